@@ -1,0 +1,83 @@
+"""The whole way from a reading to a Frame."""
+
+from __future__ import annotations
+
+from hoopwright.framing.hosts import Hosts
+from hoopwright.framing.machine import Draft, Machine
+from hoopwright.model.events import Facts, StepReading
+from hoopwright.model.frame import Call, Frame, Part, Tube
+from hoopwright.model.outline import Outline
+from hoopwright.model.schedule import Hoop, Structure, When
+
+_TUBES = {
+    1: (("hoop", "centre"),),
+    2: (("left half", "left"), ("right half", "right")),
+    3: (("left side tube", "left"), ("crown tube", "centre"), ("right side tube", "right")),
+}
+
+
+def frame(outline: Outline, facts: Facts, parts: tuple[Part, ...], sentences: tuple[StepReading, ...], member_numbers: dict[str, int | None], without: frozenset[str] = frozenset()) -> Frame:
+    """Resolve every event on the manual's frame. ``without`` names optional extras that are left out."""
+    hoops = facts.hoops or 0
+    tubes = _tubes(facts)
+    hosts = Hosts(hoops, tubes)
+    machine = Machine(outline, facts, {p.name: p for p in parts}, hosts, member_numbers)
+    options = {s.id: s.option for s in outline.steps}
+    kept = [s for s in sentences if options[s.step] not in without]
+    machine.run(kept)
+    calls = _calls(machine, facts)
+    return Frame(outline, _structure(facts), tubes, tuple(parts), calls, tuple(machine.acts), (), (), tuple(machine.findings), tuple(machine.questions),
+                 tuple(s.id for s in outline.steps if s.option not in without), options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)), tube_size_mm=facts.tube_size_mm)
+
+
+def _tubes(facts: Facts) -> tuple[Tube, ...]:
+    count = facts.sections or 1
+    names = _TUBES.get(count)
+    if names is None:
+        names = tuple((f"tube {k + 1}", "left" if k < count / 2 - 0.5 else "right" if k > count / 2 - 0.5 else "centre") for k in range(count))
+    return tuple(Tube(name, side) for name, side in names)  # type: ignore[arg-type]
+
+
+def _structure(facts: Facts) -> Structure:
+    n = facts.hoops or 0
+    spacing = facts.spacing_mm
+    hoops = tuple(Hoop(f"H{k}", "end" if k in (1, n) else "intermediate", None if spacing is None else (k - 1) * spacing) for k in range(1, n + 1))
+    return Structure(hoops, facts.width_mm, facts.height_mm, facts.length_mm, spacing, facts.sections, facts.shape)
+
+
+def _when(d: Draft, part: Part) -> tuple[When, list[str]]:
+    if part.form == "fastener" or part.form == "sleeve":
+        if d.hoop is not None and d.holds is None and (d.joint or d.foot):
+            return "at-joining", []
+        return ("at-joining", []) if part.form == "sleeve" and d.joint else ("any-time", [])
+    if part.form in ("cover", "cap"):
+        return "any-time", []
+    if d.hoop is None:
+        return "any-time", []
+    if part.stated:
+        return ("before-joining" if part.form == "closed" else "any-time"), []
+    if d.slide is False:
+        return "any-time", []
+    if d.slide is True:
+        return "before-joining", []
+    if part.form == "closed":
+        return "before-joining", ["taken to slide on: the manual does not say"]
+    return "any-time", ["taken to go round a standing tube: the manual does not say"]
+
+
+def _calls(machine: Machine, facts: Facts) -> tuple[Call, ...]:
+    ids = {id(d): f"C{k}" for k, d in enumerate(machine.drafts, 1)}
+    out = []
+    for d in machine.drafts:
+        part = machine.parts[d.part]
+        when, assumed = _when(d, part)
+        place = d.place
+        datum = place.datum if place is not None else None
+        offset = place.offset_mm if place is not None else None
+        if datum in ("fitting", "member", "midway"):
+            datum = None
+        call = Call(ids[id(d)], d.part, d.quantity, d.hoop, d.member, d.step, d.source, when, tube=d.spot.tube, side=d.side, datum=datum, offset_mm=offset,
+                    holds=ids.get(id(d.holds)) if d.holds is not None else None, option=d.option, assumed=tuple(dict.fromkeys([*d.assumed, *assumed])),
+                    late=d.late, place_text=place.text if place else None)
+        out.append(call)
+    return tuple(out)

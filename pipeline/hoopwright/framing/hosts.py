@@ -1,0 +1,149 @@
+"""Selectors to hoop numbers, and units to the spots of one hoop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hoopwright.model.events import Event, Place, Selector, Unit
+from hoopwright.model.frame import Tube
+from hoopwright.model.schedule import Side
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A kind of place on a hoop that gets its own share: a side, a tube, a joint, an end."""
+
+    side: Side | None = None
+    tube: int | None = None
+    joint: int | None = None
+    end: str | None = None  # lower, upper
+    place: Place | None = None
+
+
+class Hosts:
+    """Resolves which hoops and which spots words mean, on a frame of ``n`` hoops of ``tubes``."""
+
+    def __init__(self, n: int, tubes: tuple[Tube, ...]) -> None:
+        self.n = n
+        self.tubes = tubes
+        self.joints = max(len(tubes) - 1, 0)
+
+    def hoops(self, sel: Selector | None, mentioned: frozenset[int] = frozenset()) -> tuple[int, ...]:
+        """Hoop numbers, ascending. None means all. ``mentioned`` is what "the remaining hoops" leaves out."""
+        n = self.n
+        every = tuple(range(1, n + 1))
+        if sel is None or sel.kind == "all" or sel.kind == "topic":
+            return every
+        if sel.kind == "numbers":
+            found = sorted({k if k > 0 else n + 1 + k for k in sel.numbers})
+            return tuple(k for k in found if 1 <= k <= n)
+        if sel.kind == "end":
+            return tuple(sorted({1, n}))
+        if sel.kind == "inner":
+            return tuple(range(2, n))
+        if sel.kind in ("first", "door"):
+            return (1,)
+        if sel.kind in ("last", "far"):
+            return (n,)
+        if sel.kind == "middle":
+            return ((n + 1) // 2,) if n % 2 else (n // 2,)
+        if sel.kind == "odd":
+            return tuple(k for k in every if k % 2)
+        if sel.kind == "even":
+            return tuple(k for k in every if not k % 2)
+        if sel.kind == "nth":
+            if sel.step > 1 and sel.stated is None and sel.step > 2:
+                return tuple(range(sel.step, n + 1, sel.step))
+            return tuple(range(sel.start, n + 1, sel.step))
+        if sel.kind == "join":
+            return tuple(sorted({k for s in sel.of for k in self.hoops(s, mentioned)}))
+        if sel.kind == "except":
+            out = {k for s in sel.of[1:] for k in self.hoops(s)}
+            return tuple(k for k in (self.hoops(sel.of[0]) if sel.of else every) if k not in out)
+        if sel.kind == "rest":
+            return tuple(k for k in every if k not in mentioned) or every
+        return every
+
+    # ---- spots ----------------------------------------------------------------------------------------------------------
+
+    def spots(self, event: Event) -> tuple[list[Spot], bool]:
+        """(spots on one hoop, whether the words share out one by one) for an event on a hoop."""
+        lateral: list[Spot] | None = None
+        joints: list[Spot] | None = None
+        ends: list[str] | None = None
+        shared = False
+        for unit in event.units:
+            if unit.kind == "tube":
+                found = self._tubes(unit)
+                if lateral is None or len(found) > len(lateral):
+                    lateral = found
+                shared |= unit.each or len(found) == 1
+            elif unit.kind in ("side", "foot"):
+                many = unit.each or unit.plural or unit.number == 2
+                found = [Spot(unit.side)] if unit.side else [Spot("left"), Spot("right")] if many else [Spot()]  # type: ignore[arg-type]
+                if lateral is None or (lateral == [Spot()]):
+                    lateral = found
+                shared |= unit.each or bool(unit.side)
+            elif unit.kind == "joint":
+                joints = self._joints(unit)
+                shared |= unit.each or unit.det in ("the", None) and not unit.plural or unit.number is not None and unit.det == "its"
+            elif unit.kind == "end":
+                ends = ["lower", "upper"] if unit.each or unit.plural else ["?"]
+                shared |= unit.each
+            elif unit.kind == "ridge":
+                shared |= unit.each
+        for place in event.places:
+            if place.each and place.datum == "joint" and joints is None:
+                joints, shared = self._joints(Unit("joint", each=True)), True
+            elif place.each and place.datum in ("foot", "ground") and lateral is None:
+                lateral, shared = [Spot("left"), Spot("right")], True
+            elif place.each and place.datum == "end" and ends is None:
+                ends, shared = ["lower", "upper"], True
+        base = joints if joints is not None else lateral
+        if base is None:
+            base = [Spot()]
+        elif joints is not None and lateral is not None and len(lateral) == 1 and lateral[0].side:
+            base = [s for s in joints if s.side in (lateral[0].side, "centre")] or joints
+        if ends and len(ends) == 2 and not _between_hoops(event):
+            base = [Spot(self._end_side(s, e), s.tube, s.joint, e) for s in base for e in ends]
+        if joints is not None and lateral is not None and len(lateral) == 2 and any(u.kind == "side" for u in event.units):
+            base = [Spot(lat.side, s.tube, s.joint) for s in joints for lat in lateral]
+        return base, shared
+
+    def _end_side(self, spot: Spot, end: str) -> Side | None:
+        if spot.side == "centre" or spot.tube is not None and 0 < spot.tube < len(self.tubes) - 1:
+            return "left" if end == "lower" else "right"
+        return spot.side
+
+    def _tubes(self, unit: Unit) -> list[Spot]:
+        many = unit.each or unit.plural or (unit.number or 1) > 1
+        name = unit.name
+        last = len(self.tubes) - 1
+        if unit.side in ("left", "right"):
+            return [Spot(unit.side, 0 if unit.side == "left" else last)]  # type: ignore[arg-type]
+        if unit.side == "centre" or any(w in name.split() for w in ("crown", "top", "centre", "center", "middle", "roof", "apex")):
+            return [Spot("centre", last // 2 if last >= 2 else None)]
+        if len(self.tubes) > 3 and name.split()[-1:] in (["tube"], ["section"], ["piece"], ["pipe"]) and len(name.split()) == 1 and many:
+            return [Spot(t.side, k) for k, t in enumerate(self.tubes)]
+        if many or (unit.number or 0) == 2:
+            if len(self.tubes) == 3 and name in ("tube", "section", "piece", "pipe", "hoop tube"):
+                return [Spot(t.side, k) for k, t in enumerate(self.tubes)]
+            return [Spot("left", 0), Spot("right", last)]
+        return [Spot()]
+
+    def _joints(self, unit: Unit) -> list[Spot]:
+        count = unit.number if unit.number and unit.each else self.joints
+        if count <= 0:
+            return [Spot()]
+        if unit.side in ("left", "right"):
+            return [Spot(unit.side, None, 0 if unit.side == "left" else count - 1)]  # type: ignore[arg-type]
+        out = []
+        for k in range(count):
+            side: Side = "centre" if count == 1 or (count % 2 and k == count // 2) else "left" if k < count / 2 else "right"
+            out.append(Spot(side, None, k))
+        return out
+
+
+def _between_hoops(event: Event) -> bool:
+    """A bar that runs from hoop to hoop has each end on another hoop."""
+    return event.hoops is not None and event.hoops.kind in ("join", "numbers") and len(event.hoops.numbers or event.hoops.of) == 2 and event.bar is not None

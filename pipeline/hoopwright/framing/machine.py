@@ -1,0 +1,503 @@
+"""Events in the manual's order to calls: the running state that references, repeats and rules are read against."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+from hoopwright.framing.hosts import Hosts, Spot
+from hoopwright.model.events import Amount, Event, Facts, Place, Selector, StepReading
+from hoopwright.model.frame import Act, Call, Part
+from hoopwright.model.outline import Outline, Source, Step
+from hoopwright.model.schedule import Finding, Question, Side
+
+_MIRROR: dict[Side | None, Side | None] = {"left": "right", "right": "left", "centre": "centre", None: None}
+
+
+@dataclass
+class Draft:
+    """A call in the making; the machine changes it until the end."""
+
+    part: str
+    quantity: int
+    hoop: int | None
+    member: str
+    step: str
+    source: Source
+    spot: Spot = field(default_factory=Spot)
+    place: Place | None = None
+    slide: bool | None = None
+    holds: Draft | None = None
+    assumed: list[str] = field(default_factory=list)
+    option: str | None = None
+    late: bool = False
+    early: bool = False
+    open_group: int | None = None  # quantity still to be settled from the parts list
+    joint: bool = False  # goes through or into a joint of the hoop
+    foot: bool = False
+    sequence: int = 0
+    event: Event | None = None
+
+    @property
+    def side(self) -> Side | None:
+        """Left, right or centre, from the spot or the place."""
+        return self.spot.side or (self.place.side if self.place is not None else None)  # type: ignore[return-value]
+
+    def where(self) -> tuple[object, ...]:
+        """What makes two calls the same place."""
+        p = self.place
+        return (self.hoop, self.member, self.side, self.spot.joint, self.spot.end, None if p is None else (p.datum, p.offset_mm, p.way, p.part))
+
+
+class Machine:
+    """Runs the events. ``drafts``, ``acts``, ``questions`` and ``findings`` are what comes out."""
+
+    def __init__(self, outline: Outline, facts: Facts, parts: dict[str, Part], hosts: Hosts, member_numbers: dict[str, int | None]) -> None:
+        self.outline, self.facts, self.parts, self.hosts = outline, facts, parts, hosts
+        self.member_numbers = member_numbers
+        self.drafts: list[Draft] = []
+        self.acts: list[Act] = []
+        self.questions: list[Question] = []
+        self.findings: list[Finding] = []
+        self.claims: list[Event] = []
+        self.rules: list[Event] = []
+        self.groups: dict[int, list[list[Draft]]] = defaultdict(list)  # clause -> drafts of each add, in order
+        self.steps: dict[str, Step] = {s.id: s for s in outline.steps}
+        self.index = {s.id: n for n, s in enumerate(outline.steps)}
+        self.pending: dict[tuple[str, int], Event] = {}
+        self.mentioned: dict[str, set[int]] = defaultdict(set)
+        self.open_groups: list[tuple[Event, list[Draft]]] = []
+        self.sequence = 0
+        self.carried_out: set[tuple[str, int]] = set()
+
+    # ---- running ----------------------------------------------------------------------------------------------------------
+
+    def run(self, readings: Iterable[StepReading]) -> None:
+        """All events in order, then what needs all of them: rules, open numbers."""
+        events = [e for r in readings for e in r.events]
+        self._hold_rows(events)
+        for event in events:
+            self.sequence += 1
+            handler = getattr(self, f"_{event.kind}", None)
+            if handler is not None:
+                handler(event)
+        self._settle_open()
+        self._apply_rules()
+
+    def _hold_rows(self, events: list[Event]) -> None:
+        """Rows that a step calls for by number wait for that step."""
+        called = {n for e in events if e.kind == "rows" for n in e.rows}
+        for event in events:
+            if event.kind == "add" and event.table is not None and event.rows and event.rows[0] in called:
+                self.pending.setdefault((event.table, event.rows[0]), event)
+
+    def _rows(self, event: Event) -> None:
+        if event.late:
+            return
+        tables = [key for key, _ in self.pending]
+        if not tables:
+            return
+        here = self.index[event.step]
+        near = [t for t in dict.fromkeys(tables) if self.index[t.split("/")[0]] <= here] or tables
+        for number in event.rows:
+            row = self.pending.get((near[-1], number))
+            if row is not None and (near[-1], number) not in self.carried_out:
+                self.carried_out.add((near[-1], number))
+                self._place(replace(row, step=event.step), force=True)
+
+    def _claim(self, event: Event) -> None:
+        self.claims.append(event)
+
+    def _rule(self, event: Event) -> None:
+        self.rules.append(event)
+
+    def _act(self, event: Event) -> None:
+        hoops = self._hoops(event)
+        self._do(event.act or "join", hoops, event)
+
+    def _do(self, kind: str, hoops: tuple[int, ...], event: Event) -> None:
+        self.acts.append(Act(kind, hoops, event.step, event.source, sequence=self.sequence))  # type: ignore[arg-type]
+
+    def _hoops(self, event: Event) -> tuple[int, ...]:
+        section = self.steps[event.step].section
+        mentioned = self.mentioned[event.step] or self.mentioned[section]
+        hoops = self.hosts.hoops(event.hoops, frozenset(mentioned))
+        if event.hoops is not None and event.hoops.kind not in ("all", "rest", "topic"):
+            self.mentioned[event.step].update(hoops)
+            self.mentioned[section].update(hoops)
+        return hoops
+
+    # ---- adding -----------------------------------------------------------------------------------------------------------
+
+    def _add(self, event: Event) -> None:
+        if event.table is not None and event.rows and self.pending.get((event.table, event.rows[0])) is event:
+            return
+        self._place(event)
+
+    def _place(self, event: Event, force: bool = False) -> None:
+        if not event.parts:
+            return
+        name = event.parts[0]
+        part = self.parts[name]
+        made: list[Draft]
+        if event.holds is not None:
+            made = self._fasten(event, part)
+        elif event.member is not None:
+            made = self._elsewhere(event, part)
+        else:
+            made = self._on_hoops(event, part, force)
+        self.groups[event.group].append(made)
+        self._doubts(event, made)
+
+    def _doubts(self, event: Event, made: list[Draft]) -> None:
+        hoops = tuple(dict.fromkeys(f"H{d.hoop}" for d in made if d.hoop is not None))
+        for doubt in event.doubts:
+            self._ask(doubt.about, event.parts[0] if event.parts else None, hoops, event, doubt.message, doubt.readings, doubt.assumed)
+        for draft in made:
+            if doubt_text := [d.message for d in event.doubts]:
+                draft.assumed.extend(doubt_text)
+
+    def _ask(self, about: str, fitting: str | None, hoops: tuple[str, ...], event: Event, message: str, readings: tuple[str, ...], assumed: str | None) -> None:
+        self.questions.append(Question(about, fitting, hoops, event.step, message, readings, assumed, source=event.source))  # type: ignore[arg-type]
+
+    def _fasten(self, event: Event, part: Part) -> list[Draft]:
+        """A fastener of the clause's own fitting: so many for each piece."""
+        group = self.groups[event.group]
+        held = group[event.holds] if event.holds is not None and event.holds < len(group) else []
+        n = event.amount.value if event.amount and event.amount.value is not None else 1
+        made = []
+        total = sum(d.quantity for d in held)
+        one_hoop = [d for d in held if d.hoop == held[0].hoop] if held else []
+        per_hoop = sum(d.quantity for d in one_hoop)
+        share = not (event.amount and event.amount.each) and per_hoop > 1 and n == per_hoop and not event.definite
+        for d in held:
+            quantity = d.quantity if share else n * d.quantity
+            made.append(Draft(part.name, quantity, d.hoop, d.member, event.step, event.source, d.spot, d.place, holds=d, option=event.option, sequence=self.sequence, event=event))
+        if total:
+            self.drafts += made
+        return made
+
+    def _elsewhere(self, event: Event, part: Part) -> list[Draft]:
+        if event.definite and (event.amount is None) and any(d.part == part.name and d.member == event.member for d in self.drafts):
+            return []
+        n = event.amount.value if event.amount and event.amount.value is not None else 1
+        factor = 1
+        for unit in event.units:
+            if unit.kind == "member" and (unit.each or unit.number):
+                number = unit.number or self._number_of(unit.name) or 1
+                factor *= number if unit.each or unit.number and n == 1 else 1
+            elif unit.kind in ("end", "side", "joint") and unit.each:
+                factor *= unit.number or (2 if unit.kind != "joint" else 1)
+        draft = Draft(part.name, n * factor, None, event.member or "", event.step, event.source, option=event.option, sequence=self.sequence, event=event)
+        self.drafts.append(draft)
+        if event.amount is not None and event.amount.open in ("range",):
+            self._range(event, [draft])
+        elif event.amount is not None and event.amount.value is None:
+            self.open_groups.append((event, [draft]))
+        return [draft]
+
+    def _number_of(self, name: str) -> int | None:
+        for known, number in self.member_numbers.items():
+            if known == name or known.split()[-1] == name.split()[-1] and set(name.split()) <= set(known.split()):
+                return number
+        return None
+
+    def _on_hoops(self, event: Event, part: Part, force: bool) -> list[Draft]:
+        hoops = self._hoops(event)
+        spots, shared = self.hosts.spots(event)
+        amount = event.amount
+        already = [d for d in self.drafts if d.part == part.name and d.hoop in hoops]
+        if event.definite and already and not event.more and not force and (amount is None or amount.value is None or self._same_number(already, hoops, amount.value, spots)):
+            return []
+        per_hoop, ambiguous = self._share(event, part, hoops, spots, shared)
+        made: list[Draft] = []
+        for hoop in hoops:
+            made += self._lay_out(event, part, hoop, per_hoop, spots)
+        if not force:
+            made = self._drop_restated(event, made, already)
+        self.drafts += made
+        if amount is not None and amount.open == "range":
+            self._range(event, made)
+        elif amount is not None and amount.value is None and not (event.definite):
+            self.open_groups.append((event, made))
+        elif amount is None and event.definite and event.verb is not None and len(spots) == 1 and not shared and self.parts[part.name].listed not in (None, len(made)) and part.form != "fastener":
+            self.open_groups.append((event, made))
+        if ambiguous:
+            self._total_or_each(event, part, hoops, made, per_hoop)
+        if event.hoops is not None and event.hoops.kind == "nth" and event.hoops.step == 2 and event.hoops.stated is None:
+            self._which_half(event, part, hoops)
+        if event.hoops is not None and event.hoops.kind == "middle" and self.hosts.n % 2 == 0:
+            self._ask("member", part.name, tuple(f"H{h}" for h in hoops), event, f"'{event.hoops.text}' of {self.hosts.n} hoops: which one?", (f"hoop {self.hosts.n // 2}", f"hoop {self.hosts.n // 2 + 1}"), f"hoop {hoops[0]}")
+        if any(p.figure for p in event.places):
+            self._ask("position", part.name, tuple(f"H{h}" for h in hoops), event, f"The place of the {part.name} is only in a figure.", (), None)
+        return made
+
+    def _same_number(self, already: list[Draft], hoops: tuple[int, ...], n: int, spots: list[Spot]) -> bool:
+        per = Counter(d.hoop for d in already for _ in range(d.quantity))
+        counts = {per[h] for h in hoops}
+        return bool(counts & {n, n * len(spots), sum(per.values())}) or sum(per.values()) == n
+
+    def _share(self, event: Event, part: Part, hoops: tuple[int, ...], spots: list[Spot], shared: bool) -> tuple[list[int] | int, bool]:
+        """How many on one hoop, and whether a total may be meant. A list gives the hoops different numbers (a total that is shared out)."""
+        amount = event.amount
+        if amount is None or amount.value is None:
+            return len(spots), False
+        n = amount.value
+        sel = event.hoops
+        bare = sel is not None and not sel.each and len(hoops) > 1 and sel.kind not in ("topic",) and sel.text != ""
+        if event.per == "row-total" or amount.total:
+            return max(1, n // max(len(hoops), 1)), False
+        if shared and len(spots) >= 1 and any(u.each or u.side for u in event.units if u.kind != "member") or any(p.each for p in event.places):
+            return n * len(spots), False
+        if event.per == "row":
+            return n * (len(spots) if amount.each and len(spots) > 1 else 1), False
+        if amount.each:
+            return n * (len(spots) if len(spots) > 1 and not bare else 1), False
+        if bare:
+            k = len(hoops)
+            if n == 1:
+                return len(spots) if shared else 1, False
+            if n % k == 0 and n >= k:
+                total_fits = self._left(part.name)
+                each_total = n * k
+                if total_fits is not None and total_fits == each_total and total_fits != n:
+                    return n, True
+                return n // k, n != k or False
+            return n, False
+        if len(spots) > 1 and not shared:
+            if n % len(spots) == 0:
+                return n, False
+            return n * len(spots), False
+        return n * len(spots), False
+
+    def _left(self, name: str) -> int | None:
+        listed = self.parts[name].listed
+        if listed is None:
+            return None
+        return listed - sum(d.quantity for d in self.drafts if d.part == name)
+
+    def _lay_out(self, event: Event, part: Part, hoop: int, per_hoop: list[int] | int, spots: list[Spot]) -> list[Draft]:
+        n = per_hoop if isinstance(per_hoop, int) else per_hoop[0]
+        places: list[Place | None] = list(event.places) or [None]
+        spread: list[tuple[Spot, Place | None]] = []
+        for spot in spots:
+            for place in places:
+                if place is not None and place.both:
+                    spread += [(replace(spot, end="a"), place), (replace(spot, end="b"), place)]
+                else:
+                    spread.append((spot, place))
+        if len(spread) > n:
+            # more places than pieces: the places describe one spot together ("900 mm up the left leg"), or sides of one place
+            spread = [(spot, _first(places)) for spot in spots] if len(spots) <= n else spread[:n]
+        if len(spread) == 1 and n == 2 and spread[0][0].side is None and _two_sided(spread[0][1]):
+            spot, place = spread[0]
+            spread = [(replace(spot, side="left"), place), (replace(spot, side="right"), place)]
+        base, extra = divmod(n, len(spread))
+        made = []
+        for k, (spot, place) in enumerate(spread):
+            quantity = base + (1 if k < extra else 0)
+            if quantity:
+                made.append(Draft(part.name, quantity, hoop, "hoop", event.step, event.source, spot, place, slide=event.slide, option=event.option, late=event.late, early=event.early,
+                                  joint=spot.joint is not None or any(u.kind == "joint" for u in event.units), foot=any(u.kind == "foot" for u in event.units), sequence=self.sequence, event=event))
+        return made
+
+    def _drop_restated(self, event: Event, made: list[Draft], already: list[Draft]) -> list[Draft]:
+        """The same part at the same stated place again is the same piece, not another one."""
+        if event.more or not already:
+            return made
+        known = {d.where() for d in already if d.place is not None and d.place.offset_mm is not None and d.step != event.step}
+        return [d for d in made if not (d.place is not None and d.place.offset_mm is not None and d.where() in known)]
+
+    # ---- doubts about numbers -------------------------------------------------------------------------------------------------
+
+    def _range(self, event: Event, made: list[Draft]) -> None:
+        amount = event.amount
+        assert amount is not None
+        hoops = tuple(dict.fromkeys(f"H{d.hoop}" for d in made if d.hoop is not None))
+        self._ask("quantity", event.parts[0], hoops, event, f"The manual says {amount.text} {event.parts[0]}: how many?", (f"{amount.value}", f"{amount.high}"), f"{amount.value}")
+        for d in made:
+            d.assumed.append(f"{amount.value} of {amount.text}: the lower number")
+
+    def _total_or_each(self, event: Event, part: Part, hoops: tuple[int, ...], made: list[Draft], per_hoop: list[int] | int) -> None:
+        n = event.amount.value if event.amount else 0
+        used = f"{per_hoop} on each"
+        other = f"{n} on each" if per_hoop != n else f"{n} in all"
+        self._ask("quantity", part.name, tuple(f"H{h}" for h in hoops), event, f"{n} {part.name} on {len(hoops)} hoops: in all, or on each?", (used, other), used)
+        for d in made:
+            d.assumed.append(f"read as {used}")
+
+    def _which_half(self, event: Event, part: Part, hoops: tuple[int, ...]) -> None:
+        other = tuple(h for h in range(1, self.hosts.n + 1) if h not in hoops)
+        say = lambda hs: "hoops " + ", ".join(map(str, hs))  # noqa: E731
+        self._ask("member", part.name, tuple(f"H{h}" for h in hoops), event, f"'{event.hoops.text if event.hoops else ''}': starting with which hoop?", (say(hoops), say(other)), say(hoops))
+
+    def _settle_open(self) -> None:
+        """Where no number is given: what the parts list leaves, if it divides evenly among the places; else one at each."""
+        for event, made in self.open_groups:
+            if not made:
+                continue
+            name = made[0].part
+            listed = self.parts[name].listed
+            mine = {id(d) for d in made}
+            others = sum(d.quantity for d in self.drafts if d.part == name and id(d) not in mine)
+            left = None if listed is None else listed - others
+            places = len(made)
+            quantity = left // places if left is not None and left > 0 and left % places == 0 else 1
+            for d in made:
+                d.quantity = quantity
+                d.assumed.append("number not given: " + ("what the parts list leaves" if quantity * places == left else "one at each place"))
+            obvious = event.definite and quantity == 1 and left == places
+            if not obvious:
+                hoops = tuple(dict.fromkeys(f"H{d.hoop}" for d in made if d.hoop is not None))
+                self._ask("quantity", name, hoops, event, f"How many {name} at each place? The manual gives no number.", (f"{quantity} at each place",), f"{quantity} at each place")
+
+    # ---- copies -----------------------------------------------------------------------------------------------------------
+
+    def _copy(self, event: Event) -> None:
+        drafts = self._copied_from(event)
+        if not drafts:
+            if event.hoops is not None:
+                self._copy_acts(event, self._hoops(event))
+            return
+        if event.side and event.hoops is None:
+            self._mirror(event, drafts)
+            return
+        have = {d.hoop for d in drafts if d.hoop is not None}
+        if event.hoops is not None and event.hoops.kind in ("rest",):
+            targets = tuple(h for h in self.hosts.hoops(None) if h not in have)
+        elif event.hoops is None:
+            targets = tuple(self.hosts.hoops(None))
+        else:
+            targets = self.hosts.hoops(event.hoops, frozenset(have))
+        self.mentioned[event.step].update(targets)
+        made: list[Draft] = []
+        flip = event.hoops is not None and event.hoops.kind == "far" and len(have) > 1
+        for target in targets:
+            source = self._source_hoop(target, have, flip)
+            if source is None:
+                continue
+            present = {(d.part, d.step, d.side, d.spot) for d in self.drafts if d.hoop == target}
+            twins: dict[int, Draft] = {}
+            for d in drafts:
+                if d.hoop != source or (d.part, d.step, d.side, d.spot) in present:
+                    continue
+                twin = replace(d, hoop=target, assumed=list(d.assumed), holds=twins.get(id(d.holds)) if d.holds is not None else None)
+                twins[id(d)] = twin
+                made.append(twin)
+        self.drafts += made
+        self.groups[event.group].append(made)
+        self._copy_acts(event, targets)
+
+    def _source_hoop(self, target: int, have: set[int], flip: bool) -> int | None:
+        if target in have:
+            return None
+        if flip:
+            mirrored = self.hosts.n + 1 - target
+            return mirrored if mirrored in have else min(have)
+        return min(have)
+
+    def _copied_from(self, event: Event) -> list[Draft]:
+        if event.steps:
+            wanted = self._labelled(event)
+            return [d for d in self.drafts if d.step in wanted]
+        section = self.steps[event.step].section
+        here = [d for d in self.drafts if self.steps[d.step].section == section]
+        if event.like is not None:
+            like = set(self.hosts.hoops(event.like))
+            on_like = [d for d in here if d.hoop in like]
+            if not on_like:
+                on_like = [d for d in self.drafts if d.hoop in like and self.steps[d.step].document == self.steps[event.step].document]
+            return on_like
+        same = [d for d in here if d.step == event.step]
+        return same or here
+
+    def _labelled(self, event: Event) -> set[str]:
+        """Step ids of the printed labels that a repeat names, in the same document."""
+        document = self.steps[event.step].document
+        ordered = [s for s in self.outline.steps if s.document == document and s.label]
+        by = {(s.label or "").lower().strip("."): s.id for s in ordered}
+        out: set[str] = set()
+        for label in event.steps:
+            if ".." in label:
+                a, b = (by.get(x.lower()) for x in label.split("..", 1))
+                if a and b:
+                    lo, hi = sorted((self.index[a], self.index[b]))
+                    out |= {s.id for s in self.outline.steps[lo: hi + 1]}
+            elif label.lower() in by:
+                out.add(by[label.lower()])
+        return out
+
+    def _mirror(self, event: Event, drafts: list[Draft]) -> None:
+        present = {(d.part, d.hoop, d.side, d.place and d.place.offset_mm) for d in self.drafts}
+        made = []
+        twins: dict[int, Draft] = {}
+        last = len(self.hosts.tubes) - 1
+        for d in drafts:
+            flipped = _MIRROR[d.side]
+            if d.side in (None, "centre") or (d.part, d.hoop, flipped, d.place and d.place.offset_mm) in present:
+                continue
+            spot = replace(d.spot, side=flipped, tube=None if d.spot.tube is None else last - d.spot.tube, joint=None if d.spot.joint is None else self.hosts.joints - 1 - d.spot.joint)
+            place = replace(d.place, side=_MIRROR.get(d.place.side)) if d.place is not None and d.place.side else d.place  # type: ignore[call-overload]
+            twin = replace(d, spot=spot, place=place, assumed=list(d.assumed), holds=twins.get(id(d.holds)) if d.holds is not None else None)
+            twins[id(d)] = twin
+            made.append(twin)
+        self.drafts += made
+
+    def _copy_acts(self, event: Event, targets: tuple[int, ...]) -> None:
+        section = self.steps[event.step].section
+        wanted = self._labelled(event) if event.steps else None
+        kinds = {a.kind: a for a in self.acts if (a.step in wanted if wanted is not None else self.steps[a.step].section == section) and not set(targets) <= set(a.hoops)}
+        if event.act in ("join", "stand"):
+            kinds = {k: a for k, a in kinds.items() if (k == "stand") == (event.act == "stand")}
+        for kind in kinds:
+            self._do(kind, targets, event)
+
+    # ---- rules ------------------------------------------------------------------------------------------------------------
+
+    def _apply_rules(self) -> None:
+        """Each fitting brings its own fasteners, once; the rule for fewer parts, then the later one, goes before."""
+        best: dict[tuple[str, str], Event] = {}
+        none: dict[str, Event] = {}
+        for rule in self.rules:
+            for owner in rule.owners:
+                if rule.fastener is None:
+                    none[owner] = rule
+                    continue
+                old = best.get((owner, rule.fastener))
+                if old is None or len(rule.owners) < len(old.owners) or (len(rule.owners) == len(old.owners) and old.step != rule.step):
+                    best[owner, rule.fastener] = rule
+        queue = list(self.drafts)
+        while queue:
+            fresh: list[Draft] = []
+            for d in queue:
+                explicit = {x.part for x in self.drafts if x.holds is d}
+                for (owner, fastener), rule in best.items():
+                    if owner != d.part or fastener in explicit or fastener == d.part:
+                        continue
+                    if owner in none and len(none[owner].owners) <= len(rule.owners):
+                        continue
+                    n = rule.amount.value if rule.amount and rule.amount.value is not None else 1
+                    if n:
+                        fresh.append(Draft(fastener, n * d.quantity, d.hoop, d.member, d.step, rule.source, d.spot, d.place, holds=d, option=d.option, sequence=d.sequence, event=rule))
+            self.drafts += fresh
+            queue = fresh
+
+
+def _first(places: list[Place | None]) -> Place | None:
+    return places[0] if places else None
+
+
+def _two_sided(place: Place | None) -> bool:
+    """Whether a place exists once on each side of the hoop."""
+    return place is None or place.datum in ("ground", "foot", "shoulder") or (place.offset_mm is not None and place.offset_mm > 0 and place.datum in ("ridge", "joint", "fitting") and not place.side)
+
+
+def amount_of(event: Event) -> Amount | None:
+    """The event's number."""
+    return event.amount
+
+
+def selector_text(sel: Selector | None) -> str:
+    """The words of a selector."""
+    return "" if sel is None else sel.text

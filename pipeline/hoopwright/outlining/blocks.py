@@ -1,0 +1,234 @@
+"""Rows folded into blocks: headings, paragraphs, list items, tables, call-outs, captions, footnotes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from hoopwright.outlining.ink import Span, visible
+from hoopwright.outlining.labels import Label
+from hoopwright.outlining.numbering import bullets, dangling, finished, numbering
+from hoopwright.outlining.rows import Row, Sheet
+from hoopwright.outlining.tables import RawTable, find_tables
+from hoopwright.outlining.vocabulary import vocabulary
+
+BlockKind = Literal["heading", "text", "bullet", "table", "callout", "caption", "footnote", "rule"]
+
+_HASHES = re.compile(r"^(#{1,6})\s+")
+_SETEXT = re.compile(r"^(=+|-{2,}|~{3,}|\*{3,}|_{3,}|[─━═]{2,})$")
+_PICTURE = re.compile(r"^!\[[^\]]*\]\([^)]*\)$")
+_FOOTNOTE = re.compile(r"^(?:\[\^[^\]]+\]:|[*†‡§¹²³⁴⁵⁶⁷⁸⁹]+\s?(?=[A-Z]))")
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Rows that belong together. ``lead`` is where the words of the first row begin, behind label, bullet or heading marks.
+
+    ``rank`` orders headings (1 outermost; 0: not yet known). ``signal`` is the signal word of a call-out.
+    """
+
+    kind: BlockKind
+    rows: tuple[Row, ...]
+    lead: int = 0
+    label: Label | None = None
+    mark: str | None = None
+    table: RawTable | None = None
+    signal: str | None = None
+    rank: int = 0
+    gap_after: bool = False
+    titled: bool = False  # its words are the title of a step, which follows
+
+    @property
+    def first(self) -> Row:
+        return self.rows[0]
+
+    @property
+    def spans(self) -> tuple[Span, ...]:
+        """The block's words, without label, bullet or heading marks."""
+        head, *rest = self.rows
+        return (head.span(self.lead), *(row.span() for row in rest))
+
+    def words(self, sheet: Sheet) -> str:
+        """The block's words in one line, to judge them by."""
+        head, *rest = self.rows
+        parts = [head.text[self.lead :], *(row.text for row in rest)]
+        return " ".join(" ".join(visible(part, sheet.document.kind) for part in parts).split())
+
+
+def fold(sheet: Sheet) -> list[Block]:
+    """The blocks of a sheet in reading order, list items and paragraphs still undecided as to headings."""
+    rows = sheet.rows
+    tables = find_tables(sheet)
+    inside = frozenset(i for table in tables for i in table.positions)
+    closed = frozenset(i for i in range(len(rows)) if _complete(sheet, i) or i in inside)
+    numbered = numbering(rows, sheet.measure, closed, inside)
+    marks = bullets(rows, numbered, sheet.measure, closed, inside)
+    first_of = {table.positions[0]: table for table in tables}
+    folder = _Folder(sheet, numbered, marks, closed)
+    for i in range(len(rows)):
+        if i in first_of:
+            folder.table(first_of[i])
+        elif i not in inside:
+            folder.row(i)
+    return folder.done()
+
+
+def _complete(sheet: Sheet, i: int) -> bool:
+    row = sheet.rows[i]
+    if row.rule:
+        return True
+    if sheet.document.kind == "markdown" and not row.fenced and _HASHES.match(row.text):
+        return True
+    return _is_title_row(sheet, i)
+
+
+def _is_title_row(sheet: Sheet, i: int) -> bool:
+    """A row in capitals, or larger or bolder than the running text, that is short and not the end of anything."""
+    row = sheet.rows[i]
+    letters = [c for c in visible(row.text, sheet.document.kind) if c.isalpha()]
+    if len(row.text) > 75 or len(letters) < 3 or row.text[0].islower():
+        return False
+    large = row.size is not None and sheet.body_size is not None and row.size > 1.08 * sheet.body_size
+    caps = not sheet.shouted and sum(c.isupper() for c in letters) >= 0.9 * len(letters) and len(letters) > 4
+    return large or (caps and not row.text.rstrip().endswith(",") and not (i and row.gap == "none" and dangling(sheet.rows[i - 1].text)))
+
+
+class _Folder:
+    """Puts rows together one by one."""
+
+    def __init__(self, sheet: Sheet, numbered: Mapping[int, Label], marks: Mapping[int, tuple[str, int]], closed: frozenset[int]) -> None:
+        self.sheet = sheet
+        self.numbered = numbered
+        self.marks = marks
+        self.closed = closed
+        self.blocks: list[Block] = []
+        self.open: Block | None = None
+
+    def done(self) -> list[Block]:
+        self.flush()
+        return [replace(b, gap_after=_gap_after(self.blocks, i)) for i, b in enumerate(self.blocks)]
+
+    def flush(self) -> None:
+        if self.open is not None:
+            self.blocks.append(_classify(self.open, self.sheet))
+        self.open = None
+
+    def table(self, table: RawTable) -> None:
+        self.flush()
+        rows = tuple(self.sheet.rows[i] for i in table.positions)
+        self.blocks.append(Block("table", rows, table=table))
+
+    def row(self, i: int) -> None:
+        row = self.sheet.rows[i]
+        if row.rule:
+            self.rule(row)
+        elif self.sheet.document.kind == "markdown" and not row.fenced and (match := _HASHES.match(row.text)):
+            self.flush()
+            row = replace(row, text=re.sub(r"\s+#+$", "", row.text))
+            self.blocks.append(Block("heading", (row,), lead=match.end(), rank=len(match.group(1))))
+        elif i in self.numbered:
+            self.flush()
+            label = self.numbered[i]
+            self.open = Block("text", (row,), lead=label.body, label=label)
+        elif i in self.marks:
+            self.flush()
+            mark, lead = self.marks[i]
+            self.open = Block("bullet", (row,), lead=lead, mark=mark)
+        elif self.open is None or not self.runs_on(self.open, row, i):
+            self.flush()
+            self.open = Block("text", (row,))
+        else:
+            self.open = replace(self.open, rows=(*self.open.rows, row))
+
+    def rule(self, row: Row) -> None:
+        """A rule under a single short row makes it a heading; any other rule only parts."""
+        block = self.open
+        if (
+            block is not None
+            and len(block.rows) == 1
+            and row.gap == "none"
+            and _SETEXT.match(row.text)
+            and len(block.first.text) <= 80
+            and block.mark is None
+        ):
+            self.blocks.append(replace(block, kind="heading", rank=1 if row.text[0] in "=═━*" else 2))
+            self.open = None
+            return
+        self.flush()
+        self.blocks.append(Block("rule", (row,)))
+
+    def runs_on(self, block: Block, row: Row, i: int) -> bool:
+        """True if ``row`` goes on with the block under way."""
+        last = block.rows[-1]
+        if row.gap == "hard" or row.boxed != last.boxed or row.quoted != last.quoted or row.fenced != last.fenced:
+            # A lazy line of Markdown may drop the ">" of its block quotation, but we have seen no manual that does.
+            return False
+        if row.gap == "soft":
+            return not finished(last.text) and not _starts_anew(row, self.sheet)
+        if i in self.closed or (block.rows[-1].index in self._closed_indices()):
+            return False
+        if _starts_anew(row, self.sheet) and finished(last.text):
+            return False
+        if row.boxed or row.quoted:
+            return True
+        return not self._new_paragraph(block, row)
+
+    def _closed_indices(self) -> set[int]:
+        return {self.sheet.rows[i].index for i in self.closed}
+
+    def _new_paragraph(self, block: Block, row: Row) -> bool:
+        last = block.rows[-1]
+        if not finished(last.text):
+            return False
+        hanging = len(block.rows) > 1 and block.rows[1].indent > block.first.indent + 1
+        outdent = hanging and row.indent <= block.first.indent + 0.5
+        indent = row.indent > last.indent + 1.5 and len(block.rows) > 1
+        return outdent or indent or (block.label is not None and len(block.rows) == 1 and row.indent < block.first.indent - 1)
+
+
+def _starts_anew(row: Row, sheet: Sheet) -> bool:
+    """True for a row that begins a call-out, a caption or a footnote."""
+    words = vocabulary()
+    text = visible(row.text, sheet.document.kind)
+    signal = words.signal.match(text)
+    caption = words.caption.match(text)
+    return bool(signal or (caption and caption.group("mark")) or _FOOTNOTE.match(row.text))
+
+
+def _classify(block: Block, sheet: Sheet) -> Block:
+    """Names what an unlabelled block is by its first words."""
+    if block.label is not None:
+        return block
+    words, text = vocabulary(), block.words(sheet)
+    signal = words.signal.match(text)
+    if signal and not (block.kind == "bullet" and signal.group("word").islower()) and _is_signal(signal, text):
+        word = signal.group("word").lower()
+        word = re.sub(r"\s+", " ", word)
+        return replace(block, kind="callout", signal=words.signal_as.get(word, word))
+    caption = words.caption.match(text)
+    if (block.first.quoted or block.first.boxed) and not (caption and caption.group("mark")):
+        return replace(block, kind="callout")
+    if block.kind == "bullet":
+        return block
+    if _PICTURE.match(block.first.text) or (caption and (caption.group("mark") or not finished(text)) and len(text) < 200):
+        return replace(block, kind="caption")
+    if (_FOOTNOTE.match(block.first.text) and sheet.document.kind != "markdown") or block.first.text.startswith("[^"):
+        return replace(block, kind="footnote")
+    return block
+
+
+def _is_signal(match: re.Match[str], text: str) -> bool:
+    """ "Note: …", "WARNING - …", "CAUTION!", "IMPORTANT." count; "Notice that", "Tips of the tubes" and "Note." inside prose do not."""
+    word, end = match.group("word"), match.group("end").strip("*_ ")
+    return (
+        bool(end[:1] in (":", "!", "–", "—", "-") and end)
+        or word.isupper()
+        or match.end() >= len(text)
+        or (end == "." and word[0].isupper())
+    )
+
+
+def _gap_after(blocks: Sequence[Block], i: int) -> bool:
+    return i + 1 >= len(blocks) or blocks[i + 1].first.gap == "hard" or blocks[i + 1].kind == "rule"

@@ -1,0 +1,88 @@
+"""Running heads, running feet and page numbers: lines that belong to the page and not to the text."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter, defaultdict
+
+from hoopwright.model.document import Document, Line
+
+_EDGE = 3  # lines at the top and at the bottom of a page that may be furniture
+_PAGE_NUMBER = re.compile(r"^\W*(?:page|p\.|sheet|pg\.?)?\s*\d{1,3}(?:\s*(?:of|/|\|)\s*\d{1,3})?\W*$", re.IGNORECASE)
+_PAGE_WORD = re.compile(r"\b(?:page|sheet|pg\.?)\s*\d{1,3}\b|\b\d{1,3}\s+of\s+\d{1,3}\b", re.IGNORECASE)
+_DASHED_NUMBER = re.compile(r"^[-–—=*~]+\s*\d{1,3}\s*[-–—=*~]+$")
+_CONTINUED = re.compile(
+    r"^\W*(?:continued|cont\.?|cont'd|please turn over|p\.?t\.?o\.?|turn over)(?:\s+(?:over(?:leaf)?|on (?:the )?next page|from .{0,30}))?\W*$",
+    re.I,
+)
+
+
+def furniture(document: Document) -> frozenset[int]:
+    """Indices of the lines that are running heads, running feet or page numbers."""
+    lines = document.lines
+    by_page: dict[int, list[int]] = defaultdict(list)
+    for index, line in enumerate(lines):
+        if line.text.strip():
+            by_page[line.page].append(index)
+    found = {i for i, line in enumerate(lines) if _CONTINUED.match(line.text)}
+    found |= _numbers_alone(document)
+    if len(by_page) > 1:
+        found |= _at_page_edges(document, by_page)
+    return frozenset(found)
+
+
+def _mask(line: Line) -> str:
+    return re.sub(r"\d+", "#", " ".join(line.text.lower().split())).strip("|-–— ")
+
+
+def _at_page_edges(document: Document, by_page: dict[int, list[int]]) -> set[int]:
+    in_grid = {i for grid in document.grids for row in grid.lines for i in row}
+    edges: dict[str, set[int]] = defaultdict(set)
+    pages: Counter[str] = Counter()
+    found: set[int] = set()
+    for indices in by_page.values():
+        edge = [i for i in dict.fromkeys([*indices[:_EDGE], *indices[-_EDGE:]]) if i not in in_grid]
+        pages.update({_mask(document.lines[i]) for i in edge})
+        for i in edge:
+            edges[_mask(document.lines[i])].add(i)
+        found |= {i for i in (indices[0], indices[-1]) if _PAGE_NUMBER.match(document.lines[i].text) and len(indices) > 2}
+    needed = 2 if len(by_page) < 6 else 3
+    for mask, indices_of in edges.items():
+        if pages[mask] >= needed and not _is_text(mask):
+            found |= indices_of
+    return found
+
+
+def _is_text(mask: str) -> bool:
+    """A masked line that is a step or a sentence of its own is text, however often it comes back."""
+    return len(mask) > 90 or bool(re.match(r"^(?:step|stage)?\s*#[.)]", mask)) or mask in ("", "#")
+
+
+def _numbers_alone(document: Document) -> set[int]:
+    """Page numbers printed into plain text ("PAGE 3 OF 7", "- 3 -") with the running lines that touch them."""
+    lines = document.lines
+    marks = [
+        i
+        for i, line in enumerate(lines)
+        if (_PAGE_WORD.search(line.text) and (_PAGE_NUMBER.match(line.text) or _comes_back(document, i)))
+        or (_DASHED_NUMBER.match(line.text.strip()) and _stands_alone(document, i))
+    ]
+    found = set(marks)
+    masks = Counter(_mask(line) for line in lines)
+    for i in marks:
+        for j in (i - 2, i - 1, i + 1, i + 2):
+            if 0 <= j < len(lines) and masks[_mask(lines[j])] >= max(2, len(marks) - 1) and not _is_text(_mask(lines[j])):
+                between = range(min(i, j) + 1, max(i, j))
+                if len(marks) > 1 and all(not lines[k].text.strip() or k in found for k in between):
+                    found.add(j)
+    return found
+
+
+def _comes_back(document: Document, index: int) -> bool:
+    """True if the line, but for its numbers, stands in the document more than once, and is short."""
+    mask = _mask(document.lines[index])
+    return len(mask) < 80 and not _is_text(mask) and sum(_mask(line) == mask for line in document.lines) > 1
+
+
+def _stands_alone(document: Document, index: int) -> bool:
+    return all(not 0 <= j < len(document.lines) or not document.lines[j].text.strip() for j in (index - 1, index + 1))

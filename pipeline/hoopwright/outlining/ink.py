@@ -1,0 +1,192 @@
+"""Printed characters to running text: spans of a document put together into a Passage that knows its way back."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from hoopwright.model.document import Document, DocumentKind
+from hoopwright.model.outline import Passage, Run
+
+_WORD = re.compile(r"[^\W\d_]+(?:[-‐‑][^\W\d_]+)*")
+_SPLIT_WORD = re.compile(r"\w+[-‐‑]\s*\n\s*\w+")
+_HYPHENS = "-‐‑"
+_SOFT_HYPHEN = "\xad"
+
+# What is left out of running text: the marks of Markdown, never the words between them.
+_MARKDOWN_DROP = re.compile(
+    r"!\[(?P<alt>[^\]]*)\]\([^)]*\)"  # a picture
+    r"|(?<!\\)\[\^[^\]]+\]:?"  # a footnote mark
+    r"|(?<!\\)\[(?P<link>[^\]]+)\]\([^)\s]*\)"
+    r"|</?[a-zA-Z][^<>]*>|<!--.*?-->"
+    r"|\\(?=[\\`*_{}\[\]()#+\-.!|>~])"  # the backslash of an escape
+    r"|(?<!\\)`+|(?<!\\)~~"
+    r"|(?<!\\)(?<!\d)\*+(?=\S)|(?<=\S)(?<!\\)\*+(?!\d)"
+    r"|(?<![\w\\])_+(?=\S)|(?<=\S)(?<!\\)_+(?!\w)"
+)
+# In plain text only marks that come in pairs around words are emphasis; a lone star may be a footnote's.
+_PAIRS = re.compile(r"(?<![\w*])(?P<mark>\*\*|__|\*|_)(?=[^\s*_])(?P<inner>[^*_]*[^\s*_])(?P=mark)(?![\w*])")
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Characters ``start`` to ``end`` of a document, all on one printed line of ``page``."""
+
+    start: int
+    end: int
+    page: int
+
+    def cut(self, start: int, end: int) -> Span:
+        """The part of the span from its character ``start`` up to ``end``."""
+        return Span(self.start + start, min(self.start + end, self.end), self.page)
+
+
+def _hidden_markdown(text: str) -> set[int]:
+    hidden: set[int] = set()
+    for match in _MARKDOWN_DROP.finditer(text):
+        keep: range = range(0)
+        for group in ("alt", "link"):
+            if match.group(group) is not None:
+                keep = range(match.start(group), match.end(group))
+        hidden.update(i for i in range(match.start(), match.end()) if i not in keep)
+    return hidden
+
+
+def _hidden_plain(text: str) -> set[int]:
+    hidden: set[int] = set()
+    for match in _PAIRS.finditer(text):
+        size = len(match.group("mark"))
+        hidden.update(range(match.start(), match.start() + size))
+        hidden.update(range(match.end() - size, match.end()))
+    return hidden
+
+
+def hidden(text: str, kind: DocumentKind) -> set[int]:
+    """Indices of the characters of ``text`` that are marks and no words."""
+    if not any(mark in text for mark in "*_`[<\\~"):
+        return set()
+    return _hidden_markdown(text) if kind == "markdown" else _hidden_plain(text)
+
+
+def visible(text: str, kind: DocumentKind) -> str:
+    """``text`` without the marks of Markdown."""
+    marks = hidden(text, kind)
+    return "".join(c for i, c in enumerate(text) if i not in marks) if marks else text
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """The words that the documents use, to tell a line-end hyphen from a word's own. Needs no dictionary."""
+
+    plain: frozenset[str]
+    hyphened: frozenset[str]
+
+    @classmethod
+    def of(cls, documents: Iterable[Document]) -> Words:
+        plain: set[str] = set()
+        hyphened: set[str] = set()
+        for document in documents:
+            # The two parts of a word at a line end are no evidence: they are what is to be judged.
+            for word in _WORD.findall(_SPLIT_WORD.sub(" ", document.text)):
+                lower = word.lower().replace("‐", "-").replace("‑", "-")
+                (hyphened if "-" in lower else plain).add(lower)
+        return cls(frozenset(plain), frozenset(hyphened))
+
+    def splits(self, before: str, after: str) -> bool:
+        """True if the hyphen between the two parts is only the line end's and goes when they are joined."""
+        left, right = before.lower(), after.lower()
+        if left + right in self.plain:
+            return True
+        # Parts that stand alone elsewhere ("one", "piece") are words, so that the hyphen is the word's own.
+        return f"{left}-{right}" not in self.hyphened and not {left, right} <= self.plain
+
+
+@dataclass(slots=True)
+class _Sheet:
+    """Characters of a passage under way, each with its offset and page, None for a blank put in."""
+
+    chars: list[str] = field(default_factory=list)
+    places: list[tuple[int, int] | None] = field(default_factory=list)
+
+    def add(self, char: str, place: tuple[int, int] | None) -> None:
+        self.chars.append(char)
+        self.places.append(place)
+
+    def drop_last(self) -> None:
+        self.chars.pop()
+        self.places.pop()
+
+    def runs(self) -> tuple[Run, ...]:
+        runs: list[Run] = []
+        for at, place in enumerate(self.places):
+            if place is None:
+                continue
+            offset, page = place
+            last = runs[-1] if runs else None
+            if last and last.at + last.length == at and last.start + last.length == offset and last.page == page:
+                runs[-1] = Run(last.at, last.start, last.length + 1, page)
+            else:
+                runs.append(Run(at, offset, 1, page))
+        return tuple(runs)
+
+
+class Ink:
+    """Makes passages from the spans of one document."""
+
+    def __init__(self, document: Document, words: Words) -> None:
+        self.document = document
+        self.words = words
+
+    def text(self, span: Span) -> str:
+        """The span's characters as printed."""
+        return self.document.text[span.start : span.end]
+
+    def passage(self, spans: Sequence[Span]) -> Passage:
+        """Running text of the spans, in order. Blanks are single, marks are left out, words split at a line end are joined."""
+        sheet = _Sheet()
+        for span in spans:
+            chars = self._chars(span)
+            if not chars:
+                continue
+            if sheet.chars:
+                self._glue(sheet, "".join(char for char, _ in chars))
+            for char, offset in chars:
+                sheet.add(char, (offset, span.page))
+        return Passage("".join(sheet.chars), self.document.id, sheet.runs())
+
+    def _chars(self, span: Span) -> list[tuple[str, int]]:
+        text = self.text(span)
+        marks = hidden(text, self.document.kind)
+        chars: list[tuple[str, int]] = []
+        for index, char in enumerate(text):
+            if index in marks:
+                continue
+            blank = char.isspace()
+            if blank and (not chars or chars[-1][0] == " "):
+                continue
+            chars.append((" " if blank else char, span.start + index))
+        while chars and chars[-1][0] == " ":
+            chars.pop()
+        return chars
+
+    def _glue(self, sheet: _Sheet, following: str) -> None:
+        last = sheet.chars[-1]
+        if last == _SOFT_HYPHEN:
+            sheet.drop_last()
+        elif last in _HYPHENS and len(sheet.chars) > 1 and sheet.chars[-2].isalnum():
+            before = re.search(r"[^\W\d_]*$", "".join(sheet.chars[:-1]))
+            after = re.match(r"[^\W\d_]*", following)
+            left, right = before.group() if before else "", after.group() if after else ""
+            if right in ("and", "or", "to"):  # "left- and right-hand"
+                sheet.add(" ", None)
+            elif left and right and (right[0].islower() or left.isupper()) and self.words.splits(left, right):
+                sheet.drop_last()
+        elif not _joins(sheet.chars, following):
+            sheet.add(" ", None)
+
+
+def _joins(before: Sequence[str], following: str) -> bool:
+    """True for a dash or a stroke between two parts of one expression ("2–" + "7", "clamp/" + "clip"), but not for "w/" + "2 screws"."""
+    word = "".join(before[-3:])
+    return bool((re.search(r"\d–$", word) and following[0].isdigit()) or (re.search(r"\w\w/$", word) and following[0].isalpha()))

@@ -1,0 +1,126 @@
+"""Step labels and bullets at the start of a row: "1.", "4.2.1", "(3)", "a)", "B1.", "Step 3 -", "-"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from hoopwright.outlining.vocabulary import vocabulary
+
+_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+_ROMAN = {"i": 1, "v": 5, "x": 10}
+_EM = r"(?P<em>[*_]{0,3})"
+_END_EM = r"(?P<close>[*_]{0,3})"
+
+_FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
+    (form, re.compile(rf"^{_EM}{pattern}", re.IGNORECASE if form == "word" else 0))
+    for form, pattern in (
+        (
+            "word",
+            r"(?P<word>step|stage|task|operation|phase|part)(?:\s+(?:no\.?\s*|number\s*)?|(?=\d))"
+            rf"(?P<n>\d{{1,3}}(?:\.\d+)*[a-z]?|[a-z]\d{{0,2}}|{'|'.join(_WORDS)})(?![\w-])(?:\s*(?:of|/)\s*\d+)?(?P<sep>\s*[.:)–—-]*){_END_EM}(?P<sep2>\s*[.:–—-]?)(?:\s+|$)",
+        ),
+        ("clause", rf"(?P<n>\d{{1,2}}(?:\.\d{{1,2}}){{1,3}})(?P<sep>[.):]?){_END_EM}(?:\s+|$)"),
+        ("letter-number", rf"(?P<n>[A-Z]{{1,2}}[.-]?\d{{1,2}}(?:\.\d{{1,2}})?[a-z]?)(?P<sep>[.):]){_END_EM}(?:\s+|$)"),
+        ("number-letter", rf"\(?(?P<n>\d{{1,3}}[a-z])(?P<sep>[.):]{{0,2}}){_END_EM}(?:\s+|$)"),
+        ("bracketed number", rf"[(\[](?P<n>\d{{1,3}})(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
+        ("number", rf"(?P<n>\d{{1,3}})(?P<sep>[.):/]|\s*[–—-](?=\s)){_END_EM}(?:\s+|$)"),
+        ("bracketed letter", rf"[(\[](?P<n>[a-zA-Z])(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
+        ("letter", rf"(?P<n>[a-zA-Z])(?P<sep>[.)]){_END_EM}(?:\s+|$)"),
+        ("bracketed roman", rf"[(\[](?P<n>[ivx]{{1,5}})(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
+        ("roman", rf"(?P<n>[ivx]{{1,5}})(?P<sep>[.)]){_END_EM}(?:\s+|$)"),
+        ("bare letter-number", rf"(?P<n>[A-Z]{{1,2}}[.-]?\d{{1,2}})(?P<sep>){_END_EM}(?:\s+|$)"),
+        ("bare number", rf"(?P<n>\d{{1,3}})(?P<sep>){_END_EM}(?:\s+|$)"),
+    )
+)
+_BULLET = re.compile(r"^(?P<mark>[-*+•·●○▪◦■□▫►▸‣⁃–—»☐☑✓✔❑➢]|\[[ xX]?\]|o(?=\s{1,4}[A-Z]))(?:\s+(?:\[[ xX]\]\s+)?|$)(?=\S|$)")
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A label at the start of a row.
+
+    ``printed`` is the label without its punctuation ("3a"), ``path`` its ordinals ((3, 1)), ``body`` where the row's own words begin,
+    ``word`` the word before a number ("step"), ``sep`` the punctuation behind it. ``emphasis`` marks that run on behind the label
+    show a bold lead ("**Step 3 – Ridge clips.** Slide …").
+    """
+
+    printed: str
+    form: str
+    path: tuple[int, ...]
+    body: int
+    word: str = ""
+    sep: str = ""
+    emphasis: str = ""
+
+    @property
+    def weak(self) -> bool:
+        """True where only a row of such labels shows that it is one: a number without punctuation."""
+        return self.form.startswith("bare")
+
+    @property
+    def letter(self) -> bool:
+        """True for "a)", "(b)", "iv." and the like, which stand below a numbered step."""
+        return ("letter" in self.form and "number" not in self.form) or "roman" in self.form
+
+
+def _ordinals(printed: str, roman: bool) -> tuple[int, ...]:
+    if roman:
+        values = [_ROMAN[c] for c in printed]
+        return (sum(-v if i + 1 < len(values) and v < values[i + 1] else v for i, v in enumerate(values)),)
+    if printed.lower() in _WORDS:
+        return (_WORDS.index(printed.lower()) + 1,)
+    parts = re.findall(r"\d+|[A-Za-z]", printed)
+    return tuple(int(part) if part.isdigit() else ord(part.lower()) - 96 for part in parts)
+
+
+def labels(text: str) -> tuple[Label, ...]:
+    """All readings of what stands at the start of ``text`` as a label, the most telling first. Empty if there is none."""
+    found: list[Label] = []
+    for form, pattern in _FORMS:
+        match = pattern.match(text)
+        if match is None or not match.group("n"):
+            continue
+        printed = match.group("n")
+        if _is_measure(form, text[match.end() :]):
+            continue
+        em = match.group("em")
+        open_em = em if em and not match.group("close") else ""
+        case = "upper " if "letter" in form and printed[0].isupper() and "number" not in form else ""
+        word = match.groupdict().get("word") or ""
+        if word and printed.islower() and printed.isalpha() and printed not in _WORDS and printed != "a":
+            continue
+        if word and not match.group("sep").strip() and printed in ("a", "i"):
+            continue
+        sep = (match.group("sep") + (match.groupdict().get("sep2") or "")).strip()
+        found.append(Label(printed, case + form, _ordinals(printed, "roman" in form), match.end(), word.lower(), sep, open_em))
+    return tuple(found)
+
+
+def _is_measure(form: str, rest: str) -> bool:
+    """True if a number at a row's start is a measure ("1.5 m apart", "12 - 15 mm") and no label."""
+    if form in ("word",) or not rest:
+        return False
+    first = rest.split()[0].lower().rstrip(".,;:)")
+    numeric = form in ("clause", "bare number", "number-letter")
+    return numeric and (first in vocabulary().units or bool(re.match(r"^[\d/]", first) and form == "bare number"))
+
+
+def bullet(text: str) -> tuple[str, int] | None:
+    """The bullet's mark and where the words behind it begin, or None."""
+    match = _BULLET.match(text)
+    return (match.group("mark"), match.end()) if match else None
+
+
+def follows(before: tuple[int, ...], after: tuple[int, ...]) -> bool:
+    """True if ``after`` is the next label behind ``before``: 3 → 4, 3a → 3b, 3 → 3a, 4.2.3 → 4.2.4, 4.2.3 → 4.3 or 4.3.1, 3b → 4."""
+    for depth in range(len(before)):
+        head, value = before[:depth], before[depth]
+        if after[: depth + 1] == (*head, value + 1) and all(v == 1 for v in after[depth + 1 :]):
+            return True
+    return after == (*before, 1)
+
+
+def starts(path: tuple[int, ...]) -> bool:
+    """True for the first label of a list: 1, a, 3.1, B1."""
+    return path[-1] == 1

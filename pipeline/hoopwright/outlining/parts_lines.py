@@ -1,0 +1,70 @@
+"""Parts lists in lines and bullets: "28 x Saddle clamp 42 mm (H)", "Item H: saddle clamps, 42 mm - 28 No.", "H  Saddle clamps  42 mm  28 off"."""
+
+from __future__ import annotations
+
+import re
+
+from hoopwright.model.outline import PartsEntry, Passage
+from hoopwright.outlining.describing import code_of, describe
+from hoopwright.outlining.quantities import leading, trailing
+from hoopwright.outlining.vocabulary import vocabulary
+
+_LEAD_CODE = re.compile(
+    r"^(?:(?:item|ref|part|code)\.?\s+(?:no\.?\s*)?(?P<item>[A-Za-z]{0,3}[-.]?\d{0,4}[A-Za-z]?)\s*(?:[:.)–—-]\s*|\s+)"
+    r"|[(\[](?P<bracket>[A-Z]{0,3}[-.]?\d{0,4}[A-Z]?)[)\]]\s*[:–—-]?\s*"
+    r"|(?P<bare>[A-Z]{1,2}[-.]?\d{0,3}|\d{1,3})(?P<mark>\s*[:.)=–—]\s+|\s+-\s+|\s{2,}))"
+)
+# A line with one of these says something about a part; it is no line of a list.
+_VERB = re.compile(r"\b(?:is|are|be|must|should|can|will|has|have|had|goes|takes?|needs?|gets?|comes?|do|does|not|they|them)\b", re.IGNORECASE)
+_BAG = re.compile(r"^bag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s*", re.IGNORECASE)
+_LOOSE_END = re.compile(
+    r"[\s,:;(–—-]+(?P<loose>(?:\d+|an?|one)?\s*(?:" + "|".join(vocabulary().loose_quantities) + r"))\s*\)?\.?$", re.IGNORECASE
+)
+
+
+def line_entries(passage: Passage, option: str | None, label: str | None = None) -> list[PartsEntry]:
+    """The entry of one line of a list, empty if the line gives no number of pieces. ``label`` is a list letter before it, taken as a code."""
+    text = passage.text
+    if len(text) > 160 or re.search(r"[.!?]\s+[A-Z]", text) or _VERB.search(re.sub(r"\(.*?\)", "", text)):
+        return []
+    code = label
+    at = 0
+    bag = _BAG.match(text)
+    if bag:
+        code, at = bag.group("bag"), bag.end()
+    lead = _LEAD_CODE.match(text[at:])
+    if lead and not _is_number_then_mark(lead, text[at:]):
+        code = code_of(lead.group("item") or lead.group("bracket") or lead.group("bare") or "") or code
+        at += lead.end() if lead.end() else 0
+    end = len(text)
+    first = leading(text[at:])
+    number, shown = None, ""
+    if first is not None:
+        number, shown, at = first.number, text[at : at + first.end].strip(), at + first.end
+    elif (last := trailing(text[at:])) is not None:
+        number, shown, end = last.number, text[at + last.start :].strip(" -–—:,;()[]."), at + last.start
+    elif code is not None and (loose := _LOOSE_END.search(text[at:])) is not None:
+        shown, end = loose.group("loose").strip(), at + loose.start()
+    else:
+        return []
+    said = describe(text[at:end])
+    if not re.search(r"[A-Za-z]{3}", said.name) or len(said.name.split()) > 8:
+        return []
+    return [
+        PartsEntry(
+            name=said.name,
+            source=passage.source(),
+            code=code or said.code,
+            size=said.size,
+            quantity=number,
+            quantity_text=shown,
+            note=said.note,
+            option=option,
+        )
+    ]
+
+
+def _is_number_then_mark(match: re.Match[str], text: str) -> bool:
+    """True for "28 - Saddle clamp": the number in front is the number of pieces unless another one stands at the end."""
+    bare = match.group("bare")
+    return bare is not None and bare.isdigit() and trailing(text[match.end() :]) is None and leading(text[match.end() :]) is None

@@ -1,0 +1,151 @@
+"""Parts lists in running prose: "Bag A holds ten ridge clips, bag B ten rail clips and bag C six crop bar clips"."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from hoopwright.model.outline import PartsEntry, Passage
+from hoopwright.outlining.describing import describe
+from hoopwright.outlining.quantities import number, number_pattern
+from hoopwright.outlining.roles import role_of
+from hoopwright.outlining.vocabulary import alternatives, vocabulary
+
+_SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]?")
+_BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\b", re.IGNORECASE)
+_ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
+_COUNT_BEHIND = re.compile(r"\s*\((?P<n>\d+)\s*(?:no\.?|off|pcs\.?|x|×)?\)", re.IGNORECASE)
+
+
+@cache
+def _item() -> re.Pattern[str]:
+    ends = alternatives(sorted(vocabulary().name_ends))
+    word = rf"(?!(?:{ends})\b)[A-Za-z][\w/'’-]*|M\d+|\d+(?:[-\s]\d+/\d+|/\d+|\.\d+)?\s?(?:mm|in|ft|m)\b|[x×]\s?\d+"
+    return re.compile(
+        rf"(?<![\w/.-])(?P<n>{number_pattern()})\s+(?:(?:more|further|other|spare|lengths? of|pieces? of|sets? of)\s+)*(?P<name>(?:{word})(?:\s+(?:{word})){{0,5}})",
+        re.IGNORECASE,
+    )
+
+
+def prose_entries(passage: Passage, option: str | None) -> list[PartsEntry]:
+    """The parts that a paragraph says are supplied; sentences that only speak about parts give none."""
+    found: list[PartsEntry] = []
+    for sentence in _SENTENCE.finditer(passage.text):
+        if _supplies(sentence.group(), passage.text[: sentence.start()]):
+            found += _sentence(passage, sentence.start(), sentence.end(), option)
+    return found
+
+
+def _supplies(sentence: str, before: str) -> bool:
+    """True if a sentence says what is there: a lead such as "you should find", a named bag, or a bare list of numbers and names."""
+    words = vocabulary()
+    text = sentence.strip()
+    if not _item().search(text):
+        return False
+    if _BAG.search(text):
+        return True
+    lead = words.supply_lead.search(text)
+    container = words.container.search(text)
+    if lead and (
+        container
+        or re.match(r"(?:you|we|there)\b", text, re.I)
+        or lead.group().lower().startswith(("you", "we", "there", "suppl", "are suppl"))
+    ):
+        return True
+    return _bare_list(text)
+
+
+def _bare_list(text: str) -> bool:
+    """ "Ten hoop halves, ten ground tubes, four braces." has no verb at all: next to nothing is left when the parts are taken out."""
+    lead = re.match(r"(?P<lead>[A-Z][^.:;,]{2,40}):\s*", text)
+    if lead is not None:
+        if role_of(lead.group("lead")) == "tools":
+            return False
+        text = text[lead.end() :]
+    if len(_item().findall(text)) < 3 or not (lead or re.match(rf"(?:{number_pattern()})\s", text, re.I)):
+        return False
+    left = re.sub(r"\([^()]*\)|\band\b|\bin\b", " ", _item().sub(" ", text))
+    return len(re.findall(r"[a-z]+", left, re.I)) <= 0.25 * len(text.split())
+
+
+def _sentence(passage: Passage, start: int, end: int, option: str | None) -> list[PartsEntry]:
+    text = passage.text[start:end]
+    depth = _brackets(text)
+    entries: list[PartsEntry] = []
+    at = 0
+    while (match := _item().search(text, at)) is not None:
+        at = match.end()
+        if depth[match.start()] or re.search(r"\bin\s+$", text[: match.start()]):
+            continue
+        said = describe(match.group("name"))
+        value = number(match.group("n"))
+        if value is None or not re.search(r"[A-Za-z]{3}", said.name) or vocabulary().container.fullmatch(said.name.split()[-1].rstrip("s")):
+            continue
+        note, stop = _note(text, match.end())
+        at = stop
+        entries.append(
+            PartsEntry(
+                name=said.name,
+                source=passage.source(start + match.start(), start + stop),
+                code=_code(text, match.start()),
+                size=said.size,
+                quantity=value,
+                quantity_text=match.group("n"),
+                note=", ".join(n for n in (said.note, note) if n),
+                option=option,
+            )
+        )
+    return entries or _counted_behind(passage, start, text, option)
+
+
+def _counted_behind(passage: Passage, start: int, text: str, option: str | None) -> list[PartsEntry]:
+    """ "…, braces (4 No.), door posts (2)"."""
+    entries: list[PartsEntry] = []
+    for match in re.finditer(rf"(?P<name>[A-Za-z][\w' -]{{2,40}}?){_COUNT_BEHIND.pattern}", text, re.IGNORECASE):
+        said = describe(re.split(r"\b(?:and|of|find|holds|contains|are|is)\s+", match.group("name"))[-1])
+        entries.append(
+            PartsEntry(
+                name=said.name,
+                source=passage.source(start + match.start(), start + match.end()),
+                size=said.size,
+                quantity=int(match.group("n")),
+                quantity_text=match.group("n"),
+                note=said.note,
+                option=option,
+                code=_code(text, match.start()),
+            )
+        )
+    return entries
+
+
+def _code(text: str, at: int) -> str | None:
+    """The letter of the bag named last before a part, if no other part of the sentence lies between (a bag of several parts has no code)."""
+    bags = list(_BAG.finditer(text, 0, at))
+    if not bags:
+        return None
+    between = text[bags[-1].end() : at]
+    return bags[-1].group("bag") if not _item().search(between) else None
+
+
+def _note(text: str, at: int) -> tuple[str, int]:
+    """What is said about a part right behind its name: a bracket, a short name, how it comes."""
+    bracket = re.match(r"\s*\((?P<inner>[^()]*)\)", text[at:])
+    if bracket:
+        return bracket.group("inner").strip(), at + bracket.end()
+    alias = _ALIAS.match(text, at)
+    if alias:
+        return alias.group("alias").strip(), alias.end()
+    manner = re.match(r"\s+(?P<how>(?:in|with|for|to)\s[^,.;()]*?)(?=\s*(?:,|;|\.|\band\b|$))", text[at:])
+    if (manner and not _item().search(manner.group("how"))) or (
+        manner and re.match(r"in \w+ (?:lengths|pieces|halves|parts|sections)", manner.group("how"))
+    ):
+        return manner.group("how").strip(), at + manner.end()
+    return "", at
+
+
+def _brackets(text: str) -> list[int]:
+    depth, result = 0, []
+    for char in text:
+        depth = max(depth + (char in "([") - (char in ")]"), 0)
+        result.append(depth)
+    return result

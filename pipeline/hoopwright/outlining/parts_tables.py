@@ -1,0 +1,176 @@
+"""Parts lists in tables: which tables are such lists, which column is what, and their rows as entries."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hoopwright.model.outline import PartsEntry, Passage, SectionRole, Table
+from hoopwright.outlining.describing import code_of, describe, is_code
+from hoopwright.outlining.quantities import cell_quantity
+from hoopwright.outlining.rawtable import column_kind, head_word
+from hoopwright.outlining.roles import role_of
+from hoopwright.outlining.vocabulary import vocabulary
+
+_LOOSE = re.compile(r"^\W*$|\b(?:" + "|".join(vocabulary().loose_quantities) + r")\b", re.IGNORECASE)
+_KITS = re.compile(r"\d+\s*(?:-|\s)?\s*(?:hoops?|m|metres?|ft|bays?)\b|\bkit\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Column numbers by kind. ``quantities`` holds all columns of numbers of pieces: more than one where a table covers several kits."""
+
+    name: int
+    quantities: tuple[int, ...] = ()
+    code: int | None = None
+    size: int | None = None
+    notes: tuple[int, ...] = ()
+    bag: int | None = None
+
+
+def table_entries(table: Table, role: SectionRole, title: str, option: str | None) -> list[PartsEntry]:
+    """The entries of a table, empty if it is no parts list."""
+    columns = parts_columns(table, role, title)
+    if columns is None:
+        return []
+    entries: list[PartsEntry] = []
+    bag = None
+    for row in table.rows:
+        group = _group_row(row)
+        if group is not None:
+            bag = re.sub(r"^bag\s+", "", group, flags=re.I) if re.match(r"bag\s+\w+$", group, re.I) else bag
+            continue
+        entry = _entry(table, row, columns, option, bag)
+        if entry is not None:
+            entries.append(entry)
+    return entries
+
+
+def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None:
+    """The columns of a parts list; None for any other table."""
+    if role in ("tools", "safety", "contents", "other", "summary"):
+        return None
+    kinds = [column_kind(head) for head in table.head]
+    caption = table.caption.text if table.caption else ""
+    announced = role == "parts" or role_of(_bare_caption(caption)) == "parts" or role_of(title) == "parts"
+    if "place" in kinds or any(re.search(r"\bhoops?\b", head_word(head)) and not _KITS.search(head) for head in table.head):
+        return None
+    if caption and role_of(_bare_caption(caption)) in ("tools", "summary", "contents", "safety"):
+        return None
+    columns = _by_heads(table, kinds) if table.head else None
+    columns = columns or (_by_content(table) if announced else None)
+    if columns is None or (not columns.quantities and not announced):
+        return None
+    return columns
+
+
+def _bare_caption(caption: str) -> str:
+    match = vocabulary().caption.match(caption)
+    return caption[match.end() :].strip() if match else caption
+
+
+def _by_heads(table: Table, kinds: Sequence[str | None]) -> Columns | None:
+    def of(kind: str) -> list[int]:
+        return [k for k, found in enumerate(kinds) if found == kind]
+
+    quantities = of("quantity")
+    if not quantities:
+        # Several kits side by side: the heads are the kits' names, and the columns hold nothing but numbers.
+        quantities = [k for k, found in enumerate(kinds) if found is None and _all_numbers(table, k)]
+    names, codes, sizes = of("name"), of("code"), of("size")
+    if not names and codes:
+        names = [k for k in codes if not _mostly(table, k, is_code)][:1]
+        codes = [k for k in codes if k not in names]
+    if not names:
+        return None
+    if len(quantities) == 1:
+        # "No." is a code where it stands first and counts up, and a number of pieces elsewhere.
+        k = quantities[0]
+        if k < names[0] and not codes and _counts_up(table, k):
+            codes, quantities = [k], [j for j in range(len(kinds)) if j > names[0] and kinds[j] is None and _all_numbers(table, j)]
+    name = names[0]
+    if _mostly(table, name, is_code) and len(names) > 1:
+        codes, name = [name, *codes], names[1]
+    return Columns(
+        name, tuple(quantities), codes[0] if codes else None, sizes[0] if sizes else None, tuple(of("note")), (of("bag") or [None])[0]
+    )
+
+
+def _by_content(table: Table) -> Columns | None:
+    """Columns of a table without telling heads: numbers are quantities, short codes codes, the longest text the name."""
+    width = max((len(row) for row in table.rows), default=0)
+    numbers = [k for k in range(width) if _mostly(table, k, lambda text: cell_quantity(text) is not None or bool(_LOOSE.search(text)))]
+    codes = [k for k in range(width) if k not in numbers and _mostly(table, k, is_code)]
+    texts = [k for k in range(width) if k not in numbers and k not in codes]
+    if not texts:
+        return None
+    if len(numbers) > 1 and numbers[0] < texts[0] and _counts_up(table, numbers[0]):
+        codes, numbers = [numbers[0], *codes], numbers[1:]
+    elif numbers and numbers[0] < texts[0] and _counts_up(table, numbers[0]) and len(table.rows) > 3:
+        codes, numbers = [numbers[0], *codes], []
+    if not numbers:
+        return None
+    return Columns(texts[0], (numbers[-1],) if len(numbers) < 3 else tuple(numbers), codes[0] if codes else None, None, tuple(texts[1:]))
+
+
+def _cells(table: Table, k: int) -> list[str]:
+    return [row[k].text for row in table.rows if k < len(row) and row[k].text and _group_row(row) is None]
+
+
+def _mostly(table: Table, k: int, test: object) -> bool:
+    cells = _cells(table, k)
+    assert callable(test)
+    return bool(cells) and sum(bool(test(cell)) for cell in cells) >= 0.7 * len(cells)
+
+
+def _all_numbers(table: Table, k: int) -> bool:
+    return _mostly(table, k, lambda text: cell_quantity(text) is not None or text.strip() in "-–—")
+
+
+def _counts_up(table: Table, k: int) -> bool:
+    numbers = [int(cell) for cell in _cells(table, k) if cell.isdigit()]
+    return len(numbers) >= 2 and numbers == list(range(numbers[0], numbers[0] + len(numbers))) and numbers[0] in (0, 1)
+
+
+def _group_row(row: Sequence[Passage]) -> str | None:
+    """The text of a row that only heads the rows below it ("Clamps and clips"), else None."""
+    filled = [cell.text for cell in row if cell.text]
+    return filled[0] if len(filled) == 1 and len(row) > 1 and cell_quantity(filled[0]) is None else None
+
+
+def _entry(table: Table, row: Sequence[Passage], columns: Columns, option: str | None, bag: str | None) -> PartsEntry | None:
+    def cell(k: int | None) -> str:
+        return row[k].text if k is not None and k < len(row) else ""
+
+    said = describe(cell(columns.name))
+    if not said.name or re.fullmatch(r"(?:sub-?)?totals?", said.name, re.IGNORECASE):
+        return None
+    numbers = [cell(k) for k in columns.quantities]
+    quantity = cell_quantity(numbers[0]) if len(numbers) == 1 else None
+    text = (
+        numbers[0]
+        if len(numbers) == 1
+        else "; ".join(f"{table.head[k]}: {cell(k)}" if k < len(table.head) else cell(k) for k in columns.quantities)
+    )
+    if len(numbers) > 1 and len({cell_quantity(n) for n in numbers}) == 1:
+        quantity = cell_quantity(numbers[0])
+    notes = [said.note, *(cell(k) for k in columns.notes)]
+    code = code_of(cell(columns.code)) or said.code or bag
+    if columns.code is None and columns.bag is not None and _distinct(table, columns.bag):
+        code = code or code_of(cell(columns.bag))
+    return PartsEntry(
+        name=said.name,
+        source=row[columns.name].source(),
+        code=code,
+        size=cell(columns.size).strip(" -–—") or said.size,
+        quantity=quantity,
+        quantity_text=text,
+        note=", ".join(note for note in notes if note.strip(" -–—")),
+        option=option,
+    )
+
+
+def _distinct(table: Table, k: int) -> bool:
+    return all(count == 1 for count in Counter(_cells(table, k)).values())

@@ -1,0 +1,181 @@
+"""A document's lines as rows: without page furniture, quote marks and borders, with indentation and the space before them."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass, replace
+from statistics import median
+from typing import Literal
+
+from hoopwright.model.document import Document, Line
+from hoopwright.outlining.furniture import furniture
+from hoopwright.outlining.ink import Span
+
+# "hard": a blank line or a visible space stands before the row; "soft": a page or column ends there, which says nothing about the text.
+Gap = Literal["none", "soft", "hard"]
+
+_QUOTE = re.compile(r"^(?:\s{0,3}>\s?)+")
+_BORDER_LEFT = re.compile(r"^\s*[|│║┃!*#](?=\s|$)")
+_BORDER_RIGHT = re.compile(r"\s*[|│║┃!*#]\s*$")
+_BOX_BARS = re.compile(r"[|│║┃]")
+RULE = re.compile(r"^(?=.*[-=_*~+#─━═])[-=_*~+#.:|\s─━═╌┄┈│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬]{3,}$")
+_FENCE = re.compile(r"^\s*(?:```|~~~)")
+_COMMENT = re.compile(r"^\s*<!--.*-->\s*$")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A printed line that belongs to the text. ``start`` is the offset of ``text[0]`` in the document; ``text`` has no blanks around it.
+
+    ``indent`` and ``width`` (right edge) are in characters, in a PDF in units of the mean character width.
+    """
+
+    index: int  # into Document.lines
+    page: int
+    text: str
+    start: int
+    indent: float
+    width: float
+    gap: Gap = "none"
+    quoted: bool = False  # a Markdown block quotation
+    boxed: bool = False  # drawn between borders
+    rule: bool = False  # nothing but a line drawn with characters
+    fenced: bool = False  # inside a Markdown code fence
+    bold: bool = False
+    size: float | None = None
+
+    def span(self, start: int = 0, end: int | None = None) -> Span:
+        """The characters ``start`` to ``end`` of the row's text."""
+        stop = len(self.text) if end is None else end
+        return Span(self.start + start, self.start + stop, self.page)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A document's rows with what they have in common."""
+
+    document: Document
+    rows: tuple[Row, ...]
+    measure: float  # the right edge that full lines reach, in characters
+    body_size: float | None  # the font size of running text
+    char_width: float | None  # points, None in plain text
+    shouted: bool = False  # all in capitals, so that capitals tell nothing
+
+
+def sheet(document: Document) -> Sheet:
+    """The rows of a document."""
+    dropped = furniture(document)
+    unit = _char_width(document)
+    rows: list[Row] = []
+    gap: Gap = "hard"
+    fenced = False
+    previous: Line | None = None
+    pitch = _line_pitch(document)
+    for index, line in enumerate(document.lines):
+        if document.kind == "markdown" and _FENCE.match(line.text):
+            fenced, gap = not fenced, "hard"
+            continue
+        if index in dropped:
+            gap = "soft"
+            continue
+        if not line.text.strip() or _COMMENT.match(line.text):
+            gap = "hard" if gap == "none" else gap
+            continue
+        row = _row(document, index, line, unit, fenced)
+        space = _space(previous, line, pitch)
+        rows.append(replace(row, gap=gap if gap != "none" else space))
+        gap, previous = "none", line
+    rows = _boxes([_soften(row, rows[i - 1] if i else None) for i, row in enumerate(rows)], document)
+    return Sheet(document, tuple(rows), _measure(rows), _body_size(document), unit, _shouted(document))
+
+
+def _soften(row: Row, before: Row | None) -> Row:
+    """A blank line at the top of a page says nothing."""
+    return replace(row, gap="soft") if before is not None and row.page != before.page else row
+
+
+def _row(document: Document, index: int, line: Line, unit: float | None, fenced: bool) -> Row:
+    raw = line.text.expandtabs(1)
+    quote = _QUOTE.match(raw) if document.kind == "markdown" and not fenced else None
+    lead = quote.end() if quote else 0
+    text = raw[lead:]
+    lead += len(text) - len(text.lstrip())
+    text = text.strip()
+    indent: float = lead - (quote.end() if quote else 0)
+    width: float = lead + len(text)
+    if "\t" in line.text[:lead]:
+        indent = len(line.text[:lead].expandtabs(4))
+    if line.box is not None and unit:
+        indent, width = line.box.x0 / unit, line.box.x1 / unit
+    return Row(
+        index=index,
+        page=line.page,
+        text=line.text[lead : lead + len(text)],
+        start=line.start + lead,
+        indent=indent,
+        width=width,
+        quoted=quote is not None,
+        rule=bool(RULE.match(text)),
+        fenced=fenced,
+        bold=line.bold,
+        size=line.size,
+    )
+
+
+def _boxes(rows: list[Row], document: Document) -> list[Row]:
+    """Takes the side borders off rows that stand in a drawn box of one cell."""
+    result: list[Row] = []
+    for row in rows:
+        bars = len(_BOX_BARS.findall(row.text))
+        left, right = _BORDER_LEFT.match(row.text), _BORDER_RIGHT.search(row.text)
+        one_cell = left and right and right.start() >= left.end() and not row.rule and bars in (0, 2)
+        if not one_cell or (document.kind == "markdown" and not row.fenced and not row.text.startswith(("│", "║", "┃"))):
+            result.append(row)
+            continue
+        assert left is not None and right is not None
+        inner = row.text[left.end() : right.start()]
+        lead = left.end() + len(inner) - len(inner.lstrip())
+        result.append(replace(row, text=inner.strip(), start=row.start + lead, indent=row.indent + lead, boxed=True))
+    return [row for row in result if row.text]
+
+
+def _shouted(document: Document) -> bool:
+    letters = [c for c in document.text if c.isalpha()]
+    return sum(c.isupper() for c in letters) > 0.8 * len(letters)
+
+
+def _char_width(document: Document) -> float | None:
+    widths = [(line.box.x1 - line.box.x0) / len(line.text) for line in document.lines if line.box is not None and len(line.text) > 20]
+    return median(widths) if widths else None
+
+
+def _line_pitch(document: Document) -> float | None:
+    """The usual distance from one line's top to the next, in points."""
+    steps: Counter[float] = Counter()
+    for before, line in zip(document.lines, document.lines[1:], strict=False):
+        if before.box and line.box and before.page == line.page and 0 < line.box.top - before.box.top < 60:
+            steps[round(line.box.top - before.box.top, 0)] += 1
+    return steps.most_common(1)[0][0] if steps else None
+
+
+def _space(before: Line | None, line: Line, pitch: float | None) -> Gap:
+    if before is None or before.box is None or line.box is None or pitch is None:
+        return "none"
+    if before.page != line.page or line.box.top < before.box.top - 1:
+        return "soft"
+    height = max(before.box.bottom - before.box.top, line.box.bottom - line.box.top)
+    return "hard" if line.box.top - before.box.top > max(1.3 * pitch, 1.5 * height) else "none"
+
+
+def _measure(rows: list[Row]) -> float:
+    widths = sorted(row.width for row in rows if not row.rule)
+    return widths[int(len(widths) * 0.9)] if widths else 0
+
+
+def _body_size(document: Document) -> float | None:
+    sizes: Counter[float] = Counter()
+    for line in document.lines:
+        if line.size is not None:
+            sizes[round(line.size, 1)] += len(line.text)
+    return sizes.most_common(1)[0][0] if sizes else None

@@ -1,0 +1,116 @@
+"""The words by which a manual's order is seen, loaded once from ``grammars/outline.yaml``."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any, cast
+
+import yaml
+
+from hoopwright.model.outline import SectionRole
+
+
+@dataclass(frozen=True, slots=True)
+class RoleRule:
+    """A heading that matches ``pattern``, and not ``unless``, opens a section of this role."""
+
+    role: SectionRole
+    pattern: re.Pattern[str]
+    unless: re.Pattern[str] | None
+
+    def matches(self, heading: str) -> bool:
+        return bool(self.pattern.search(heading)) and not (self.unless and self.unless.search(heading))
+
+
+@dataclass(frozen=True, slots=True)
+class OptionRule:
+    """A heading that names an optional extra in group ``name``, or announces extras without a name (``generic``)."""
+
+    id: str
+    pattern: re.Pattern[str]
+    generic: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """Everything that ``outline.yaml`` holds, compiled."""
+
+    roles: tuple[RoleRule, ...]
+    first_words: tuple[RoleRule, ...]
+    options: tuple[OptionRule, ...]
+    signal: re.Pattern[str]
+    signal_as: dict[str, str]
+    strong_signals: frozenset[str]
+    caption: re.Pattern[str]
+    columns: dict[str, frozenset[str]]
+    place_columns: frozenset[str]
+    number_units: dict[str, int]
+    number_tens: dict[str, int]
+    number_groups: dict[str, int]
+    counting: frozenset[str]
+    loose_quantities: tuple[str, ...]
+    supply_lead: re.Pattern[str]
+    container: re.Pattern[str]
+    name_ends: frozenset[str]
+    units: frozenset[str]
+    dangling: frozenset[str]
+
+
+def alternatives(words: list[str]) -> str:
+    """A regular expression that matches any of the words, the longest first."""
+    return "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in sorted(words, key=len, reverse=True))
+
+
+def _signal_pattern(strong: list[str], weak: list[str]) -> re.Pattern[str]:
+    words = alternatives([*strong, *weak])
+    # The word may be marked (! WARNING !), bold, or in a box; what follows it is a mark or the end of the line.
+    return re.compile(rf"^[\W_]*(?P<word>{words})(?P<end>(?:\s*\d+)?[*_]*\s*(?:[:!–—.]|-\s|$)[*_!]*)\s*", re.IGNORECASE)
+
+
+def raw() -> dict[str, Any]:
+    """The file as plain data, for the tests that run its examples."""
+    text = (resources.files("hoopwright.grammars") / "outline.yaml").read_text(encoding="utf-8")
+    return cast(dict[str, Any], yaml.safe_load(text))
+
+
+def _compile(pattern: str | None) -> re.Pattern[str]:
+    return re.compile(pattern or r"(?!)", re.IGNORECASE)
+
+
+@cache
+def vocabulary() -> Vocabulary:
+    """The vocabulary; read from disk at the first call only."""
+    data = raw()
+    signals, numbers = data["signals"], data["numbers"]
+    roles = tuple(
+        RoleRule(rule["role"], _compile(rule["pattern"]), _compile(rule["unless"]) if "unless" in rule else None) for rule in data["roles"]
+    )
+    options = tuple(OptionRule(rule["id"], _compile(rule["pattern"]), bool(rule.get("generic"))) for rule in data["options"])
+    captions = alternatives(data["captions"])
+    return Vocabulary(
+        roles=roles,
+        first_words=tuple(RoleRule(rule["role"], _compile(rule["pattern"]), None) for rule in data["first_words"]),
+        options=options,
+        signal=_signal_pattern(signals["strong"], signals["weak"]),
+        signal_as=dict(signals["as"]),
+        strong_signals=frozenset(signals["strong"]),
+        caption=re.compile(
+            rf"^[*_\[(]*(?:{captions})s?\.?\s*(?:no\.?\s*)?(?:\d+[a-z]?(?:[.-]\d+)?|[A-Z]\d*)\b(?P<mark>[*_]*\s*[.:)–—-]|[*_]*$)?",
+            re.IGNORECASE,
+        ),
+        columns={kind: frozenset(words) for kind, words in data["columns"].items()},
+        place_columns=frozenset(data["place_columns"]),
+        number_units=dict(numbers["units"]),
+        number_tens=dict(numbers["tens"]),
+        number_groups=dict(numbers["groups"]),
+        counting=frozenset(data["counting"]),
+        loose_quantities=tuple(data["loose_quantities"]),
+        supply_lead=_compile(r"\b(?:" + "|".join(data["supply_leads"]) + r")\b"),
+        container=_compile(rf"\b(?:{alternatives(data['containers'])})\b"),
+        name_ends=frozenset(data["name_ends"]),
+        units=frozenset(data["units"]),
+        dangling=frozenset(data["dangling"]),
+    )

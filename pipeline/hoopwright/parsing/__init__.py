@@ -1,0 +1,64 @@
+"""The steps' sentences to events: what is added, how many, on what, where, when; and what could not be read for sure."""
+
+from __future__ import annotations
+
+from copy import copy
+from dataclasses import dataclass
+
+from hoopwright.grammar import Grammar
+from hoopwright.model.events import Event, Facts, StepReading
+from hoopwright.model.frame import Part
+from hoopwright.model.outline import Outline
+from hoopwright.parsing.chunk import Chunker
+from hoopwright.parsing.facts import hoop_words, read_facts
+from hoopwright.parsing.interpret import Interpreter
+from hoopwright.parsing.kit import build_kit
+from hoopwright.parsing.tables import read_tables
+
+__all__ = ["Reading", "parse"]
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """All that was read: the frame's facts, the kit's parts, and one StepReading per sentence or table row, in order."""
+
+    facts: Facts
+    parts: tuple[Part, ...]
+    sentences: tuple[StepReading, ...]
+    member_numbers: dict[str, int | None]
+
+    @property
+    def events(self) -> list[Event]:
+        """All events in order."""
+        return [event for reading in self.sentences for event in reading.events]
+
+
+def parse(outline: Outline, grammar: Grammar) -> Reading:
+    """Read every step of ``outline``. The grammar is extended by the manual's own parts list in a copy; the one given is left as it is."""
+    own = copy(grammar)
+    own.senses = {phrase: list(senses) for phrase, senses in grammar.senses.items()}
+    kit = build_kit(outline, own)
+    facts = read_facts(outline, own)
+    chunker = Chunker(own, kit, hoop_words(outline, own))
+    readings = Interpreter(outline, own, kit, chunker).read()
+    tables = read_tables(outline, kit, chunker)
+    return Reading(facts, tuple(kit.parts.values()), tuple(merge_tables(outline, readings, tables)), dict(kit.members))
+
+
+def merge_tables(outline: Outline, readings: list[StepReading], tables: list[StepReading]) -> list[StepReading]:
+    """Table rows take their place behind the sentences of their step."""
+    if not tables:
+        return readings
+    out: list[StepReading] = []
+    pending = list(tables)
+    for index, reading in enumerate(readings):
+        out.append(reading)
+        last = index + 1 == len(readings) or readings[index + 1].step != reading.step
+        if last:
+            out += [t for t in pending if t.step == reading.step]
+            pending = [t for t in pending if t.step != reading.step]
+    order = {step.id: n for n, step in enumerate(outline.steps)}
+    for table in pending:
+        at = next((n for n, r in enumerate(out) if order[r.step] > order[table.step]), len(out))
+        out.insert(at, table)
+    return out

@@ -1,0 +1,823 @@
+"""Tokens to elements: noun phrases with their numbers and determiners, verbs, prepositions, lengths."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from hoopwright.grammar import Grammar
+from hoopwright.grammar.load import Sense
+from hoopwright.model.events import Amount, Selector
+from hoopwright.parsing.elements import El
+from hoopwright.parsing.kit import Kit, singular
+from hoopwright.parsing.lex import Tok, word_number
+
+_DETS = {"the", "a", "an", "each", "every", "all", "both", "its", "their", "this", "that", "these", "those", "no", "any", "either", "another", "your", "our", "one's", "per", "ea", "ea."}
+_MORE = {"another", "further", "more", "additional", "extra", "second"}
+_OTHER = {"other", "remaining", "opposite", "others"}
+_BE = {"is", "are", "be", "been", "was", "were", "being"}
+_MODALS = {"must", "should", "can", "may", "will", "shall", "could", "would", "might", "ought", "cannot", "can't", "won't", "to", "do", "does", "did", "don't", "doesn't", "has", "have", "had", "need", "needs"}
+_CONJ = {"and", "or", "&", "plus", "then", "but", "nor", "while", "so", "because", "when", "where", "if", "as", "until", "before", "after", "once", "since", "which", "that", "who", "although", "unless", "whereas"}
+_ADVERB = {"now", "then", "first", "firstly", "next", "finally", "lastly", "also", "again", "please", "always", "only", "just", "simply", "here", "likewise", "later", "last", "not",
+           "never", "still", "too", "carefully", "gently", "loosely", "lightly", "together", "already", "instead", "afterwards", "meanwhile", "temporarily"}
+_WORDY = {"one": 1}
+
+
+class Chunker:
+    """Turns the tokens of one sentence into elements, with the words of the grammar and of the kit."""
+
+    def __init__(self, grammar: Grammar, kit: Kit, hoop_words: frozenset[str] = frozenset()) -> None:
+        self.grammar = grammar
+        self.kit = kit
+        self.hoop_words = hoop_words
+        words = grammar.words
+        self.numbers: dict[str, int] = words["numbers"]
+        self.collectives: dict[str, int] = words["collectives"]
+        self.ordinals: dict[str, int] = words["ordinals"]
+        self.sides: dict[str, str] = words["sides"]
+        self.hoop_adjectives = {word: key for key, group in words["hoops"].items() for word in group}
+        self.groups: dict[str, Selector] = {}  # "door hoops": the manual's own names for some of its hoops
+        self.onto, self.landmark = set(words["onto"]), set(words["landmark"])
+        self.through, self.with_ = set(words["through"]), set(words["with"])
+        self.required = sorted(words["as_required"], key=len, reverse=True)
+        self.longest = max(len(p.split()) for p in grammar.senses)
+        self.fit_words = {w for w in grammar.senses if any(s.kind == "fit" for s in grammar.senses[w])}
+
+    # ---- single words -------------------------------------------------------------------------------------------------
+
+    def senses(self, toks: list[Tok], i: int, limit: int) -> tuple[list[Sense], int]:
+        """The senses of the longest phrase that starts at token ``i``, and where it ends."""
+        for length in range(min(self.longest, limit - i), 0, -1):
+            if length > 1 and any(t.cat != "word" for t in toks[i: i + length]):
+                continue
+            phrase = " ".join(t.low for t in toks[i: i + length])
+            found = self.grammar.senses.get(phrase)
+            if found:
+                return found, i + length
+        return [], i
+
+    def noun(self, toks: list[Tok], i: int, limit: int) -> tuple[Sense | None, int]:
+        """The longest fitting or member noun that starts at ``i``."""
+        for length in range(min(self.longest, limit - i), 0, -1):
+            if any(t.cat != "word" for t in toks[i: i + length]):
+                continue
+            phrase = " ".join(t.low for t in toks[i: i + length])
+            for sense in self.grammar.senses.get(phrase, ()):
+                if sense.kind in ("fit", "mem"):
+                    return sense, i + length
+        return None, i
+
+    def verb(self, toks: list[Tok], i: int) -> tuple[Sense | None, int]:
+        """The longest verb that starts at ``i``."""
+        for length in (3, 2, 1):
+            if i + length > len(toks):
+                continue
+            phrase = " ".join(t.low for t in toks[i: i + length])
+            for sense in self.grammar.senses.get(phrase, ()):
+                if sense.kind == "verb":
+                    return sense, i + length
+        return None, i
+
+    def is_nounish(self, tok: Tok) -> bool:
+        """Whether the token can be a noun of ours."""
+        return tok.cat == "word" and any(s.kind in ("fit", "mem") for s in self.grammar.senses.get(tok.low, ()))
+
+    # ---- whole sentence -----------------------------------------------------------------------------------------------
+
+    def elements(self, toks: list[Tok]) -> list[El]:
+        """The elements of a sentence, in order."""
+        out: list[El] = []
+        i = 0
+        while i < len(toks):
+            el = self._verb_here(toks, i, out) or self._phrase(toks, i) or self._single(toks, i)
+            out.append(el)
+            i = el.j
+        _passives(out)
+        self._coordinate(out)
+        return out
+
+    def _verb_here(self, toks: list[Tok], i: int, out: list[El]) -> El | None:
+        tok = toks[i]
+        if tok.cat != "word":
+            return None
+        sense, end = self.verb(toks, i)
+        if sense is None or not self._verbal(toks, i, end, sense, out):
+            return None
+        neg, modal = _before_verb(out)
+        text = " ".join(t.text for t in toks[i:end])
+        return El("verb", i, end, text, text.lower(), verb=sense.id, cls=sense.role, form=sense.form, neg=neg, modal=modal, name=sense.word)
+
+    def _verbal(self, toks: list[Tok], i: int, end: int, sense: Sense, out: list[El]) -> bool:
+        tok = toks[i]
+        prev = toks[i - 1] if i else None
+        after = toks[end] if end < len(toks) else None
+        nounish = self.is_nounish(tok)
+        start = prev is None or (prev.cat == "punct" and prev.text not in "-/'’)") or (prev.low in _CONJ and prev.low != "as") or prev.low in _ADVERB or prev.low.endswith("ly") \
+            or (prev.low in _MODALS)
+        if sense.form == "ed":
+            if prev is not None and prev.cat in ("word", "num") and (prev.low in _DETS or prev.low in self.numbers or prev.cat == "num") and after is not None and self._leads_to_noun(toks, end):
+                return False
+            return not nounish or start
+        if sense.form == "ing":
+            return prev is None or prev.low not in _DETS
+        if sense.form == "base":
+            if start and prev is not None and prev.low in ("to", "not", "don't") or start and prev is not None and prev.low in _MODALS:
+                return True
+            if not start:
+                return not nounish and prev is not None and (prev.low in {"you", "we", "they", "then", "i"} or self._plural_before(out)) and sense.role in ("take", "go", "put", "fasten", "null", "join", "stand", "feed", "move")
+            if not nounish:
+                return True
+            return self._object_follows(toks, end)
+        # third person
+        if nounish:
+            return bool(out) and out[-1].type in ("fit", "mem", "pron", "ellip") and not out[-1].plural and after is not None and (after.low in _DETS or after.low in self.numbers or after.low in self.onto)
+        if prev is not None and prev.low in _DETS and prev.low not in ("each", "both", "this", "that", "one", "all"):
+            return False
+        return True
+
+    def _plural_before(self, out: list[El]) -> bool:
+        return bool(out) and (out[-1].type in ("fit", "mem", "pron", "ellip"))
+
+    def _leads_to_noun(self, toks: list[Tok], i: int) -> bool:
+        for j in range(i, min(i + 3, len(toks))):
+            if self.is_nounish(toks[j]):
+                return True
+            if toks[j].cat != "word" or toks[j].low in self.onto or toks[j].low in _DETS:
+                return False
+        return False
+
+    def _object_follows(self, toks: list[Tok], end: int) -> bool:
+        if end >= len(toks):
+            return False
+        nxt = toks[end]
+        if nxt.cat in ("num", "count"):
+            return True
+        if nxt.cat != "word":
+            return False
+        return nxt.low in _DETS or nxt.low in self.numbers or nxt.low in {"it", "them", "on", "onto", "up", "over", "round", "around", "hoops", "hoop", "down", "through"} or nxt.low in self.hoop_adjectives \
+            or nxt.low in self.sides
+
+    def _single(self, toks: list[Tok], i: int) -> El:
+        tok = toks[i]
+        low = tok.low
+        if tok.cat == "len":
+            return El("len", i, i + 1, tok.text, low, mm=float(tok.value))
+        if tok.cat == "punct":
+            return El("punct", i, i + 1, tok.text, low)
+        for length in (4, 3, 2):
+            phrase = " ".join(t.low for t in toks[i: i + length])
+            if phrase in ("next to", "close to", "clear of", "short of", "either side of", "each side of", "on either side of", "on each side of", "on both sides of", "both sides of", "adjacent to",
+                          "to the left of", "to the right of", "left of", "right of", "away from", "in from", "up from", "down from", "by means of", "on top of", "in front of", "half way", "level with", "in line with"):
+                return El("prep", i, i + length, phrase, phrase)
+        if low in {"and", "or", "&", "plus"}:
+            return El("conj", i, i + 1, tok.text, "and" if low in {"&", "plus"} else low)
+        if low in self.onto or low in self.landmark or low in self.through or low in self.with_ or low in {"than", "except", "underneath", "over", "below", "w/", "o/"}:
+            return El("prep", i, i + 1, tok.text, low)
+        return El("word", i, i + 1, tok.text, low)
+
+    # ---- noun phrases -------------------------------------------------------------------------------------------------
+
+    def _phrase(self, toks: list[Tok], i: int) -> El | None:
+        start = i
+        state = _Pre()
+        limit = len(toks)
+        while i < limit:
+            tok = toks[i]
+            step = self._premodifier(toks, i, state)
+            if step:
+                i = step
+                continue
+            sense, end = self.noun(toks, i, limit)
+            if sense is not None:
+                return self._noun_phrase(toks, start, i, state)
+            if tok.cat == "word" and tok.low in {"one", "ones"} and (state.seen or tok.low == "ones"):
+                return self._pron(toks, start, i + 1, state, "one")
+            if state.seen and tok.cat == "word" and self._adjective(toks, i):
+                state.adjectives.append(tok.low)
+                i += 1
+                continue
+            break
+        if not state.seen:
+            tok = toks[start]
+            code = self._code(toks, start)
+            if code is not None:
+                return code
+            if tok.cat == "word" and tok.low in {"it", "they", "them", "these", "those", "ones", "both", "each", "others", "rest"}:
+                return self._pron(toks, start, start + 1, state, tok.low)
+            if tok.cat == "word" and self._adjective(toks, start):
+                return self._adjective_phrase(toks, start)
+            return None
+        return self._elliptic(toks, start, i, state)
+
+    def _adjective_phrase(self, toks: list[Tok], start: int) -> El | None:
+        """A noun phrase that begins with a plain adjective: "ridge clips" is a compound; "long wing bolts", "closed clamps"."""
+        for j in range(start, min(start + 3, len(toks))):
+            if self.is_nounish(toks[j]):
+                state = _Pre()
+                state.adjectives = [t.low for t in toks[start:j]]
+                return self._noun_phrase(toks, start, j, state)
+            if not self._adjective(toks, j):
+                return None
+        return None
+
+    def _adjective(self, toks: list[Tok], i: int) -> bool:
+        tok = toks[i]
+        if tok.cat in ("len", "size"):
+            return True
+        if tok.cat != "word" or tok.low in _CONJ or tok.low in _BE or tok.low in _MODALS or tok.low in self.onto or tok.low in self.landmark or tok.low in self.through \
+                or tok.low in self.with_ or tok.low in _DETS or tok.low in {"you", "we", "they", "it", "them", "i", "he", "not", "there", "here", "than"}:
+            return False
+        verb = any(s.kind == "verb" and s.form in ("s", "base") for s in self.grammar.senses.get(tok.low, ()))
+        if verb and not self.is_nounish(tok):
+            return False
+        for j in range(i + 1, min(i + 4, len(toks))):
+            if self.is_nounish(toks[j]):
+                return True
+            if toks[j].cat not in ("word", "len", "size") or toks[j].low in self.onto or toks[j].low in _DETS or toks[j].low in _CONJ or toks[j].low in _BE or toks[j].low in _MODALS:
+                return False
+        return False
+
+    def _premodifier(self, toks: list[Tok], i: int, state: _Pre) -> int:
+        tok = toks[i]
+        low = tok.low
+        if tok.cat == "count":
+            state.amount = Amount(int(tok.value), text=tok.text)
+            state.seen = True
+            return i + 1
+        if tok.cat in ("num", "word") and not state.amount:
+            amount, end = self._amount(toks, i, state)
+            if amount is not None:
+                state.amount, state.seen = amount, True
+                return end
+        if tok.cat in ("len", "size") and state.seen and i + 1 < len(toks) and (self.is_nounish(toks[i + 1]) or self._adjective(toks, i + 1)):
+            state.size = tok.text
+            return i + 1
+        if tok.cat == "size" and i + 1 < len(toks) and self.is_nounish(toks[i + 1]):
+            state.size, state.seen = tok.text, True
+            return i + 1
+        if tok.cat != "word":
+            return 0
+        two = " ".join(t.low for t in toks[i: i + 2])
+        if two in ("every other", "every second", "each alternate", "every alternate"):
+            state.nth, state.seen, state.each = 2, True, True
+            return i + 2
+        if low in ("every", "each") and i + 1 < len(toks) and toks[i + 1].low in self.ordinals and self._hoopish_soon(toks, i + 2):
+            state.nth, state.seen, state.each = self.ordinals[toks[i + 1].low], True, True
+            return i + 2
+        if low == "alternate" and self._hoopish_soon(toks, i + 1):
+            state.nth, state.seen = 2, True
+            return i + 1
+        if low in _DETS:
+            if low in ("that", "this", "these", "those", "each", "both", "all", "any", "no", "either", "per", "ea", "ea.", "every") and not self._nominal_ahead(toks, i + 1):
+                return 0
+            state.det = low
+            state.seen = True
+            state.each = state.each or low in ("each", "every", "per", "ea", "ea.", "any")
+            state.more = state.more or low == "another"
+            if low == "no":
+                state.neg = True
+            return i + 1
+        if not state.seen and low not in self.sides and low not in self.ordinals and low not in self.hoop_adjectives:
+            return 0
+        if low in _MORE - {"second"}:
+            state.more = True
+            return i + 1
+        if low in self.ordinals and (state.det or self._hoopish_soon(toks, i + 1)) and not (low == "first" and not self._nominal_ahead(toks, i + 1) and state.det != "the"):
+            state.ords.append(self.ordinals[low])
+            state.seen = True
+            return i + 1
+        if low in ("last",) and (state.det or self._hoopish_soon(toks, i + 1)):
+            state.ords.append(-1)
+            state.seen = True
+            return i + 1
+        for length in (3, 2, 1):
+            phrase = " ".join(t.low for t in toks[i: i + length])
+            if phrase in self.sides and (self._nominal_ahead(toks, i + length) or state.det) and (len(phrase) > 1 or i and self._nominal_ahead(toks, i + length)):
+                state.side = self.sides[phrase]
+                state.seen = True
+                return i + length
+            if phrase in self.hoop_adjectives and self._hoopish_soon(toks, i + length) and not (length == 1 and phrase in self.sides):
+                state.hoop_adjectives.append(phrase)
+                state.seen = True
+                return i + length
+        if low in _OTHER:
+            state.other = True
+            return i + 1
+        if low in {"same", "single", "whole", "pair", "couple", "next", "new", "two-metre"}:
+            state.adjectives.append(low)
+            state.same = state.same or low == "same"
+            return i + 1
+        if low == "of" and state.of_ok and i + 1 < len(toks):
+            return 0
+        return 0
+
+    def _amount(self, toks: list[Tok], i: int, state: _Pre) -> tuple[Amount | None, int]:
+        tok = toks[i]
+        joined = " ".join(t.low for t in toks[i: i + 4])
+        for phrase in self.required:
+            if joined.startswith(phrase) and (len(joined) == len(phrase) or joined[len(phrase)] == " "):
+                if not self._nominal_ahead(toks, i + len(phrase.split())) and phrase not in ("enough", "several"):
+                    continue
+                end = i + len(phrase.split())
+                if end < len(toks) and toks[end].low == "of":
+                    end += 1
+                return Amount(None, open="as-required", text=phrase), end
+        value, end = self._number_at(toks, i)
+        if value is None:
+            return None, i
+        if tok.cat == "num" and not self._counts(toks, i, end):
+            return None, i
+        if end < len(toks) and toks[end].cat == "count" and int(toks[end].value) == value:
+            end += 1  # "TWO (2)"
+        high = None
+        if end + 1 < len(toks) and toks[end].low in {"or", "to", "-", "–"}:
+            high, stop = self._number_at(toks, end + 1)
+            if high is not None and high > value and (tok.low not in ("a", "an")):
+                end = stop
+            else:
+                high = None
+        if end < len(toks) and toks[end].low == "of" and any(t.low in self.collectives for t in toks[i:end]):
+            end += 1
+        elif end + 1 < len(toks) and toks[end].low == "of" and toks[end + 1].low in ("the", "these", "those", "them"):
+            return None, i
+        text = " ".join(t.text for t in toks[i:end])
+        return Amount(value, high, "range" if high else None, text), end
+
+    def _number_at(self, toks: list[Tok], i: int) -> tuple[int | None, int]:
+        if i >= len(toks):
+            return None, i
+        tok = toks[i]
+        if tok.cat == "num":
+            return (int(tok.value), i + 1) if float(tok.value).is_integer() and tok.value < 5000 else (None, i)
+        if tok.cat != "word":
+            return None, i
+        for length in (4, 3, 2, 1):
+            phrase = " ".join(t.low for t in toks[i: i + length])
+            if phrase in self.collectives:
+                return self.collectives[phrase], i + length
+            if length > 1 and phrase.split()[0] in ("a", "one", "two", "three", "another") and phrase[len(phrase.split()[0]) + 1:] in self.collectives:
+                return self.collectives[phrase[len(phrase.split()[0]) + 1:]] * {"two": 2, "three": 3}.get(phrase.split()[0], 1), i + length
+        if tok.low in ("a", "an") or tok.low not in self.numbers and "-" not in tok.low:
+            return None, i
+        words = [tok.low]
+        j = i + 1
+        while j < len(toks) and toks[j].cat == "word" and toks[j].low in self.numbers and toks[j].low not in ("a", "an") and self.numbers[words[-1].split("-")[-1]] >= 20:
+            words.append(toks[j].low)
+            j += 1
+        value = word_number(" ".join(words).replace("fourty", "forty").replace("single", "one"))
+        return (int(value), j) if value is not None and float(value).is_integer() else (None, i)
+
+    def _counts(self, toks: list[Tok], i: int, end: int) -> bool:
+        """Whether a bare number is a count of the noun that follows, and not the number of a hoop, step or bag."""
+        if i and (toks[i - 1].low in {"hoop", "hoops", "step", "steps", "stage", "bow", "bows", "arch", "arches", "rib", "ribs", "row", "rows", "fig", "fig.", "figure", "table", "bag", "item", "no", "no.", "section", "part",
+                                      "clause", "note", "page", "paragraph"} or toks[i - 1].low in self.hoop_words):
+            return False
+        return True
+
+    def _hoopish_soon(self, toks: list[Tok], i: int) -> bool:
+        for j in range(i, min(i + 4, len(toks))):
+            tok = toks[j]
+            if tok.cat == "word" and any(s.role in ("hoop", "bay", "hoop-maybe") for s in self.grammar.senses.get(tok.low, ()) if s.kind == "mem"):
+                return True
+            if tok.low in {"ones", "one"}:
+                return True
+            if tok.low in self.ordinals or tok.low in self.hoop_adjectives or tok.low in self.numbers or tok.low in ("and", "or", ",", "of", "the") or tok.cat == "num":
+                continue
+            return False
+        return False
+
+    def _nominal_ahead(self, toks: list[Tok], i: int) -> bool:
+        """Whether a noun phrase goes on at ``i``: number, adjective or noun, not a verb, preposition or stop."""
+        if i >= len(toks):
+            return False
+        tok = toks[i]
+        if tok.cat in ("num", "count", "len", "size"):
+            return True
+        if tok.cat != "word":
+            return False
+        if tok.low in self.numbers or tok.low in self.ordinals or tok.low in self.sides or tok.low in self.hoop_adjectives or tok.low in _OTHER or tok.low in _MORE or self.is_nounish(tok) \
+                or tok.low in {"one", "ones", "same", "the", "pair", "last"} or tok.low in self.collectives:
+            return not (tok.low in {"the", "a", "an"} and toks[i - 1].low not in {"all", "both"})
+        return self._adjective(toks, i)
+
+    def _code(self, toks: list[Tok], i: int) -> El | None:
+        """A part named by its code alone: "fit C4", "item H", "two (H)"."""
+        tok = toks[i]
+        j = i
+        if tok.low in {"item", "items", "part", "parts", "ref", "ref.", "code", "type"} and i + 1 < len(toks):
+            j = i + 1
+        raw = toks[j].text
+        name = self.kit.codes.get(raw.upper()) if raw and (raw.isupper() or any(c.isdigit() for c in raw)) else None
+        if name is None or (len(raw) < 2 and j == i) or (raw.isdigit() and j == i):
+            return None
+        end = j + 1
+        names = [name]
+        while end + 1 < len(toks) and toks[end].low in {"and", ",", "to", "-", "–", "&"} and toks[end + 1].text.upper() in self.kit.codes:
+            last = self.kit.codes[toks[end + 1].text.upper()]
+            if toks[end].low in {"to", "-", "–"}:
+                names = self._code_range(raw, toks[end + 1].text)
+            elif last not in names:
+                names.append(last)
+            end += 2
+        text = " ".join(t.text for t in toks[i:end])
+        return El("fit", i, end, text, text.lower(), words=(names[0],), parts=tuple(names), classes=len(names) > 1, plural=len(names) > 1, det="code", definite=True)
+
+    def _code_range(self, first: str, last: str) -> list[str]:
+        a, b = re.match(r"([A-Za-z]*)(\d*)", first), re.match(r"([A-Za-z]*)(\d*)", last)
+        names = []
+        for code, name in self.kit.codes.items():
+            m = re.match(r"([A-Za-z]*)(\d*)$", code)
+            if not m or not a or not b:
+                continue
+            if (a[2] and m[1] == a[1].upper() and m[2] and int(a[2]) <= int(m[2]) <= int(b[2] or 0)) or (not a[2] and not m[2] and a[1].upper() <= m[1] <= b[1].upper() and len(m[1]) == len(a[1])):
+                names.append(name)
+        return names or [self.kit.codes[first.upper()]]
+
+    def _noun_phrase(self, toks: list[Tok], start: int, i: int, state: _Pre) -> El:
+        """The compound from token ``i`` on; its head is its last noun."""
+        j = i
+        words: list[str] = [*state.adjectives]
+        sense: Sense | None = None
+        limit = len(toks)
+        while j < limit:
+            found, end = self.noun(toks, j, limit)
+            if found is None:
+                if sense is not None and toks[j].cat == "word" and self._inside_compound(toks, j):
+                    words.append(toks[j].low)
+                    j += 1
+                    continue
+                break
+            if sense is not None and self._stops_compound(toks, j, end, found, sense):
+                break
+            words += [t.low for t in toks[j:end]]
+            sense = found
+            j = end
+            if found.form == "many" and not (j < limit and self.is_nounish(toks[j])):
+                break
+        assert sense is not None
+        head = singular(words[-1], self.grammar)
+        names = (*words[:-1], head)
+        text = " ".join(t.text for t in toks[start:j])
+        el = El("fit" if sense.kind == "fit" else "mem", start, j, text, text.lower(), words=names, role=sense.role if sense.kind == "mem" else "", name=sense.word)
+        el.plural = sense.form == "many" or words[-1] != head
+        state.fill(el)
+        if el.type == "fit":
+            self._fit(el, toks)
+        else:
+            self._member(el, toks, sense, state)
+        return el
+
+    def _inside_compound(self, toks: list[Tok], j: int) -> bool:
+        return False
+
+    def _stops_compound(self, toks: list[Tok], j: int, end: int, found: Sense, sense: Sense) -> bool:
+        """"each hoop two clips": the next noun begins a new phrase only after a number or determiner, which noun() never spans; a verb reading may."""
+        if sense.role == "hoop" and found.kind == "mem" and found.role in ("side", "end"):
+            return False
+        verb = any(s.kind == "verb" and s.form == "s" for s in self.grammar.senses.get(toks[j].low, ()))
+        if verb and sense.form == "one" and end < len(toks) and (toks[end].low in _DETS or toks[end].low in self.numbers) and toks[end].low not in ("a",):
+            return True
+        return False
+
+    def _fit(self, el: El, toks: list[Tok]) -> None:
+        words = tuple(w for w in el.words if w not in {"closed", "loose", "new", "pair", "same", "single"} or w in {v for ws in self.kit.words.values() for v in ws})
+        j = el.j
+        # a size or a code may follow: "saddle clamp 42 mm (H)", "clips (C4)", "clips C1"
+        while j < len(toks):
+            tok = toks[j]
+            if tok.cat in ("len", "size") and el.size is None and not self._position_follows(toks, j):
+                el.size = tok.text
+                j += 1
+            elif tok.text == "(" and self._bracket_code(toks, j):
+                name, end = self._bracket_code(toks, j)  # type: ignore[misc]
+                el.parts = (name,)
+                j = end
+            elif tok.text.upper() in self.kit.codes and len(tok.text) > 1 and tok.text.isupper() and not el.parts:
+                el.parts = (self.kit.codes[tok.text.upper()],)
+                j += 1
+            elif tok.cat == "count" and el.amount is None and (tok.text.startswith("(") or tok.text[0] in "x×" or not tok.text[0].isdigit() or j == len(toks) - 1):
+                el.amount = Amount(int(tok.value), text=tok.text)
+                j += 1
+            else:
+                break
+        el.j = j
+        el.text = " ".join(t.text for t in toks[el.i: j])
+        if not el.parts:
+            found = self.kit.resolve(words or el.words, el.size)
+            if not found and len(words) > 1:
+                # adjectives that no part has: "long brace clips"
+                for cut in range(1, len(words)):
+                    found = self.kit.resolve(words[cut:], el.size)
+                    if found:
+                        known = any(set(words[:cut]) & set(self.kit.words[f]) for f in found)
+                        if not known and any(self.is_noun_word(w) for w in words[:cut]):
+                            found = ()
+                        break
+            el.parts = found
+        el.words = words or el.words
+
+    def is_noun_word(self, word: str) -> bool:
+        """Whether a word is one of our nouns."""
+        return any(s.kind in ("fit", "mem") for s in self.grammar.senses.get(word, ()))
+
+    def _position_follows(self, toks: list[Tok], j: int) -> bool:
+        for k in range(j + 1, min(j + 3, len(toks))):
+            if toks[k].low in {"above", "below", "from", "up", "down", "in", "over", "under", "along", "apart", "to", "either", "each", "inside", "outside", "high", "short", "beyond", "off", "away"}:
+                return True
+            if toks[k].cat == "punct":
+                return False
+        return False
+
+    def _bracket_code(self, toks: list[Tok], j: int) -> tuple[str, int] | None:
+        k = j + 1
+        if k < len(toks) and toks[k].low in {"item", "part", "bag", "ref", "ref.", "code"}:
+            k += 1
+        if k + 1 < len(toks) and toks[k].text.upper() in self.kit.codes and toks[k + 1].text == ")":
+            return self.kit.codes[toks[k].text.upper()], k + 2
+        return None
+
+    def _member(self, el: El, toks: list[Tok], sense: Sense, state: _Pre) -> None:
+        phrase = " ".join(w for w in el.words if w not in ("same", "pair", "single", "whole"))
+        el.name = sense.word
+        for known in self.kit.members:
+            if set(el.words) and known.split()[-1] == el.words[-1] and set(el.words) & set(known.split()[:-1]) and set(el.words) <= set(known.split()) | {"same"}:
+                el.name = known
+        if el.role == "tube":
+            el.tube_at = "centre" if sense.side == "centre" else None
+            if el.side is None and sense.side:
+                el.side = sense.side
+        if el.role == "tube" and self._foreign_tube(el):
+            el.role = "other"
+            el.name = phrase
+        if el.role == "hoop-maybe":
+            el.role = "hoop" if self.hoop_words and el.words[-1] in self.hoop_words else "other"
+        if el.role in ("bar", "other") and len(phrase.split()) > 1:
+            el.name = el.name if len(el.name) >= len(phrase) else phrase
+        if el.role in ("hoop", "bay"):
+            self._hoop(el, toks, state)
+        j = el.j
+        if el.role != "hoop" and j + 2 < len(toks) and toks[j].text == "(" and toks[j + 1].text.upper() in self.kit.member_codes and toks[j + 2].text == ")":
+            el.j = j + 3
+            el.name = self.kit.member_codes[toks[j + 1].text.upper()]
+
+    def _foreign_tube(self, el: El) -> bool:
+        """A tube, piece or length that is no part of a hoop: "ridge purlin length", "watering tube"."""
+        own = {"left", "right", "upper", "lower", "side", "crown", "hoop", "top", "bottom", "centre", "center", "middle", "leg", "roof", "arch", "bow", "other", "same", "curved", "straight",
+               "first", "second", "long", "short", "outer", "bent", "single", "whole", "next", "apex", "rib", "half", "plain", "swaged", "swedged", "main", "end", "joined", "each", "open", "new", "eaves", "intermediate"}
+        known = [m for m in self.kit.members if m.split()[-1] == el.words[-1]]
+        extra = [w for w in el.words[:-1] if w not in own]
+        return bool(extra) and (any(set(extra) & set(m.split()) for m in known) or any(self.is_noun_word(w) for w in extra))
+
+    # ---- which hoops --------------------------------------------------------------------------------------------------
+
+    def _hoop(self, el: El, toks: list[Tok], state: _Pre) -> None:
+        numbers, end, onward = number_list(toks, el.j, {**self.numbers}) if el.role == "hoop" else ((), el.j, False)
+        text = el.text
+        if numbers:
+            el.j = end
+            text = " ".join(t.text for t in toks[el.i: end])
+            if onward:
+                el.hoops = Selector("nth", start=numbers[0], step=1, text=text, each=el.each)
+            else:
+                el.hoops = Selector("numbers", tuple(numbers), text=text, each=el.each or (len(numbers) == 1))
+            el.text = text
+            if el.amount and not state.det:
+                el.amount = None
+            return
+        el.hoops = self._by_words(el, state, text)
+        el.hoops = self._nth_from(el, toks)
+
+    def _nth_from(self, el: El, toks: list[Tok]) -> Selector | None:
+        """"every third hoop from hoop 3", "starting with hoop 2"."""
+        sel = el.hoops
+        if sel is None or sel.kind != "nth":
+            return sel
+        tail = " ".join(t.low for t in toks[el.j: el.j + 6])
+        m = re.match(r"(?:,? ?(?:from|starting (?:with|from|at)|beginning (?:with|at)|counting from|commencing (?:with|at)) (?:the )?)(?:(?:hoop|bow|arch|rib|no\.?|number) )*(\w+)", tail)
+        if not m:
+            return sel
+        start = self.numbers.get(m[1]) or self.ordinals.get(m[1]) or (int(m[1]) if m[1].isdigit() else None)
+        if start is None:
+            return sel
+        n_words = len(m.group().split()) + m.group().count(",")
+        el.j = min(el.j + n_words, len(toks))
+        return Selector("nth", start=start, step=sel.step, each=True, text=el.text, stated=-1)
+
+    def _by_words(self, el: El, state: _Pre, text: str) -> Selector | None:
+        each = el.each
+        stated = el.amount.value if el.amount else None
+        if state.nth:
+            return Selector("nth", start=1, step=state.nth, each=True, text=text)
+        adjectives = [self.hoop_adjectives[a] for a in state.hoop_adjectives if self.hoop_adjectives[a] not in ("all",)]
+        named = next((self.groups[w] for w in el.words if w in self.groups), None)
+        if state.ords and not adjectives:
+            numbers = tuple(state.ords)
+            if stated and len(numbers) == 1:
+                if numbers[0] == -1:
+                    return Selector("numbers", tuple(range(-stated, 0)), text=text, each=each)
+                return Selector("numbers", tuple(range(1, stated + 1)), text=text, each=each) if numbers[0] == 1 and el.plural else Selector("numbers", numbers, text=text, each=True)
+            return Selector("numbers", numbers, text=text, each=True)
+        if named is not None:
+            return Selector(named.kind, named.numbers, named.start, named.step, named.of, each or not el.plural, text=text, stated=stated)
+        if adjectives:
+            kind = adjectives[0]
+            if kind == "next_to_end":
+                return Selector("numbers", (2, -2) if el.plural else (-2,), each=each, text=text)
+            if kind == "inner" and not el.plural and not each and "middle" in " ".join([*state.hoop_adjectives, *el.words]):
+                return Selector("middle", text=text, each=True)
+            if kind in ("first", "last"):
+                if stated and el.plural:
+                    numbers = tuple(range(1, stated + 1)) if kind == "first" else tuple(range(-stated, 0))
+                    return Selector("numbers", numbers, text=text, each=each)
+                return Selector(kind, each=True, text=text)  # type: ignore[arg-type]
+            if kind == "rest":
+                return Selector("rest", each=each, text=text, stated=stated)
+            if kind == "alternate":
+                return Selector("nth", start=1, step=2, each=True, text=text)
+            return Selector(kind, each=each, text=text, stated=stated)  # type: ignore[arg-type]
+        if el.other:
+            return Selector("rest", each=each, text=text, stated=stated)
+        if "next" in el.words and el.role == "hoop":
+            return Selector("topic", numbers=(1,), text=text)
+        if el.det in ("each", "every", "all", "any", "per", "ea", "ea.") or state.same:
+            return Selector("all", each=each, text=text, stated=stated)
+        if el.det in ("the", "this", "that", "its", "these", "those") and not el.plural:
+            return None  # "the hoop": the one being worked on
+        if el.det in ("both",):
+            return Selector("topic", each=True, text=text)
+        if el.plural:
+            return Selector("all", each=False, text=text, stated=stated) if el.det in ("the", None) and not stated or stated else None
+        return None
+
+    # ---- pronouns and phrases without a noun ----------------------------------------------------------------------------
+
+    def _pron(self, toks: list[Tok], start: int, end: int, state: _Pre, word: str) -> El:
+        text = " ".join(t.text for t in toks[start:end])
+        el = El("pron", start, end, text, text.lower(), name=word)
+        state.fill(el)
+        el.plural = word in {"they", "them", "these", "those", "ones", "both", "others", "rest"}
+        if word == "each":
+            el.each = True
+        if state.hoop_adjectives or (state.ords and "one" in text.lower()):
+            el.type, el.role = "mem", "hoop"
+            el.words = ("hoop",)
+            el.hoops = self._by_words(el, state, text)
+        return el
+
+    def _elliptic(self, toks: list[Tok], start: int, i: int, state: _Pre) -> El | None:
+        if i == start:
+            return None
+        text = " ".join(t.text for t in toks[start:i])
+        el = El("ellip", start, i, text, text.lower())
+        state.fill(el)
+        nxt = toks[i] if i < len(toks) else None
+        if state.ords and state.det == "the" or (state.hoop_adjectives and state.det):
+            ends = nxt is None or nxt.cat == "punct" or nxt.low in _CONJ or nxt.low in _BE or nxt.low in self.onto or self.verb(toks, i)[0] is not None or nxt.low in _ADVERB
+            if ends and not (state.ords == [1] and nxt is not None and nxt.cat == "punct" and start == 0):
+                el.type, el.role, el.words = "mem", "hoop", ("hoop",)
+                el.hoops = self._by_words(el, state, text)
+                return el
+        if state.det in ("the", "a", "an", "its", "their", "your", "our", "no", "any") and not state.amount and not state.side and not state.other:
+            # an article in front of a word that means nothing here
+            return El("word", start, start + 1, toks[start].text, toks[start].low)
+        if state.side and not state.det and not state.amount and not state.other:
+            return El("word", start, i, text, text.lower(), side=state.side)
+        return el
+
+    def _coordinate(self, out: list[El]) -> None:
+        """"the first and the fifth hoop", "hoops 1, 3 and 5", "the left and right legs": what stands on either side of the conjunction is one."""
+        for k, el in enumerate(out):
+            if el.type == "mem" and el.role == "hoop" and el.hoops is not None and el.hoops.kind in ("numbers", "first", "last", "end", "inner"):
+                back = k - 1
+                while back >= 1 and out[back].type in ("conj", "punct") and out[back].low in {"and", "or", ",", "&"}:
+                    prev = out[back - 1]
+                    if prev.type in ("ellip", "mem") and not prev.used and (prev.role == "hoop" or prev.ords) and not prev.amount:
+                        sel = prev.hoops or Selector("numbers", prev.ords, text=prev.text)
+                        if sel.kind in ("numbers", "first", "last"):
+                            el.hoops = join_selectors(sel, el.hoops)
+                            prev.used = True
+                            prev.type = "word"
+                            back -= 2
+                            continue
+                    break
+            if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and el.side and out[k - 2].type == "word" and out[k - 2].side:
+                el.side = None
+                el.plural = True
+            if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and el.side and out[k - 2].type in ("ellip",) and out[k - 2].side and not out[k - 2].amount:
+                el.side = None
+                out[k - 2].type, out[k - 2].used = "word", True
+
+
+class _Pre:
+    """What stands in front of a noun."""
+
+    def __init__(self) -> None:
+        self.det: str | None = None
+        self.amount: Amount | None = None
+        self.ords: list[int] = []
+        self.side: str | None = None
+        self.each = self.more = self.other = self.neg = self.same = self.seen = False
+        self.of_ok = False
+        self.nth: int | None = None
+        self.hoop_adjectives: list[str] = []
+        self.adjectives: list[str] = []
+        self.size: str | None = None
+
+    def fill(self, el: El) -> None:
+        """Hand what was gathered to the element."""
+        el.det, el.amount, el.each, el.more, el.other, el.side = self.det, self.amount, self.each, self.more, self.other, self.side
+        el.ords = tuple(self.ords)
+        el.size = self.size
+        el.neg = self.neg
+        el.adjectives = tuple(self.adjectives)
+        if el.amount is None and self.det in ("a", "an", "another"):
+            el.amount = Amount(1, text=self.det)
+        el.definite = self.det in ("the", "its", "their", "these", "those", "this", "that", "both", "your", "our") or (self.det in ("all",) and el.amount is None)
+
+
+def join_selectors(a: Selector, b: Selector) -> Selector:
+    """Both selections as one."""
+    text = f"{a.text} and {b.text}"
+    if a.kind == b.kind == "numbers":
+        return Selector("numbers", tuple(dict.fromkeys((*a.numbers, *b.numbers))), text=text, each=b.each)
+    return Selector("join", of=(a, b), text=text, each=b.each)
+
+
+def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[int, ...], int, bool]:
+    """(numbers, end, onward) of "2 to 7", "1, 4 and 7", "no. 3", "16 onwards" from token ``i`` on; no numbers if there are none."""
+    j = i
+    while j < len(toks) and toks[j].low in {"no", "no.", "nos", "nos.", "number", "numbers", "#", "."} and j - i < 3:
+        j += 1
+    out: list[int] = []
+    end = i
+    expect = True
+    span = False
+    while j < len(toks):
+        tok = toks[j]
+        if expect:
+            value = int(tok.value) if tok.cat == "num" and float(tok.value).is_integer() else (words.get(tok.low) if tok.low not in ("a", "an", "single") else None)
+            if tok.cat == "count" and tok.text[0].isdigit() and False:
+                value = int(tok.value)
+            if value is None or value > 400:
+                break
+            if span and out:
+                out += list(range(out[-1] + 1, value + 1)) if value > out[-1] else list(range(out[-1] - 1, value - 1, -1))
+            else:
+                out.append(value)
+            span, expect = False, False
+            j += 1
+            end = j
+            continue
+        if tok.low in {"to", "-", "–", "—", "through", "thru", "until", "…"}:
+            span, expect = True, True
+        elif tok.low in {",", "and", "&", "or", "/", "+"}:
+            expect = True
+            if tok.low == "," and j + 1 < len(toks) and toks[j + 1].low in {"and", "or"}:
+                j += 1
+        else:
+            break
+        j += 1
+        # the same noun again: "hoop 1 and hoop 5"
+        if j < len(toks) and toks[j].low in {"hoop", "hoops", "bow", "bows", "arch", "arches", "rib", "ribs", "no", "no."}:
+            j += 1
+        if j < len(toks) and toks[j].low == "including":
+            j += 1
+    onward = False
+    tail = " ".join(t.low for t in toks[end: end + 2])
+    m = re.match(r"(onwards?|and up(?:wards)?|on(?= |$)|and (?:on|onwards|over|above|beyond)|inclusive|incl)", tail)
+    if out and m and m.group() not in ("inclusive", "incl"):
+        follow = toks[end + 1].low if end + 1 < len(toks) else ""
+        if m.group() != "on" or follow in {"", ",", ".", "use", "the", "a"} or not follow:
+            if not (m.group() == "on" and follow in {"the", "a"}):
+                onward = len(out) == 1
+                end += len(m.group().split())
+    elif out and m:
+        end += 1
+    return tuple(out), end, onward
+
+
+def _before_verb(out: list[El]) -> tuple[bool, str | None]:
+    neg, modal = False, None
+    for el in reversed(out[-4:]):
+        if el.type != "word" or (el.low not in _MODALS and el.low not in _BE and el.low not in _ADVERB and not el.low.endswith("ly")):
+            break
+        if el.low in {"not", "never", "don't", "doesn't", "cannot", "can't", "won't"}:
+            neg = True
+        if el.low in _MODALS or el.low in _BE:
+            modal = el.low if modal is None or el.low in {"should", "must", "ought", "can", "may", "will", "has", "have"} else modal
+    return neg, modal
+
+
+def _passives(out: list[El]) -> None:
+    for k, el in enumerate(out):
+        if el.type != "verb" or el.form != "ed":
+            continue
+        back = k - 1
+        while back >= 0 and out[back].type == "word" and (out[back].low in _ADVERB or out[back].low.endswith("ly") or out[back].low in {"not", "to"}):
+            back -= 1
+        el.passive = back >= 0 and out[back].low in _BE or back >= 0 and out[back].low in {"get", "gets"}
+
+
+def sense_role(senses: list[Any]) -> str:
+    """The role of the first member sense, empty if there is none."""
+    return next((s.role for s in senses if s.kind == "mem"), "")

@@ -1,0 +1,211 @@
+"""What the manual says of the frame: how many hoops, how wide, how far apart, of how many tubes."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+from hoopwright.grammar import Grammar
+from hoopwright.model.events import Facts
+from hoopwright.model.outline import Outline, Passage, Source
+from hoopwright.parsing.chunk import number_list
+from hoopwright.parsing.lex import Tok, lex
+from hoopwright.parsing.sentences import sentences
+
+_GAP = r"(?:[^.;\d]{0,24}?)"
+
+
+def hoop_words(outline: Outline, grammar: Grammar) -> frozenset[str]:
+    """Which words this manual uses for a hoop: hoop, bow, arch, rib; "frame" only where nothing else is."""
+    text = " ".join(step.text for step in outline.steps).lower()
+    counts = Counter({w: len(re.findall(rf"\b{w}s?\b|\b{w}es\b", text)) for w in ("hoop", "bow", "arch", "rib")})
+    chosen = frozenset(w for w, n in counts.items() if n)
+    return chosen or (frozenset({"frame"}) if len(re.findall(r"\bframe \d", text)) else frozenset())
+
+
+class _Reader:
+    def __init__(self, outline: Outline, grammar: Grammar) -> None:
+        self.grammar = grammar
+        self.found: dict[str, list[tuple[float, Source, int]]] = {}
+        self.outline = outline
+        self.hoop_names = {w for w, senses in grammar.senses.items() if any(s.kind == "mem" and s.role == "hoop" for s in senses)}
+
+    def note(self, key: str, value: float, source: Source, weight: int = 1) -> None:
+        self.found.setdefault(key, []).append((value, source, weight))
+
+    def best(self, key: str) -> float | None:
+        rows = self.found.get(key)
+        if not rows:
+            return None
+        top = max(w for _, _, w in rows)
+        return next(v for v, _, w in rows if w == top)
+
+
+_AFTER = {
+    "width_mm": ("wide", "in width", "across", "width", "span"),
+    "length_mm": ("long", "in length", "length"),
+    "height_mm": ("high", "in height", "tall", "height", "to the ridge", "at the ridge"),
+    "spacing_mm": ("apart", "centres", "centers", "c/c", "o.c.", "o.c", "between hoops", "between centres", "on center", "on centre", "spacing", "pitch"),
+}
+_BEFORE = {
+    "width_mm": ("width", "wide", "span"),
+    "length_mm": ("length", "overall length"),
+    "height_mm": ("height", "ridge height", "high", "headroom"),
+    "spacing_mm": ("spacing", "spaced", "every", "at intervals of", "centres", "pitch", "set at", "apart"),
+    "leg_mm": ("straight side", "straight legs", "leg length", "straight for their lower", "straight for the lower", "straight leg"),
+}
+
+
+def read_facts(outline: Outline, grammar: Grammar) -> Facts:
+    """The frame's facts, from the sentences of introductions and setting-out steps. Lengths in mm."""
+    reader = _Reader(outline, grammar)
+    for step in outline.steps:
+        role = outline.section(step.section).role
+        weight = 3 if role == "intro" else 1
+        for item in step.items:
+            passage = item.passage
+            if item.table is not None:
+                for row in item.table.rows:
+                    if len(row) >= 2:
+                        _pair(reader, row[0], row[1])
+                continue
+            for start, end in sentences(passage.text):
+                _sentence(reader, passage, start, end, weight)
+    for document in outline.documents:
+        for line in document.lines[:12]:
+            passage = Passage(line.text, document.id, ())
+            _title(reader, line.text, Source(document.id, line.page, line.start, line.start + len(line.text), line.text.strip()))
+    return _collect(reader, outline, grammar)
+
+
+def _title(reader: _Reader, text: str, source: Source) -> None:
+    toks = lex(text)
+    lens = [t for t in toks if t.cat == "len"]
+    if len(lens) >= 2 and re.search(r"\b(?:x|by|×)\b|×", text.lower()):
+        reader.note("title_w", float(lens[0].value), source)
+        reader.note("title_l", float(lens[1].value), source)
+    _hoop_count(reader, toks, source, 2)
+
+
+def _pair(reader: _Reader, key: Passage, value: Passage) -> None:
+    low = key.text.lower()
+    lens = [t for t in lex(value.text) if t.cat == "len"]
+    toks = lex(value.text)
+    if not key.runs or not value.runs:
+        return
+    if any(w in low.split() for w in ("hoops", "bows", "arches", "ribs")) and len(low.split()) <= 4 and toks and toks[0].cat == "num" and float(toks[0].value).is_integer():
+        reader.note("hoops", float(toks[0].value), value.source(), 3)
+    if lens:
+        for fact, names in _BEFORE.items():
+            if any(re.search(rf"\b{n}\b", low) for n in names):
+                reader.note(fact, float(lens[0].value), value.source(), 3)
+                break
+
+
+def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: int) -> None:
+    text = passage.text[start:end]
+    toks = lex(text)
+    source = passage.source(start, end)
+    _hoop_count(reader, toks, source, weight)
+    low = text.lower()
+    for k, tok in enumerate(toks):
+        if tok.cat != "len":
+            continue
+        value = float(tok.value)
+        after = low[tok.end: tok.end + 34].strip()
+        before = low[max(0, tok.start - 40): tok.start].rstrip()
+        for fact, names in _AFTER.items():
+            if any(re.match(rf"(?:\(|overall |\w+ )?{re.escape(n)}(?!\w)", after) for n in names):
+                _note_fact(reader, fact, value, source, weight, low, k)
+        for fact, names in _BEFORE.items():
+            if any(re.search(rf"\b{re.escape(n)}(?: is| of| are|:| at|=|,)*(?: about| exactly| every)?$", before) for n in names):
+                _note_fact(reader, fact, value, source, weight, low, k)
+    lens = [t for t in toks if t.cat == "len"]
+    for a, b in zip(lens, lens[1:], strict=False):
+        if low[a.end: b.start].strip() in ("by", "x", "×", "wide and", "wide by", "wide x", "wide,", "wide ×") and min(a.value, b.value) > 1200:
+            reader.note("title_w", float(a.value), source, weight)
+            reader.note("title_l", float(b.value), source, weight)
+    for names in ({"halves": 2, "two halves": 2},):
+        if re.search(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b", low):
+            reader.note("sections", names["halves"], source, 2)
+    match = re.search(r"\b(?:each|every|a|one|the|all)\b[^.]{0,30}\b(?:comes?|made|consists?|built|supplied|formed|put together|has|have|assembled|arrives?|is|are)\b[^.]{0,24}?\b(one|two|three|four|five|six|\d)\s+(?:[\w-]+ ){0,3}?(?:tubes|sections|pieces|pipes|parts|lengths|segments|halves|ribs)\b", low)
+    if match and any(w in low[: match.end()] for w in reader.hoop_names):
+        n = reader.grammar.words["numbers"].get(match[1]) or (int(match[1]) if match[1].isdigit() else None)
+        if n:
+            reader.note("sections", n, source, weight)
+    one = re.search(r"\b(?:one piece|one-piece|single piece|single tube|single length|one length)\b", low)
+    if one and any(w in low for w in reader.hoop_names) and "clip" not in low and "clamp" not in low:
+        reader.note("sections", 1, source, 1)
+
+
+def _note_fact(reader: _Reader, fact: str, value: float, source: Source, weight: int, low: str, k: int) -> None:
+    limits = {"width_mm": (1500, 20000), "length_mm": (2000, 200000), "height_mm": (1200, 8000), "spacing_mm": (300, 4000), "leg_mm": (200, 4000)}
+    a, b = limits[fact]
+    if not a <= value <= b:
+        return
+    if fact != "leg_mm" and fact != "spacing_mm" and re.search(r"\b(door|post|bench|trench|bag|roll|opening|lintel|board|board|brace|crop bar|purlin length|vent)\b", low) and weight < 3:
+        weight = 0
+    if fact == "spacing_mm" and not (any(w in low for w in reader.hoop_names) or "ground" in low or "mark" in low or "bay" in low):
+        weight = 0
+    if fact == "spacing_mm" and re.search(r"\bposts?\b.*apart|screws?.*apart|clips?.*apart", low) and "ground" not in low:
+        weight = 0
+    reader.note(fact, value, source, weight)
+
+
+def _hoop_count(reader: _Reader, toks: list[Tok], source: Source, weight: int) -> None:
+    numbers = reader.grammar.words["numbers"]
+    low = [t.low for t in toks]
+    for k, tok in enumerate(toks):
+        if tok.low in reader.hoop_names and tok.low.endswith("s") and k:
+            prev = toks[k - 1]
+            adjectives = 0
+            while prev.cat == "word" and prev.low in {"pointed", "steel", "complete", "single", "one-piece", "round", "identical", "gothic", "curved", "tubular", "half-round"} and k - 2 - adjectives >= 0:
+                adjectives += 1
+                prev = toks[k - 1 - adjectives]
+            value = int(prev.value) if prev.cat == "num" and float(prev.value).is_integer() else numbers.get(prev.low)
+            lead = low[k - 2 - adjectives] if k - 2 - adjectives >= 0 else ""
+            if value and 2 <= value <= 400 and lead not in ("first", "last", "remaining", "other", "next", "end", "to", "and", "any", "inner", "step", "of", "middle"):
+                bonus = 3 if any(w in low for w in ("has", "have", "with", "of", "there", "tunnel", "frame", "kit", "house", "all", "consists")) else 0
+                if "carry" in low or lead in ("these", "those"):
+                    bonus = 0
+                reader.note("hoops", value, source, weight + bonus)
+        if tok.low in reader.hoop_names:
+            found, _, _ = number_list(toks, k + 1, numbers)
+            if found and (len(found) > 1 or tok.low.rstrip("s") in reader.hoop_names):
+                for n in found:
+                    reader.note("numbered", n, source)
+        if tok.cat == "word" and tok.low in reader.hoop_names and k + 2 < len(toks) and toks[k + 1].low == ":" and toks[k + 2].cat == "num":
+            reader.note("hoops", float(toks[k + 2].value), source, 4)
+
+
+def _collect(reader: _Reader, outline: Outline, grammar: Grammar) -> Facts:
+    hoops = _best_hoops(reader)
+    width = reader.best("width_mm") or reader.best("title_w")
+    length = reader.best("length_mm") or reader.best("title_l")
+    if reader.best("width_mm") is None and width and length and width > length:
+        width, length = length, width
+    spacing = reader.best("spacing_mm")
+    if hoops and hoops > 1 and spacing is None and length:
+        spacing = length / (hoops - 1)
+    if hoops is None and spacing and length:
+        ratio = length / spacing
+        hoops = round(ratio) + 1 if abs(ratio - round(ratio)) < 0.02 else None
+    if hoops and spacing and length is None:
+        length = spacing * (hoops - 1)
+    sections = reader.best("sections")
+    sources = {key: rows[0][1] for key, rows in reader.found.items() if rows}
+    return Facts(hoops=hoops, width_mm=width, length_mm=length, height_mm=reader.best("height_mm"), spacing_mm=spacing, sections=int(sections) if sections else None,
+                 leg_mm=reader.best("leg_mm"), sources=sources)
+
+
+def _best_hoops(reader: _Reader) -> int | None:
+    rows = reader.found.get("hoops", [])
+    numbered = max((v for v, _, _ in reader.found.get("numbered", [])), default=0)
+    if rows:
+        scores: Counter[float] = Counter()
+        for value, _, weight in rows:
+            scores[value] += weight
+        candidates = [v for v in scores if v >= numbered]
+        if candidates:
+            return int(max(candidates, key=lambda v: (scores[v], v)))
+    return int(numbered) if numbered > 1 else (int(max(v for v, _, _ in rows)) if rows else None)

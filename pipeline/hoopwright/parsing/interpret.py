@@ -1,0 +1,623 @@
+"""Clauses to events: what is added, how many, on which hosts, where, and what only speaks of what is on already."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+
+from hoopwright.grammar import Grammar
+from hoopwright.model.events import Amount, Event, Place, Selector, StepReading, Unit
+from hoopwright.model.frame import Doubt
+from hoopwright.model.outline import Outline, Passage, Section, Source, Step
+from hoopwright.parsing.chunk import Chunker, join_selectors
+from hoopwright.parsing.clauses import Clause, split
+from hoopwright.parsing.elements import El
+from hoopwright.parsing.kit import Kit, unlisted
+from hoopwright.parsing.lex import lex
+from hoopwright.parsing.sentences import sentences
+
+_UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoulder", "ridge"}
+_STEP_REF = re.compile(r"\b(?:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
+_ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
+_TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
+
+
+@dataclass
+class Context:
+    """What the text has been speaking of."""
+
+    hoops: Selector | None = None
+    units: tuple[Unit, ...] = ()
+    member: str | None = None
+    last: list[Event] = field(default_factory=list)  # adds of the last sentence that had some
+    current: list[Event] = field(default_factory=list)  # adds of this sentence so far
+    example: bool = False  # the hoops were picked up to be worked on
+    heading: Selector | None = None
+    clause_hoops: Selector | None = None
+    tube: Unit | None = None
+    bars: tuple[str, ...] = ()
+
+
+class Interpreter:
+    """Reads the steps of an outline in order."""
+
+    def __init__(self, outline: Outline, grammar: Grammar, kit: Kit, chunker: Chunker) -> None:
+        self.outline, self.grammar, self.kit, self.chunker = outline, grammar, kit, chunker
+        self.ctx = Context()
+        self.readings: list[StepReading] = []
+        words = grammar.words
+        self.already = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in words["already"]) + r")\b")
+        self.may = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in words["may"]) + r")\b")
+        self.same = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in sorted(words["same_way"], key=len, reverse=True) if w not in ("like", "as for", "as on", "as at", "as with", "in turn", "just as", "matching", "to match")) + r")\b")
+        self.group = 0
+        self.step: Step | None = None
+        self.section: Section | None = None
+        self.passage: Passage | None = None
+        self.span = (0, 0)
+        self.wait = False
+
+    # ---- steps ----------------------------------------------------------------------------------------------------------
+
+    def read(self) -> list[StepReading]:
+        """One reading per sentence (and table row) of every step, in order."""
+        for step in self.outline.steps:
+            self._step(step)
+        return self.readings
+
+    def _step(self, step: Step) -> None:
+        section = self.outline.section(step.section)
+        if self.section is None or section.id != self.section.id:
+            self.ctx = Context(heading=self._heading_hoops(section))
+            self.ctx.hoops = self.ctx.heading
+        elif step.label is not None and not self.ctx.example:
+            self.ctx = Context(hoops=self.ctx.heading, heading=self.ctx.heading, last=self.ctx.last)
+        else:
+            self.ctx.units, self.ctx.member = (), None
+        self.step, self.section = step, section
+        self.step_hoops: Selector | None = None
+        if step.title:
+            sel = self._hoops_in(step.title)
+            if sel is not None:
+                self.ctx.hoops = sel
+        intro: Context | None = None
+        for item in step.items:
+            if item.kind == "caption" or (item.kind == "callout" and item.signal in ("danger", "warning", "caution")):
+                continue
+            if item.kind == "table":
+                continue
+            if item.kind == "bullet":
+                if intro is None:
+                    intro = replace(self.ctx)
+                self.ctx.hoops, self.ctx.units, self.ctx.member = intro.hoops, intro.units, intro.member
+            self.passage = item.passage
+            for start, end in sentences(item.passage.text):
+                self.span = (start, end)
+                self._sentence(item.passage.text[start:end], bullet=item.kind == "bullet")
+
+    def _heading_hoops(self, section: Section) -> Selector | None:
+        return self._hoops_in(section.title)
+
+    def _hoops_in(self, text: str) -> Selector | None:
+        sel = None
+        for el in self.chunker.elements(lex(text.lower() if text.isupper() else text)):
+            if el.type == "mem" and el.role == "hoop" and el.hoops is not None and el.hoops.kind not in ("all", "topic"):
+                sel = el.hoops if sel is None else join_selectors(sel, el.hoops)
+        return sel
+
+    def _source(self) -> Source:
+        assert self.passage is not None
+        return self.passage.source(*self.span)
+
+    def _emit(self, event: Event) -> Event:
+        self.out.append(event)
+        return event
+
+    # ---- sentences ------------------------------------------------------------------------------------------------------
+
+    def _sentence(self, text: str, bullet: bool) -> None:
+        self.out: list[Event] = []
+        self.why: str | None = None
+        self.text = text
+        assert self.step is not None and self.section is not None
+        self.ctx.current = []
+        self.ctx.bars = ()
+        toks = lex(text)
+        role = self.section.role
+        els = self.chunker.elements(toks)
+        clauses = split(els)
+        if self._definition(clauses, els):
+            self.why = "names a group of hoops"
+        elif role in ("parts", "tools", "safety", "contents", "summary", "intro"):
+            for clause in clauses:
+                self.group += 1
+                self._rule(clause)
+            self.why = f"{role}: only rules are read here"
+        else:
+            for clause in clauses:
+                self.group += 1
+                self._clause(clause)
+        if self.ctx.current:
+            self.ctx.last = list(self.ctx.current)
+        self.readings.append(StepReading(self.step.id, self._source(), tuple(self.out), self.why if not self.out else None))
+
+    def _definition(self, clauses: list[Clause], els: list[El]) -> bool:
+        """"Hoops 2 to 7 are the inner hoops; we call hoops 1 and 8 the door hoops.\""""
+        done = False
+        hoops = [e for e in els if e.type == "mem" and e.role == "hoop"]
+        for k, el in enumerate(els):
+            if el.type == "word" and el.low in ("are", "is") or el.type == "verb" and el.name == "call":
+                left = [e for e in hoops if e.j <= el.i and e.hoops is not None]
+                right = [e for e in hoops if e.i >= el.j]
+                between = [e for e in els[:k] if e.type == "fit"]
+                if left and right and not between:
+                    words = [w for w in right[0].words if w not in ("hoop", "bow", "arch", "rib")]
+                    subject = left[-1].hoops
+                    if right[0].hoops is not None and right[0].hoops.kind in ("end", "inner") and subject is not None:
+                        done = True
+                    elif words and subject is not None and subject.kind in ("numbers", "first", "last"):
+                        self.chunker.groups[words[-1]] = subject
+                        done = True
+        return done and not any(e.type == "fit" for e in els)
+
+    # ---- clauses --------------------------------------------------------------------------------------------------------
+
+    def _clause(self, c: Clause) -> None:
+        self._topic(c)
+        if self._rows(c) or self._copy(c):
+            return
+        if self._rule(c):
+            return
+        null = self._null(c)
+        themes = [] if null and null != "ellip" else self._themes(c)
+        if not themes:
+            self._refine(c)
+            self._act(c)
+            if c.fits() and not self.out:
+                self.why = null or "only speaks of fittings"
+            return
+        self._adds(c, themes)
+        self._act(c)
+
+    def _topic(self, c: Clause) -> None:
+        """Note which hoops the clause speaks of."""
+        sels = [e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+        if c.verb is not None and c.verb.cls == "handle" or (c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits()):
+            if sels:
+                self.ctx.hoops, self.ctx.example, self.ctx.units = sels[0], sels[0].kind in ("numbers", "first", "last"), ()
+            for el in c.members("tube"):
+                if el.side or el.tube_at:
+                    self.ctx.tube = self._unit(el)
+                    self.ctx.units = (self._unit(el),)
+
+    def _null(self, c: Clause) -> str | None:
+        """Why the clause adds nothing, None if it may add."""
+        low = c.low
+        verb = c.verb
+        if c.kind == "sub" and c.word in ("if", "unless"):
+            return "depends on something"
+        if self.already.search(low) and not (verb is not None and verb.cls in ("put", "fasten") and verb.form == "base"):
+            return "speaks of what is on already"
+        if verb is not None and verb.neg:
+            return "says what not to do"
+        if verb is not None and verb.cls == "null" and not (verb.passive and any(f.gov in ("by", "with") for f in c.fits())):
+            if verb.name == "leave" or verb.verb in ("tighten", "check", "measure"):
+                return f"'{verb.low}' adds nothing"
+        if verb is not None and verb.cls == "supply":
+            return "speaks of what is supplied"
+        if c.kind == "sub" and c.word in ("when", "once", "after", "before", "until", "as", "because", "so", "since", "while", "although", "where"):
+            if verb is None or verb.form != "base" or verb.modal:
+                return f"'{c.word}' speaks of another time"
+        if verb is not None and verb.cls == "remove":
+            return "takes off"
+        return None
+
+    def _themes(self, c: Clause) -> list[El]:
+        verb = c.verb
+        out = []
+        for f in c.els:
+            if f.type == "fit" and not f.used and self._is_theme(f, c, verb):
+                out.append(f)
+            elif f.type in ("ellip", "pron") and not f.used and f.amount is not None and self._elliptic_theme(f, c):
+                out.append(f)
+        return out
+
+    def _is_theme(self, f: El, c: Clause, verb: El | None) -> bool:
+        indefinite = f.amount is not None and not f.definite
+        if f.det == "no":
+            return False
+        if f.gov in self.chunker.with_:
+            return not f.definite or f.amount is not None
+        if f.gov in ("obj", "(", "next", "and"):
+            if verb is not None and verb.cls == "fasten" and (f.each or f.definite and not f.amount) and any(g.gov in self.chunker.with_ for g in c.fits() if g is not f):
+                return False
+            if verb is not None and verb.cls in ("feed", "stand", "join"):
+                return indefinite
+            if verb is not None and verb.cls == "move":
+                return indefinite
+            if f.each and verb is not None and verb.cls in ("put", "fasten"):
+                return False
+            if f.gov == "next" and f.definite and not f.amount:
+                return False
+            return True
+        if f.gov == "subj":
+            if verb is None:
+                return indefinite or (f.amount is None and not f.definite and not f.each)
+            if verb.cls in ("go",) or verb.passive and verb.cls in ("put", "fasten", "go", "feed"):
+                return not f.each
+            if verb.form == "ed" and verb.cls in ("put", "fasten") and indefinite:
+                return True
+            if verb.cls in ("take",):
+                return False
+            if verb.cls in ("put", "fasten") and verb.form in ("s", "base"):
+                return verb.low in ("fits", "hangs", "fit", "clips", "snaps", "slides", "slide", "screws", "bolts", "attaches", "runs", "hooks") and not f.each
+            return False
+        if f.gov in ("of", "plus", "and") and indefinite and verb is None:
+            return True
+        return False
+
+    def _elliptic_theme(self, f: El, c: Clause) -> bool:
+        if f.role == "hoop" or not (self.ctx.current or self.ctx.last):
+            return False
+        if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in self.chunker.with_ and f.gov not in ("of",):
+            return False
+        after = c.els.index(f)
+        nxt = c.els[after + 1] if after + 1 < len(c.els) else None
+        return nxt is None or nxt.type in ("prep", "len", "punct", "conj", "word", "verb") and nxt.low not in ("of",)
+
+    # ---- hosts ----------------------------------------------------------------------------------------------------------
+
+    def _unit(self, el: El) -> Unit:
+        number = el.amount.value if el.amount and el.det in ("its", "the", "both", None, "all") else (2 if el.det == "both" or (el.name == "pair") else None)
+        return Unit(el.role if el.role in _UNIT_ROLES else "member", el.name if el.role not in ("tube",) else " ".join(w for w in el.words if w not in ("other", "same")), el.side, el.each or el.det in ("both", "either"), number, el.plural, el.det)  # type: ignore[arg-type]
+
+    def _hosts(self, mems: list[El], c: Clause) -> tuple[Selector | None, tuple[Unit, ...], str | None, tuple[Unit, ...]]:
+        """(hoops, units, member, bars) that the mentions name."""
+        hoops: Selector | None = None
+        units: list[Unit] = []
+        bars: list[Unit] = []
+        others: list[El] = []
+        hoopish = False
+        for m in mems:
+            if m.gov in self.chunker.through or m.gov in ("with", "by", "using"):
+                if m.role == "hoop" and m.hoops is not None:
+                    hoopish = True
+                    hoops = m.hoops if hoops is None else hoops
+                continue
+            if m.role == "hoop":
+                hoopish = True
+                if m.hoops is not None:
+                    hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
+                if m.amount is not None and m.hoops is None:
+                    pass
+            elif m.role in ("tube", "foot", "joint", "shoulder", "ridge", "crossing", "side", "end", "bay"):
+                units.append(self._unit(m))
+                if m.role in ("tube", "foot", "shoulder", "crossing"):
+                    hoopish = True
+            elif m.role in ("bar", "other"):
+                others.append(m)
+        member = None
+        if others:
+            host = next((m for m in others if m.gov in ("on", "onto", "to", "in", "into", "round", "at", "around", "over", "along", "of", "across")), None) or next((m for m in others if m.gov in ("obj", "subj")), None) or others[0]
+            if not hoopish:
+                member = host.name
+            bars = [Unit("member", m.name, m.side, m.each, m.amount.value if m.amount else None, m.plural, m.det) for m in others]
+        return hoops, tuple(units), member, tuple(bars)
+
+    def _adds(self, c: Clause, themes: list[El]) -> None:
+        first = c.els.index(themes[0])
+        pre = [e for e in c.els[:first] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
+        segments = []
+        for n, t in enumerate(themes):
+            a = c.els.index(t)
+            b = c.els.index(themes[n + 1]) if n + 1 < len(themes) else len(c.els)
+            segments.append((a, b))
+        made: list[Event] = []
+        for n, t in enumerate(themes):
+            a, b = segments[n]
+            seg = [e for e in c.els[a:b] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
+            k = n
+            while not seg and k + 1 < len(themes) and self._listed(c, segments[k]):
+                k += 1
+                x, y = segments[k]
+                seg = [e for e in c.els[x:y] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
+            places = [p for i, p in c.places if a <= i < b or (n == 0 and i < a) or (n == len(themes) - 1 and i >= b)]
+            made.append(self._add(c, t, pre, seg, places, made))
+        for event in made:
+            self._emit(event)
+
+    def _listed(self, c: Clause, segment: tuple[int, int]) -> bool:
+        a, b = segment
+        return all(e.type in ("conj", "fit", "punct") for e in c.els[a:b])
+
+    def _add(self, c: Clause, t: El, pre: list[El], seg: list[El], places: list[Place], made: list[Event]) -> Event:
+        hoops, units, member, bars = self._hosts([*pre, *seg], c)
+        parts, amount, doubts = self._what(t, c, made)
+        fastened = self._fastens(t, c, made)
+        ctx = self.ctx
+        named = hoops is not None
+        if hoops is None and member is None:
+            hoops = ctx.clause_hoops if False else ctx.hoops
+        if member is None and not units and not named and ctx.member is not None and hoops is None:
+            member = ctx.member
+        if not units and ctx.units and (not named) and member is None:
+            units = ctx.units
+        if named:
+            ctx.hoops, ctx.member = hoops, None
+            if hoops is not None and hoops.kind == "all":
+                ctx.example = False
+        elif member is not None:
+            ctx.member = member
+        if member is not None:
+            hoops = None
+        for p in places:
+            if p.datum in ("joint", "foot", "end", "ridge") and p.part is None and not units:
+                pass
+        verb = c.verb
+        low = c.low
+        event = Event(
+            "add", self.step.id, self._source(), parts, amount, hoops, units, tuple(places), definite=t.definite and not t.each, more=t.more, member=member,  # type: ignore[union-attr]
+            holds=fastened, per=None, doubts=doubts, verb=verb.low if verb is not None else None, text=t.text, group=self.group, option=self.step.option,  # type: ignore[union-attr]
+            slide=_slides(low), early=bool(re.search(r"\bbefore (?:you |it is |they are |the hoops? (?:is|are) )?(?:join|assembl|stand|push)", low)),
+            late=bool(re.search(r"\b(?:later|not yet|wait)\b", low)), bar="|".join(b.name for b in bars) if bars and member is None else None,
+        )
+        if bars and member is None:
+            event = replace(event, units=(*event.units, *(b for b in bars if b.each or b.number)))
+        elif bars and member is not None:
+            event = replace(event, units=(*event.units, *(b for b in bars if b.name == member)))
+        ctx.current.append(event)
+        return event
+
+    def _what(self, t: El, c: Clause, made: list[Event]) -> tuple[tuple[str, ...], Amount | None, tuple[Doubt, ...]]:
+        amount = t.amount
+        tail = self._tail(c, t)
+        if amount is not None and re.match(r"^(?:each|apiece|per|ea\.?)\b", tail):
+            amount = replace(amount, each=True)
+        if amount is not None and re.search(r"\b(?:in all|altogether|in total|all told)\b", c.low):
+            amount = replace(amount, total=True)
+        if t.type in ("ellip", "pron"):
+            previous = [*self.ctx.current, *([] if self.ctx.current else self.ctx.last)]
+            for event in reversed([*made, *previous]):
+                if event.holds is None or t.gov in self.chunker.with_:
+                    return event.parts, amount, ()
+            return (previous[-1].parts if previous else ()), amount, ()
+        parts = t.parts
+        doubts: tuple[Doubt, ...] = ()
+        if not parts:
+            part = unlisted(tuple(w for w in t.words if w not in ("closed", "same", "new")), self.grammar)
+            if part.name not in self.kit.parts:
+                self.kit.parts[part.name] = part
+                self.kit.words[part.name] = tuple(part.name.split())
+                self.kit.aliases.setdefault(tuple(part.name.split()), part.name)
+                self.kit.heads.setdefault(part.name.split()[-1], []).append(part.name)
+            parts = (part.name,)
+        elif len(parts) > 1 and not t.classes:
+            parts = self._narrow(parts)
+            if len(parts) > 1:
+                doubts = (Doubt("fitting", f"'{t.text}' may be {' or '.join(parts[:4])}", tuple(parts[:4]), parts[0]),)
+        if amount is None and not t.definite:
+            if re.search(r"\b(?:as required|as needed|as necessary|as many as)\b", c.low):
+                amount = Amount(None, open="as-required")
+            elif t.plural or not t.each:
+                amount = Amount(None, open="none")
+        return parts, amount, doubts
+
+    def _narrow(self, parts: tuple[str, ...]) -> tuple[str, ...]:
+        """The candidate that the text spoke of last, if any."""
+        recent = [p for e in [*reversed(self.ctx.current), *reversed(self.ctx.last)] for p in e.parts[:1]]
+        for name in recent:
+            if name in parts:
+                return (name,)
+        in_step = [p for r in reversed(self.readings[-40:]) for e in r.events for p in e.parts[:1] if e.step == self.step.id]  # type: ignore[union-attr]
+        for name in in_step:
+            if name in parts:
+                return (name,)
+        return parts
+
+    def _tail(self, c: Clause, t: El) -> str:
+        k = c.els.index(t)
+        return " ".join(e.low for e in c.els[k + 1: k + 4]).strip(", ")
+
+    def _fastens(self, t: El, c: Clause, made: list[Event]) -> int | None:
+        """Whether a fastener closes a fitting of the same clause (its index among the clause's events) or of the sentence before."""
+        if not t.parts or self.kit.parts[t.parts[0]].form != "fastener":
+            return None
+        if t.gov in self.chunker.with_:
+            for k in range(len(made) - 1, -1, -1):
+                if made[k].parts and self.kit.parts[made[k].parts[0]].form != "fastener":
+                    return k
+        return None
+
+    # ---- other kinds of sentence -------------------------------------------------------------------------------------------
+
+    def _rule(self, c: Clause) -> bool:
+        """"Each clamp takes one bolt and two washers": so many of a fastener for each of a part."""
+        verb = c.verb
+        fits = c.fits()
+        if verb is None or not fits:
+            return False
+        owners: tuple[str, ...] = ()
+        things: list[El] = []
+        subject = next((e for e in c.els if e.type in ("fit", "pron", "ellip") and e.gov == "subj" and not e.used), None)
+        if subject is not None and (verb.cls == "take" or verb.passive and verb.cls in ("fasten", "null", "put", "take") or verb.cls in ("fasten",) and verb.form == "s"):
+            things = [f for f in fits if f is not subject and (f.amount is not None or f.det == "no") and (verb.cls == "take" and f.gov in ("obj", "next") or f.gov in self.chunker.with_ or f.gov == "and")]
+            owners = self._owners(subject, c)
+        elif verb.cls in ("fasten", "null") and verb.form == "base":
+            owner = next((f for f in c.els if f.type in ("fit", "pron") and f.gov == "obj" and (f.each or f.det == "code" or f.type == "pron" and f.name in ("each", "them", "it"))), None)
+            if owner is not None:
+                things = [f for f in fits if f is not owner and f.gov in self.chunker.with_ and f.amount is not None]
+                owners = self._owners(owner, c)
+        if not owners:
+            return False
+        if not things:
+            none = verb.cls == "take" and re.search(r"\b(?:none|no|neither|nothing)\b", c.low)
+            if none and subject is not None:
+                self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=Amount(0), fastener=None, group=self.group))  # type: ignore[union-attr]
+                return True
+            return False
+        closers = [f for f in things if f.parts and self.kit.parts[f.parts[0]].form == "fastener" or not f.parts]
+        if not closers:
+            return False
+        _, _, member, _ = self._hosts([e for e in c.els if e.type == "mem" and not e.used and e.role in ("bar", "other")], c)
+        for f in closers:
+            parts, amount, doubts = self._what(f, c, [])
+            self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group,  # type: ignore[union-attr]
+                             per="local" if subject is not None and subject.type != "fit" else None))
+        return True
+
+    def _owners(self, subject: El, c: Clause) -> tuple[str, ...]:
+        if subject.type in ("pron", "ellip"):
+            if subject.type == "ellip" and not (subject.each or "of" in c.low):
+                return ()
+            if subject.name in ("it", "each", "they", "them", "these", "those") or subject.type == "ellip" or subject.each:
+                # "Each of the clips takes …": the noun behind "of"
+                k = c.els.index(subject)
+                for e in c.els[k + 1: k + 5]:
+                    if e.type == "fit":
+                        return self._class(e)
+                    if e.type in ("verb", "mem"):
+                        break
+                recent = self.ctx.current or self.ctx.last
+                names = [e.parts[0] for e in recent if e.parts and self.kit.parts[e.parts[0]].form != "fastener"]
+                return tuple(dict.fromkeys(names[-1:] if subject.name in ("it", "each") and not subject.plural else names))
+            return ()
+        owners = list(self._class(subject))
+        k = c.els.index(subject)
+        j = k + 1
+        while j < len(c.els) and (c.els[j].type in ("conj", "punct") or c.els[j].type == "prep" or c.els[j].type == "fit"):
+            if c.els[j].type == "fit":
+                owners += [n for n in self._class(c.els[j]) if n not in owners] if c.els[j - 1].low != "of" else []
+                if c.els[j - 1].low == "of" and c.els[j].det == "code":
+                    owners = list(c.els[j].parts)
+            j += 1
+        return tuple(owners)
+
+    def _class(self, el: El) -> tuple[str, ...]:
+        """All parts that a mention stands for where it speaks of a whole kind: "clips", "every clamp"."""
+        if el.det == "code":
+            return el.parts
+        if len(el.words) == 1 and (el.plural or el.each or el.det in ("any", "all", "the", "a")):
+            group = tuple(self.kit.heads.get(el.words[0], ()))
+            if group:
+                return group
+        return el.parts[:1] if len(el.words) > 1 else el.parts
+
+    def _rows(self, c: Clause) -> bool:
+        match = _ROW_REF.search(c.low)
+        if not match or c.verb is None or c.verb.cls not in ("put", "fasten", "take", "go"):
+            return False
+        fits = [f for f in c.fits() if f.amount is not None]
+        if fits:
+            return False
+        numbers = _numbers(match[1])
+        self._emit(Event("rows", self.step.id, self._source(), rows=tuple(numbers), group=self.group, late=c.verb.name in ("wait",)))  # type: ignore[union-attr]
+        return True
+
+    def _copy(self, c: Clause) -> bool:
+        low = c.low
+        verb = c.verb
+        repeat = verb is not None and verb.cls == "repeat" or re.match(r"^(?:repeat|same (?:for|on|at)|ditto|and so on)\b", low)
+        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:for |on )?(?:the|hoop|bow|arch|rib|step|in step)\b.*)", low)
+        if not repeat and not alike:
+            return False
+        if [f for f in c.fits() if f.amount is not None and not f.definite] and not repeat:
+            return False
+        hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+        steps = tuple(labels(_STEP_REF.search(self.text)[1])) if _STEP_REF.search(self.text) else ()  # type: ignore[index]
+        side = bool(re.search(r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b", low))
+        target, like = None, None
+        if hoops:
+            at = alike.end() if alike else 0
+            position = [sum(len(x.low) + 1 for x in c.els[: c.els.index(h)]) for h in hoops]
+            if alike and not repeat and len(hoops) > 1 and position[-1] >= at - 12:
+                target, like = hoops[0].hoops, hoops[-1].hoops
+                for h in hoops[1:-1]:
+                    target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
+            else:
+                target = hoops[0].hoops
+                for h in hoops[1:]:
+                    target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
+        elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
+            target = Selector("far", text="the other end")
+        elif not side and not steps:
+            return bool(repeat)
+        if not repeat and target is None and not side:
+            return False
+        self._emit(Event("copy", self.step.id, self._source(), hoops=target, like=like or self.ctx.hoops, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
+                         verb=verb.low if verb is not None else None, text=self.text, act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None))
+        if target is not None:
+            self.ctx.example = False
+            self.ctx.hoops = target
+        return True
+
+    def _refine(self, c: Clause) -> None:
+        """"… which stops 900 mm up from the foot": a place for the last thing added."""
+        places = tuple(p for _, p in c.places)
+        if not places or not self.ctx.current:
+            return
+        verb = c.verb
+        if c.kind == "relative" or verb is not None and (verb.cls in ("go", "null", "put", "move") or verb.modal) or c.word in ("until", "so") or verb is None or c.els[0].type == "pron":
+            last = self.ctx.current[-1]
+            if last.places or last not in self.out:
+                return
+            new = replace(last, places=places)
+            self.out[self.out.index(last)] = new
+            self.ctx.current[-1] = new
+
+    def _act(self, c: Clause) -> None:
+        """Joining, fixing and standing."""
+        verb = c.verb
+        if verb is None or verb.neg or c.kind == "sub" and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"):
+            return
+        kinds = []
+        hoopish = [m for m in c.els if m.type == "mem" and m.role in ("hoop", "tube", "joint", "foot")]
+        low = c.low
+        if not hoopish and not re.search(r"\b(?:it|them)\b", low):
+            return
+        joint = any(m.role == "joint" for m in hoopish) or bool(re.search(r"\bjoints?\b", low))
+        ground = bool(re.search(r"\bground (?:tube|post|stake|socket)s?|foundation|\bstakes?\b|\bground anchors?|\bsockets?\b", low))
+        if verb.cls == "join" or (joint and verb.name in ("push", "plug", "slide", "assemble", "connect", "fit", "close")) or re.search(r"\b(?:push|slide|plug|slip|bring|fit|press)\w*\b.*\b(?:into|onto|over|in|together)\b", low) and len([m for m in hoopish if m.role == "tube"]) >= 1 and not ground and not c.fits():
+            kinds.append("join")
+        if joint and verb.cls == "fasten" and c.fits():
+            kinds.append("fix")
+        if (verb.cls == "stand" or ground and verb.name in ("slide", "drop", "place", "push", "fit", "set", "slip", "lift", "put")) and any(m.role in ("hoop", "foot", "tube") for m in hoopish):
+            if verb.name != "stand" or ground or any(m.role == "hoop" for m in hoopish):
+                kinds.append("stand")
+        if any(m.role == "foot" for m in hoopish) and verb.cls == "fasten" and c.fits():
+            kinds.append("stand")
+        sel = None
+        for m in hoopish:
+            if m.role == "hoop" and m.hoops is not None:
+                sel = m.hoops if sel is None else join_selectors(sel, m.hoops)
+        for kind in dict.fromkeys(kinds):
+            self._emit(Event("act", self.step.id, self._source(), hoops=sel or self.ctx.hoops, act=kind, group=self.group))  # type: ignore[union-attr]
+
+
+def _slides(low: str) -> bool | None:
+    if re.search(r"\b(?:slid|slide|slides|thread|threads|threaded|slip|slips|slipped|sliding)\b", low):
+        return True
+    if re.search(r"\b(?:snap|snaps|snapped|springs?|sprung|clip (?:it )?(?:round|over|around)|(?:goes|put|bolted|closes?) (?:round|around)|wrap|buckles?)\b", low):
+        return False
+    return None
+
+
+def _numbers(text: str) -> list[int]:
+    out: list[int] = []
+    for piece in re.split(r"\s*(?:,|\band\b|&|\bor\b)\s*", text):
+        span = re.split(r"\s*(?:to|-|–|through)\s*", piece.strip())
+        if len(span) == 2 and all(s.isdigit() for s in span):
+            out += list(range(int(span[0]), int(span[1]) + 1))
+        elif piece.strip().isdigit():
+            out.append(int(piece))
+    return out
+
+
+def labels(text: str) -> list[str]:
+    """Step labels of "4 to 6", "3.1, 3.2 and 3.4", "A2 to A5"; a span keeps its two ends with ".." between."""
+    out: list[str] = []
+    for piece in re.split(r"\s*(?:,|\band\b|&|\bor\b)\s*", text):
+        span = re.split(r"\s*(?:\bto\b|-|–|\bthrough\b)\s*", piece.strip())
+        if len(span) == 2 and all(span):
+            out.append(f"{span[0]}..{span[1]}")
+        elif piece.strip():
+            out.append(piece.strip())
+    return out

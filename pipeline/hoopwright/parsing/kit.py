@@ -1,0 +1,230 @@
+"""The kit's own dictionary: the parts list's names, codes and sizes, and how a mention in a sentence finds its part."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+from hoopwright.grammar import Grammar
+from hoopwright.grammar.inflect import plural
+from hoopwright.model.frame import Part
+from hoopwright.model.outline import Outline, PartsEntry
+from hoopwright.parsing.lex import lex
+
+_NOISE = {"of", "the", "a", "an", "and", "with", "for", "to", "item", "bag", "part", "no", "nos", "off", "pcs", "type", "ref", "spare", "spares", "supplied", "extra"}
+_CUT = re.compile(r"\s*(?:[,;:(]|\s[-–—]\s|\bwith\b|\bfor\b|\bto suit\b|\bto fit\b|\bincl|\bc/w\b|\bw/|\bwhich\b|\bthat\b|\bin (?:the|two|three|four|one|zinc|steel)\b|\bof\s+\d|\bfrom\b)", re.IGNORECASE)
+_KNOWN_AS = re.compile(r"which we (?:call|shall call|will call)|called|known as|\bor\b", re.IGNORECASE)
+
+
+def singular(word: str, grammar: Grammar) -> str:
+    """The singular of a noun: from the grammar where it knows it, else by the spelling rules."""
+    for sense in grammar.senses.get(word, ()):
+        if sense.kind in ("fit", "mem") and sense.form == "many":
+            return sense.word.split()[-1]
+        if sense.kind in ("fit", "mem"):
+            return word
+    if len(word) > 3 and word.endswith("ies"):
+        return word[:-3] + "y"
+    if len(word) > 3 and word.endswith(("ches", "shes", "xes", "sses")):
+        return word[:-2]
+    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us")):
+        return word[:-1]
+    return word
+
+
+@dataclass
+class Kit:
+    """Parts by name, with the words of each; ``members`` are the list's tubes, posts and boards with their numbers."""
+
+    grammar: Grammar
+    parts: dict[str, Part] = field(default_factory=dict)
+    words: dict[str, tuple[str, ...]] = field(default_factory=dict)  # part -> its words, head last
+    codes: dict[str, str] = field(default_factory=dict)  # code -> part
+    member_codes: dict[str, str] = field(default_factory=dict)
+    members: dict[str, int | None] = field(default_factory=dict)
+    heads: dict[str, list[str]] = field(default_factory=dict)  # head word -> parts
+    aliases: dict[tuple[str, ...], str] = field(default_factory=dict)
+    member_sizes: dict[str, str] = field(default_factory=dict)
+    has_list: bool = False
+
+    def add(self, part: Part, words: tuple[str, ...]) -> None:
+        """Take ``part`` in under its name."""
+        self.parts[part.name] = part
+        self.words[part.name] = words
+        self.aliases[words] = part.name
+        if part.is_fitting:
+            self.heads.setdefault(words[-1], []).append(part.name)
+        if part.code:
+            (self.codes if part.is_fitting else self.member_codes)[part.code.upper()] = part.name
+
+    def resolve(self, words: tuple[str, ...], size: str | None = None) -> tuple[str, ...]:
+        """Names of the parts that a mention may mean, best first. ``words`` are singular, the head last. Empty if the kit has none."""
+        if words in self.aliases and (not size or self._sized(self.aliases[words], size)):
+            return (self.aliases[words],)
+        head = words[-1]
+        said = set(words)
+        fits = []
+        for name in self.heads.get(head, ()):
+            own = set(self.words[name])
+            if said <= own or (own <= said and len(own) > 1):
+                fits.append((len(own ^ said), name))
+        if size:
+            sized = [f for f in fits if self._sized(f[1], size)]
+            fits = sized or fits
+        fits.sort(key=lambda item: item[0])
+        if fits and fits[0][0] == 0 and len([f for f in fits if f[0] == 0]) == 1:
+            return (fits[0][1],)
+        return tuple(name for _, name in fits)
+
+    def _sized(self, name: str, size: str) -> bool:
+        squeeze = re.sub(r"[^0-9a-z/.]", "", size.lower())
+        have = re.sub(r"[^0-9a-z/.]", "", (self.parts[name].size_text or "").lower())
+        return bool(have) and (squeeze in have or have in squeeze)
+
+
+def split_name(entry_name: str, grammar: Grammar) -> tuple[tuple[str, ...], str]:
+    """(words of the name, singular, head last; what was cut off) of a description as printed in a list."""
+    text = entry_name.strip()
+    cut = _CUT.search(text)
+    main, rest = (text[: cut.start()], text[cut.start():]) if cut and cut.start() > 0 else (text, "")
+    words = _words(main, grammar)
+    if len(words) == 1 and rest.lstrip().startswith(","):
+        # "Clip, ridge": the list puts the head word first
+        after = _words(re.split(r"[,;(]", rest.lstrip(" ,"), maxsplit=1)[0], grammar)
+        stated = {w for phrase, _ in grammar.stated_forms for w in phrase.split()}
+        if 0 < len(after) <= 2 and not set(after) & stated:
+            words = (*after, *words)
+    return words, rest
+
+
+def _words(text: str, grammar: Grammar) -> tuple[str, ...]:
+    out = [tok.low for tok in lex(text) if tok.cat == "word" and tok.low not in _NOISE and not re.fullmatch(r"[a-z]{1,3}-?\d+[a-z]?", tok.low)]
+    if out:
+        out[-1] = singular(out[-1], grammar)
+    return tuple(out)
+
+
+def size_of(entry: PartsEntry) -> str | None:
+    """The size printed with a part, from its own column or its name."""
+    if entry.size:
+        return entry.size
+    for tok in lex(entry.name):
+        if tok.cat in ("size", "len"):
+            return tok.text
+    return None
+
+
+def size_mm(text: str | None) -> float | None:
+    """A single length in a size text, in mm; None for threads (M8), pairs (5.5 × 25) and anything else."""
+    if not text:
+        return None
+    toks = [t for t in lex(text) if t.cat in ("len", "size", "num")]
+    if len(toks) == 1 and toks[0].cat == "len":
+        return float(toks[0].value)
+    if len(toks) == 1 and toks[0].cat == "size" and toks[0].text[0] in "Ø⌀":
+        inner = re.search(r"[\d.]+", toks[0].text)
+        return float(inner.group()) if inner else None
+    return None
+
+
+def _form(name: str, note: str, words: tuple[str, ...], grammar: Grammar) -> tuple[str, bool]:
+    """(form, stated): what the description says of how it goes on, else the default of its kind."""
+    default = form_of_words(words, grammar)
+    if default in ("fastener", "cover", "cap", "sleeve"):
+        return default, True
+    low = f" {name} {note} ".lower()
+    for phrase, form in grammar.stated_forms:
+        if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low):
+            return form, True
+    return default, False
+
+
+def form_of_words(words: tuple[str, ...], grammar: Grammar) -> str:
+    """The default form of a fitting by the longest grammar name that ends its name; closed where nothing names it."""
+    for start in range(len(words)):
+        form = grammar.forms.get(" ".join(words[start:]))
+        if form:
+            return form
+    return "closed"
+
+
+def is_fitting(words: tuple[str, ...], grammar: Grammar) -> bool:
+    """Whether a list entry is a fitting or fastener, by its head word; a head that no grammar file knows counts as one."""
+    for start in range(len(words)):
+        senses = grammar.senses.get(" ".join(words[start:]), ())
+        kinds = {s.kind for s in senses if s.kind in ("fit", "mem")}
+        if kinds:
+            return "fit" in kinds
+    return bool(words)
+
+
+def build_kit(outline: Outline, grammar: Grammar) -> Kit:
+    """The dictionary of a manual's parts lists. The same name in several lists is one part with the numbers added up."""
+    kit = Kit(grammar)
+    kit.has_list = bool(outline.parts)
+    rows = [(entry, *split_name(entry.name, grammar)) for entry in outline.parts]
+    rows = [row for row in rows if row[1]]
+    for entry, words, rest in rows:
+        twins = {(size_of(e) or "").lower() for e, w, _ in rows if w == words}
+        fitting = is_fitting(words, grammar)
+        size = size_of(entry)
+        name = " ".join(words)
+        if len(twins) > 1 and size and fitting:
+            name = f"{name} {size.lower()}"
+        form, stated = _form(entry.name, f"{rest} {entry.note}", words, grammar)
+        part = Part(name=name, code=entry.code, form=form, stated=stated, listed=entry.quantity, in_list=True, size_mm=size_mm(size),  # type: ignore[arg-type]
+                    size_text=size, option_only=entry.option, source=entry.source, is_fitting=fitting)
+        old = kit.parts.get(name)
+        if old is not None:
+            part = _merged(old, part)
+        if not fitting:
+            kit.members[name] = part.listed
+            if size:
+                kit.member_sizes[name] = size
+        if old is not None:
+            kit.parts[name] = part
+            if entry.code:
+                (kit.codes if fitting else kit.member_codes)[entry.code.upper()] = name
+        else:
+            kit.add(part, words)
+        _add_aliases(kit, name, entry, words)
+        _add_head(grammar_senses=kit.grammar, words=words, fitting=fitting)
+    return kit
+
+
+def _merged(old: Part, new: Part) -> Part:
+    listed = old.listed if new.listed is None else new.listed if old.listed is None else old.listed + new.listed
+    option = old.option_only if old.option_only == new.option_only else None
+    return replace(old, listed=listed, code=old.code or new.code, option_only=option)
+
+
+def _add_aliases(kit: Kit, name: str, entry: PartsEntry, words: tuple[str, ...]) -> None:
+    for text in (entry.note, entry.name):
+        match = _KNOWN_AS.search(text)
+        if match:
+            short = _words(re.sub(r"\bfor short\b.*", "", text[match.end():]).strip(" ,().'\"‘’“”"), kit.grammar)
+            if 0 < len(short) <= 3 and short[-1] == words[-1]:
+                kit.aliases.setdefault(short, name)
+
+
+def _add_head(grammar_senses: Grammar, words: tuple[str, ...], fitting: bool) -> None:
+    """A head word that no grammar file knows becomes a word of this kit's own."""
+    from hoopwright.grammar.load import Sense
+
+    head = words[-1]
+    if not any(s.kind in ("fit", "mem") for s in grammar_senses.senses.get(head, ())):
+        kind, role = ("fit", "closed") if fitting else ("mem", "other")
+        grammar_senses.add_sense(head, Sense(kind, head, head, "one", role))
+        grammar_senses.add_sense(plural(head), Sense(kind, head, head, "many", role))
+
+
+def unlisted(words: tuple[str, ...], grammar: Grammar) -> Part:
+    """A part that no list names, made from its mention."""
+    form = form_of_words(words, grammar)
+    return Part(name=" ".join(words), code=None, form=form, stated=form in ("fastener", "cover", "cap", "sleeve"), in_list=False)  # type: ignore[arg-type]
+
+
+def names(parts: Iterable[Part]) -> list[str]:
+    """The names of some parts, in order."""
+    return [p.name for p in parts]

@@ -1,0 +1,173 @@
+"""Characters to tokens: words, numbers, lengths, sizes. Nothing here knows what a fitting is."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+FRACTIONS = {"¼": 0.25, "½": 0.5, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875, "⅓": 1 / 3, "⅔": 2 / 3, "⅙": 1 / 6, "⅚": 5 / 6,
+             "⅕": 0.2, "⅖": 0.4, "⅗": 0.6, "⅘": 0.8}
+_FR = "".join(FRACTIONS)
+# 1 in = 25.4 mm exactly, 1 ft = 304.8 mm (international yard, 1959: NBS Circular 572 addendum).
+MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "ft": 304.8, "in": 25.4, "yd": 914.4}
+
+_NUM = rf"(?:\d+[\s-]+\d+\s?[/⁄]\s?\d+|\d+\s?[/⁄]\s?\d+|\d+[\s-]?[{_FR}]|[{_FR}]|\d{{1,3}}(?:[,\u2009\u202f]\d{{3}})+(?:\.\d+)?|\d+(?:[.,·]\d+)?)"
+_WORDNUM = (r"(?:(?:a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
+            r"|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:[\s-](?:one|two|three|four|five|six|seven|eight|nine))?(?:\s+and\s+(?:a\s+)?(?:half|quarter|three\s+quarters))?|half\s+an?)")
+_FEET = r"(?:ft\b\.?|feet\b|foot\b|['’′](?!['’′\w]))"
+_INCH = r"(?:inch(?:es)?\b|ins\b\.?|in\b\.?|\"|″|”|''|’’|′′)"
+_METRIC = r"(?:mm\b|millimet(?:re|er)s?\b|cm\b|centimet(?:re|er)s?\b|m\b(?!\d)|met(?:re|er)s?\b)"
+
+_LENGTH = re.compile(
+    rf"(?P<ft>{_NUM})\s?-?(?:{_FEET})[\s,-]*(?:and\s+)?(?P<ftin>{_NUM})\s?-?(?:{_INCH})"
+    rf"|(?P<ft2>{_NUM})\s?-?(?:{_FEET})"
+    rf"|(?P<inch>{_NUM})\s?-?(?P<inu>{_INCH})"
+    rf"|(?P<met>{_NUM})\s?-?(?P<unit>{_METRIC})", re.IGNORECASE)
+_WORD_LENGTH = re.compile(
+    rf"(?P<n>{_WORDNUM})[\s-]+(?P<u>feet|foot|inch(?:es)?|met(?:re|er)s?|millimet(?:re|er)s?|centimet(?:re|er)s?|yards?)\b"
+    rf"(?:(?:\s+and)?\s+(?P<n2>{_WORDNUM}|\d+)\s+inch(?:es)?\b|\s+and\s+(?P<h>a\s+half))?", re.IGNORECASE)
+_SIZE = re.compile(
+    rf"\bM\d{{1,2}}(?:\s?[x×X]\s?\d+(?:\s?mm\b)?)?|(?:No\.\s?|#)\d+\s?[x×X-]\s?{_NUM}\s?(?:{_INCH})?|\#\d+"
+    rf"|\b\d+[/⁄]\d+[-–]\d+\s?[x×X]\s?{_NUM}\s?(?:{_INCH})?|{_NUM}\s?(?:{_INCH}|mm\b)?\s?[x×X]\s?{_NUM}(?:\s?(?:{_INCH}|mm\b))?"
+    rf"|(?:Ø|⌀|\bdia\.?\s)\s?{_NUM}(?:\s?(?:mm\b|{_INCH}))?|\b\d+\s?(?:ga\b\.?|gauge\b)", re.IGNORECASE)
+_COUNT = re.compile(
+    r"\((?P<par>\d{1,3})\)|(?P<no>\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|in\b|\"))"
+    r"|\bqty\.?:?\s?(?P<qty>\d{1,4})\b", re.IGNORECASE)
+_TOKEN = re.compile(rf"[A-Za-z]{{1,3}}-?\d{{1,4}}[A-Za-z]?\b|w/o|w/|c/c|[A-Za-z][A-Za-z.]*\.(?=[A-Za-z.]*[a-z]\.)[A-Za-z.]+|[^\W\d_]+(?:['’](?=s\b|t\b|ll\b|re\b|ve\b)[^\W\d_]+)?(?:-[^\W\d_]+)*|(?P<num>{_NUM})|[^\w\s]|\w+")
+_RANGE_SEP = re.compile(r"\s*(?:-|–|—|to|or)\s*$")
+
+
+@dataclass(slots=True)
+class Tok:
+    """A token of a passage. ``cat``: word, num, len, size, count, punct. ``value`` is mm for lengths, a number for num and count."""
+
+    text: str
+    low: str
+    start: int
+    end: int
+    cat: str
+    value: Any = None
+    unit: str | None = None
+
+
+def number(text: str) -> float:
+    """The value of a number as printed: 1 3/8, 1-3/8, 1⅜, 1,200 (thousands), 2,5 (comma decimal), 3/4."""
+    t = text.strip().replace("⁄", "/").replace("·", ".")
+    if t[-1] in FRACTIONS:
+        whole = t[:-1].strip(" -\u00a0")
+        return (float(whole) if whole else 0.0) + FRACTIONS[t[-1]]
+    match = re.fullmatch(r"(?:(\d+)[\s-]+)?(\d+)\s?/\s?(\d+)", t)
+    if match:
+        whole, top, bottom = match.groups()
+        return float(whole or 0) + (float(top) / float(bottom) if float(bottom) else 0.0)
+    if re.fullmatch(r"\d{1,3}(?:[,\u2009\u202f]\d{3})+(?:\.\d+)?", t):
+        return float(re.sub(r"[,\u2009\u202f]", "", t))
+    return float(t.replace(",", "."))
+
+
+_WORD_VALUES = {w: i for i, w in enumerate(
+    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split())}
+_WORD_VALUES |= {w: 10 * i for i, w in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)} | {"a": 1, "an": 1}
+
+
+def word_number(text: str) -> float | None:
+    """The value of a number in words up to ninety-nine, with "and a half" and the like; None if it is not one."""
+    words = re.split(r"[\s-]+", text.lower().strip())
+    if words and words[0] == "half":
+        return 0.5
+    total, extra = 0.0, 0.0
+    for index, word in enumerate(words):
+        if word == "and":
+            rest = " ".join(words[index + 1:])
+            extra = {"half": 0.5, "a half": 0.5, "quarter": 0.25, "a quarter": 0.25, "three quarters": 0.75}.get(rest, 0.0)
+            break
+        if word not in _WORD_VALUES:
+            return None
+        total += _WORD_VALUES[word]
+    return total + extra
+
+
+# "2 in each", "put 4 in the": a count and a preposition, not inches.
+_NOT_INCH = re.compile(r"\s+(?:each|every|the|both|all|any|hoops?|bags?|place|total|this|that|its|their|turn|one|two|position|a|an|it|them|these|half)\b", re.IGNORECASE)
+
+
+def _lengths(text: str) -> list[Tok]:
+    found = []
+    for m in _LENGTH.finditer(text):
+        start = m.start()
+        if start and (text[start - 1].isalnum() or text[start - 1] in "./"):
+            continue
+        if m["ft"]:
+            value, unit = number(m["ft"]) * MM["ft"] + number(m["ftin"]) * MM["in"], "ft"
+        elif m["ft2"]:
+            value, unit = number(m["ft2"]) * MM["ft"], "ft"
+        elif m["inch"]:
+            plain = m["inch"].isdigit() and m["inu"].lower() == "in"
+            if plain and _NOT_INCH.match(text, m.end()) and int(m["inch"]) < 9:
+                continue
+            value, unit = number(m["inch"]) * MM["in"], "in"
+        else:
+            name = m["unit"].lower()
+            unit = "mm" if name.startswith(("mm", "milli")) else "cm" if name.startswith("c") else "m"
+            value = number(m["met"]) * MM[unit]
+        found.append(Tok(m.group(), m.group().lower(), start, m.end(), "len", round(value, 4), unit))
+    for m in _WORD_LENGTH.finditer(text):
+        n = word_number(m["n"])
+        if n is None or (m["u"].lower() == "foot" and not re.match(r"\s*(?:up|above|below|from|in\b|and|along|six|down|apart|inside|outside|either|each side)", text[m.end():])):
+            continue
+        unit = {"f": "ft", "i": "in", "m": "m", "c": "cm", "y": "yd"}[m["u"][0].lower()]
+        if m["u"].lower().startswith("milli"):
+            unit = "mm"
+        value = n * MM[unit] + (0.5 * MM[unit] if m["h"] else 0.0)
+        if m["n2"]:
+            value += ((word_number(m["n2"]) or 0) if not m["n2"].isdigit() else float(m["n2"])) * MM["in"]
+        found.append(Tok(m.group(), m.group().lower(), m.start(), m.end(), "len", round(value, 4), unit))
+    return found
+
+
+def _sizes(text: str) -> list[Tok]:
+    return [Tok(m.group(), m.group().lower(), m.start(), m.end(), "size") for m in _SIZE.finditer(text)
+            if not (m.start() and text[m.start() - 1].isalnum())]
+
+
+def _counts(text: str) -> list[Tok]:
+    found = []
+    for m in _COUNT.finditer(text):
+        if m.start() and text[m.start() - 1].isalnum() and not m["x2"]:
+            continue
+        value = int(next(g for g in m.groups() if g))
+        found.append(Tok(m.group(), m.group().lower(), m.start(), m.end(), "count", value))
+    return found
+
+
+def lex(text: str) -> list[Tok]:
+    """Tokens of ``text`` in order; the longest of lengths, sizes and counts goes before plain words and numbers."""
+    if any(c.isdigit() or c in FRACTIONS for c in text):
+        special = sorted([*_sizes(text), *_counts(text), *_lengths(text)], key=lambda t: (t.start, -(t.end - t.start)))
+    else:
+        special = sorted(_lengths(text), key=lambda t: (t.start, -(t.end - t.start)))
+    tokens: list[Tok] = []
+    at = 0
+    for tok in special:
+        if tok.start < at:
+            continue
+        tokens += _plain(text, at, tok.start)
+        tokens.append(tok)
+        at = tok.end
+    return tokens + _plain(text, at, len(text))
+
+
+def _plain(text: str, start: int, end: int) -> list[Tok]:
+    out = []
+    for m in _TOKEN.finditer(text, start, end):
+        word = m.group()
+        if m["num"]:
+            out.append(Tok(word, word, m.start(), m.end(), "num", number(word)))
+        elif word[0].isalpha():
+            out.append(Tok(word, word.lower().replace("’", "'"), m.start(), m.end(), "word"))
+        elif word[0].isdigit():
+            out.append(Tok(word, word.lower(), m.start(), m.end(), "word"))
+        else:
+            out.append(Tok(word, word, m.start(), m.end(), "punct"))
+    return out

@@ -1,0 +1,45 @@
+"""Passages to sentences, by character position."""
+
+from __future__ import annotations
+
+import re
+
+_ABBREVIATIONS = {"e.g", "i.e", "approx", "no", "nos", "nr", "fig", "figs", "dia", "ea", "int", "typ", "ref", "min", "max", "ft", "in", "ins", "incl", "qty", "pc", "pcs", "st",
+                  "mr", "cf", "vs", "etc", "sec", "para", "pt", "l.h", "r.h", "o.c", "ctrs", "horiz", "vert", "galv", "thk", "sq", "alt", "w", "mm", "cm", "m", "ga"}
+_END = re.compile(r"[.!?]+[\"'”’)\]]*(?=\s+[\"'“‘(\[]?[A-Z0-9•¼½¾])|[;](?=\s)|\s[•▪‣◦]\s")
+_ALWAYS_GO_ON = {"fig", "figs", "no", "nos", "e.g", "i.e", "approx", "dia", "ref", "cf", "vs", "para", "sec", "w", "incl", "min", "max"}
+
+
+def sentences(text: str) -> list[tuple[int, int]]:
+    """(start, end) of each sentence of ``text``; an abbreviation's full stop before a small letter or a number does not end one."""
+    spans = []
+    start = 0
+    for match in _END.finditer(text):
+        if match.group()[0] == "." and _abbreviated(text, match):
+            continue
+        spans.append((start, match.end()))
+        start = match.end()
+    spans.append((start, len(text)))
+    out = []
+    for begin, end in spans:
+        while begin < end and text[begin].isspace():
+            begin += 1
+        while end > begin and text[end - 1].isspace():
+            end -= 1
+        if begin < end:
+            out.append((begin, end))
+    return out
+
+
+def _abbreviated(text: str, match: re.Match[str]) -> bool:
+    word = re.search(r"([A-Za-z][A-Za-z./]*)$", text[: match.start()])
+    if not word:
+        return False
+    low = word.group(1).lower()
+    follow = text[match.end():].lstrip()
+    if low in _ALWAYS_GO_ON or len(low) == 1 and low not in "a":
+        return not (len(low) == 1 and low == "m" and follow[:1].isupper())
+    if low in _ABBREVIATIONS:
+        # "ea. Fit": a capital after it starts a sentence, unless the capital is a code or a number follows
+        return follow[:1].isdigit()
+    return False

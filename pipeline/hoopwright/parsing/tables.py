@@ -1,0 +1,245 @@
+"""Tables of `hoop | fitting | number | place`, and hoop × fitting tables, to events."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from hoopwright.model.events import Amount, Event, Place, Selector, StepReading, Unit
+from hoopwright.model.frame import Doubt
+from hoopwright.model.outline import Outline, Passage, Section, Step, Table
+from hoopwright.parsing.chunk import Chunker, join_selectors, number_list
+from hoopwright.parsing.elements import El
+from hoopwright.parsing.kit import Kit
+from hoopwright.parsing.lex import lex
+from hoopwright.parsing.places import find_places
+
+_QTY = re.compile(r"\b(?:qty|quantity|number|no\.?|nos\.?|how many|count|pieces|pcs|each|per hoop|per bow)\b", re.IGNORECASE)
+_PLACE = re.compile(r"\b(?:place|position|where|location|height|at|distance|set)\b", re.IGNORECASE)
+_FIT = re.compile(r"\b(?:fitting|fittings|part|item|component|what|clip|clamp|description|piece|hardware|fixing|fixings)\b", re.IGNORECASE)
+_ROW = re.compile(r"^(?:row|line|ref|no\.?|#)$", re.IGNORECASE)
+_BOLTS = re.compile(r"\b(?:bolts?|screws?|washers?|fasteners?|fixings?)\b", re.IGNORECASE)
+
+
+def read_tables(outline: Outline, kit: Kit, chunker: Chunker) -> list[StepReading]:
+    """Events of every table in a step that says which fittings go where; summary, parts and tool tables give claims or nothing."""
+    out: list[StepReading] = []
+    for step in outline.steps:
+        section = outline.section(step.section)
+        for n, item in enumerate(step.items):
+            if item.table is None or not item.table.rows:
+                continue
+            if section.role in ("parts", "tools", "contents", "safety"):
+                out += _rules_table(item.table, step, kit, chunker)
+                continue
+            out += _table(item.table, step, section, kit, chunker, f"{step.id}/{n}")
+    return out
+
+
+def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
+    """Which column is the hoop, the fitting, the number, the place, the row's number."""
+    found: dict[str, int] = {}
+    for k, head in enumerate(table.head):
+        low = head.strip().lower()
+        words = set(re.findall(r"[a-z]+", low))
+        if _ROW.match(low) and "row" not in found and k == 0:
+            found["row"] = k
+        elif any(w.rstrip("s") in ("hoop", "bow", "arch", "rib") or w in ("arches", "frame", "frames", "hoops") for w in words) and "hoop" not in found and not _QTY.search(low):
+            found["hoop"] = k
+        elif _QTY.search(low) and "qty" not in found:
+            found["qty"] = k
+        elif _PLACE.search(low) and "place" not in found:
+            found["place"] = k
+        elif _FIT.search(low) and "fit" not in found:
+            found["fit"] = k
+        elif low in ("side", "sides", "leg", "tube", "section"):
+            found.setdefault("side", k)
+    return found
+
+
+def _summary(table: Table, step: Step, section: Section) -> bool:
+    caption = (table.caption.text if table.caption else "") + " " + section.title
+    text = f"{caption} {step.text[:200]}".lower()
+    return section.role == "summary" or bool(re.search(r"\b(?:summary|check(?:ing|list| list| sheet| table)?|repeats?|nothing (?:in it|here|new) is to be added|finished|totals?|at a glance|recap|reminder|should now|for reference)\b", text))
+
+
+def _table(table: Table, step: Step, section: Section, kit: Kit, chunker: Chunker, key: str) -> list[StepReading]:
+    columns = _columns(table, chunker)
+    claim = _summary(table, step, section)
+    if "hoop" in columns and "fit" in columns:
+        return [r for n, row in enumerate(table.rows, 1) if (r := _row(row, columns, n, step, kit, chunker, key, claim)) is not None]
+    matrix = _matrix(table, step, kit, chunker, key, claim)
+    if matrix:
+        return matrix
+    if "fit" in columns and ("place" in columns or "qty" in columns):
+        return [r for n, row in enumerate(table.rows, 1) if (r := _row(row, columns, n, step, kit, chunker, key, claim)) is not None]
+    return _rules_table(table, step, kit, chunker)
+
+
+def _cell(row: tuple[Passage, ...], columns: dict[str, int], name: str) -> Passage | None:
+    k = columns.get(name)
+    return row[k] if k is not None and k < len(row) and row[k].text.strip() else None
+
+
+def selector_of(text: str, chunker: Chunker) -> Selector | None:
+    """Which hoops a table cell means: "1 and 8", "2 to 7", "end hoops", "H3", "all"."""
+    low = text.strip().lower()
+    cleaned = re.sub(r"\bh(?=\d)", "", low)
+    toks = lex(cleaned)
+    found, end, onward = number_list(toks, 0, chunker.numbers)
+    if found and end >= len(toks) - 1:
+        return Selector("nth", start=found[0], text=text) if onward else Selector("numbers", found, text=text, each=True)
+    sel = None
+    for el in chunker.elements(lex(low if "hoop" in low else low)):
+        if el.type == "mem" and el.role == "hoop" and el.hoops is not None:
+            sel = el.hoops if sel is None else join_selectors(sel, el.hoops)
+    if sel is not None:
+        return replace(sel, each=True)
+    for probe in (f"{low} hoops", f"the {low} hoops"):
+        for el in chunker.elements(lex(probe)):
+            if el.type == "mem" and el.role == "hoop" and el.hoops is not None:
+                return replace(el.hoops, each=True, text=text)
+    return None
+
+
+def _row(row: tuple[Passage, ...], columns: dict[str, int], n: int, step: Step, kit: Kit, chunker: Chunker, key: str, claim: bool) -> StepReading | None:
+    fit_cell = _cell(row, columns, "fit")
+    if fit_cell is None:
+        return None
+    source = next(cell for cell in row if cell.runs).source()
+    whole = " ".join(cell.text for cell in row if cell.text)
+    source = replace(source, quote=fit_cell.text.strip(), start=fit_cell.source().start, end=fit_cell.source().end, page=fit_cell.source().page)
+    hoop_cell = _cell(row, columns, "hoop")
+    hoops = selector_of(hoop_cell.text, chunker) if hoop_cell else Selector("all", each=True)
+    fits = [e for e in chunker.elements(lex(fit_cell.text)) if e.type == "fit"]
+    parts = fits[0].parts if fits else kit.resolve(tuple(re.findall(r"[a-z-]+", fit_cell.text.lower())) or ("?",))
+    row_number = _cell(row, columns, "row")
+    number = int(row_number.text) if row_number and row_number.text.strip().isdigit() else n
+    if not parts:
+        if not fits:
+            return None
+        from hoopwright.parsing.kit import unlisted
+
+        part = unlisted(fits[0].words, chunker.grammar)
+        kit.parts.setdefault(part.name, part)
+        parts = (part.name,)
+    qty = _cell(row, columns, "qty")
+    amount, per_all = _amount(qty.text if qty else "", fits)
+    place_cell = _cell(row, columns, "place")
+    units: list[Unit] = []
+    places: list[Place] = []
+    member = None
+    doubts: tuple[Doubt, ...] = ()
+    for cell in (place_cell, _cell(row, columns, "side"), qty):
+        if cell is None:
+            continue
+        els = chunker.elements(lex(cell.text))
+        found = find_places(els, cell.text)
+        places += [p for _, p in found]
+        for el in els:
+            if el.type == "mem" and not el.used and el.role in ("tube", "joint", "foot", "side", "end", "ridge", "shoulder"):
+                units.append(Unit(el.role, " ".join(el.words) if el.role == "tube" else el.name, el.side, el.each or el.det == "both", el.amount.value if el.amount else None, el.plural, el.det))  # type: ignore[arg-type]
+            elif el.type == "mem" and not el.used and el.role in ("bar", "other") and not places:
+                member = el.name
+            elif el.side and el.type in ("word", "ellip") and not units:
+                units.append(Unit("side", "side", el.side))
+        if re.fullmatch(r"\s*(?:both|l\s*(?:\+|&|and|/)\s*r|left (?:and|&) right)\s*(?:sides)?\s*", cell.text, re.IGNORECASE):
+            units.append(Unit("side", "side", None, True, 2))
+    if hoops is None and hoop_cell is not None:
+        mems = [e for e in chunker.elements(lex(hoop_cell.text)) if e.type == "mem"]
+        if mems:
+            member = mems[0].name
+        else:
+            return None
+    event = Event("claim" if claim else "add", step.id, source, parts, amount, None if member else hoops, tuple(units), tuple(places), member=member, rows=(number,), table=key,
+                  doubts=doubts, text=whole, option=step.option, per="row-total" if per_all else "row")
+    return StepReading(step.id, source, (event,))
+
+
+def _amount(text: str, fits: list[El]) -> tuple[Amount, bool]:
+    low = text.strip().lower()
+    toks = lex(low)
+    total = bool(re.search(r"\b(?:in all|total|all (?:hoops )?together|altogether)\b", low))
+    numbers = [t for t in toks if t.cat in ("num", "count") and float(t.value).is_integer()]
+    if len(numbers) >= 2 and re.search(r"\d\s*(?:-|–|to|or)\s*\d", low):
+        return Amount(int(numbers[0].value), int(numbers[1].value), "range", text), total
+    if numbers:
+        each = bool(re.search(r"\b(?:each|per|ea)\b", low))
+        return Amount(int(numbers[0].value), text=text, each=each, total=total), total
+    from hoopwright.parsing.lex import word_number
+
+    for tok in toks:
+        value = word_number(tok.low) if tok.cat == "word" and tok.low not in ("a",) else None
+        if value:
+            return Amount(int(value), text=text), total
+    if re.search(r"\b(?:required|needed|necessary)\b", low):
+        return Amount(None, open="as-required", text=text), total
+    if fits and fits[0].amount is not None:
+        return fits[0].amount, total
+    return Amount(None, open="none", text=text), total
+
+
+def _matrix(table: Table, step: Step, kit: Kit, chunker: Chunker, key: str, claim: bool) -> list[StepReading]:
+    """A table with hoops down and fittings across, or the other way round."""
+    if not table.head or len(table.head) < 2:
+        return []
+    heads = [_part_of(h, kit, chunker) for h in table.head[1:]]
+    if sum(h is not None for h in heads) >= max(1, len(heads) - 1):
+        return _cells(table, step, chunker, key, claim, [(r, c) for r in range(len(table.rows)) for c in range(1, len(table.head))],
+                      lambda r, c: (table.rows[r][0].text, heads[c - 1]))
+    hoops = [selector_of(h, chunker) for h in table.head[1:]]
+    firsts = [_part_of(row[0].text, kit, chunker) if row else None for row in table.rows]
+    if all(h is not None for h in hoops) and any(firsts):
+        return _cells(table, step, chunker, key, claim, [(r, c) for r in range(len(table.rows)) for c in range(1, len(table.head))],
+                      lambda r, c: (table.head[c], firsts[r]))
+    return []
+
+
+def _part_of(text: str, kit: Kit, chunker: Chunker) -> str | None:
+    if text.strip().upper() in kit.codes:
+        return kit.codes[text.strip().upper()]
+    fits = [e for e in chunker.elements(lex(text.lower())) if e.type == "fit"]
+    return fits[0].parts[0] if len(fits) == 1 and fits[0].parts else None
+
+
+def _cells(table: Table, step: Step, chunker: Chunker, key: str, claim: bool, cells: list[tuple[int, int]], lookup) -> list[StepReading]:  # type: ignore[no-untyped-def]
+    out = []
+    for r, c in cells:
+        row = table.rows[r]
+        if c >= len(row) or not row[c].runs:
+            continue
+        where, part = lookup(r, c)
+        hoops = selector_of(where, chunker)
+        toks = lex(row[c].text)
+        if part is None or hoops is None or not toks or toks[0].cat not in ("num", "count"):
+            continue
+        source = row[c].source()
+        value = int(toks[0].value)
+        if value == 0 and not claim:
+            continue
+        event = Event("claim" if claim else "add", step.id, source, (part,), Amount(value, text=row[c].text), hoops, rows=(r + 1,), table=key, text=row[c].text, option=step.option, per="row")
+        out.append(StepReading(step.id, source, (event,)))
+    return out
+
+
+def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[StepReading]:
+    """A table that says which fasteners each fitting takes: `fitting | bolts | washers`."""
+    if len(table.head) < 2 or not table.rows:
+        return []
+    fasteners = {k: p for k in range(1, len(table.head)) if (p := _part_of(table.head[k], kit, chunker)) is not None and kit.parts[p].form == "fastener"}
+    if not fasteners:
+        return []
+    out = []
+    for row in table.rows:
+        owner = _part_of(row[0].text, kit, chunker)
+        if owner is None:
+            continue
+        for k, fastener in fasteners.items():
+            if k >= len(row) or not row[k].runs:
+                continue
+            toks = lex(row[k].text)
+            if toks and toks[0].cat in ("num", "count"):
+                source = row[k].source()
+                event = Event("rule", step.id, source, (fastener,), Amount(int(toks[0].value)), owners=(owner,), fastener=fastener, text=row[k].text)
+                out.append(StepReading(step.id, source, (event,)))
+    return out

@@ -1,0 +1,86 @@
+"""Tables without rules, made of columns of words that stand in line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from hoopwright.reading.blocks import TableBlock, TableRow
+from hoopwright.reading.cells import cell_text, lines_of_row
+from hoopwright.reading.fragments import Fragment
+from hoopwright.reading.lines import rows_of
+
+_ROW_GAP_RATIO = 1.25  # of the usual step between lines: rows stand farther apart than the lines of a cell
+_TAIL_STEP = 1.6  # of the type height: a cell's second line stands no farther below the first
+
+
+@dataclass(slots=True)
+class AlignedTable:
+    """A table, and the lines of its columns that stand above and below it."""
+
+    block: TableBlock
+    before: list[Fragment]
+    after: list[Fragment]
+
+
+def build_table(columns: list[list[Fragment]], height: float) -> AlignedTable:
+    """The table made of ``columns``, left to right, of which at least two rows have more than one cell."""
+    column_of = {id(f): index for index, column in enumerate(columns) for f in column}
+    rows = rows_of([f for column in columns for f in column])
+    spans = [len({column_of[id(f)] for f in row}) > 1 for row in rows]
+    first, last = spans.index(True), len(spans) - 1 - spans[::-1].index(True)
+    while last + 1 < len(rows) and _continues(rows[last], rows[last + 1], column_of, height):
+        last += 1
+    groups = _grouped(rows[first : last + 1], column_of)
+    body = [_row(group, column_of, len(columns)) for group in groups]
+    inside = [f for row in rows[first : last + 1] for f in row]
+    box = (min(f.x0 for f in inside), min(f.top for f in inside), max(f.x1 for f in inside), max(f.bottom for f in inside))
+    block = TableBlock(body, *box, min(f.order for f in inside))
+    return AlignedTable(block, [f for row in rows[:first] for f in row], [f for row in rows[last + 1 :] for f in row])
+
+
+def _continues(row: list[Fragment], below: list[Fragment], column_of: dict[int, int], height: float) -> bool:
+    """Whether the line ``below`` goes on with a cell of ``row``: in one column, not the first, and close under it."""
+    columns = {column_of[id(f)] for f in below}
+    filled = {column_of[id(f)] for f in row}
+    return len(columns) == 1 and 0 not in columns and columns <= filled and below[0].middle - row[0].middle < _TAIL_STEP * height
+
+
+def _grouped(lines: list[list[Fragment]], column_of: dict[int, int]) -> list[list[list[Fragment]]]:
+    """The printed lines in groups that make a row each."""
+    steps = [b[0].middle - a[0].middle for a, b in pairwise(lines)]
+    apart = _row_step(steps)
+    groups = [[lines[0]]]
+    for line, step in zip(lines[1:], steps, strict=True):
+        if apart is not None:
+            new = step > apart
+        else:
+            filled = {column_of[id(f)] for f in line}
+            before = {column_of[id(f)] for f in groups[-1][0]}
+            new = 0 in filled or len(filled) > 1 or not filled <= before
+        if new:
+            groups.append([line])
+        else:
+            groups[-1].append(line)
+    return groups
+
+
+def _row_step(steps: list[float]) -> float | None:
+    """The step between lines from which on a new row begins, None if the steps are all alike."""
+    if len(steps) < 2:
+        return None
+    low, high = min(steps), max(steps)
+    ordered = sorted(steps)
+    gaps = [(b - a, (a + b) / 2) for a, b in pairwise(ordered)]
+    widest, middle = max(gaps)
+    if high < _ROW_GAP_RATIO * low or widest < 0.5 * (high - low):
+        return None
+    return middle
+
+
+def _row(group: list[list[Fragment]], column_of: dict[int, int], count: int) -> TableRow:
+    cells: list[list[Fragment]] = [[] for _ in range(count)]
+    for line in group:
+        for fragment in line:
+            cells[column_of[id(fragment)]].append(fragment)
+    return TableRow([cell_text(parts) for parts in cells], lines_of_row([parts for parts in cells if parts]))

@@ -1,0 +1,180 @@
+"""The order in which a page is read: columns one after the other, tables row by row, everything else from top to bottom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from hoopwright.reading.aligned import build_table
+from hoopwright.reading.blocks import Block, Item, TableBlock
+from hoopwright.reading.fragments import Fragment, type_height
+from hoopwright.reading.gutters import Gutter, gutters
+from hoopwright.reading.judging import Verdict, judge, lean_on_edge
+from hoopwright.reading.lines import rows_of
+
+_MOST_CUTS = 40  # one inside the other; every cut leaves smaller parts, this only bounds the work
+_MOST_TRIED = 12  # gutters of a part that are looked at
+_JOINED_GAP = 3.0  # of the type height: text farther apart in a row is two lines, unless the left one is a label
+_SHORT_LABEL = 14  # characters
+_MARGIN_ROWS = 2  # lines of a head or foot that stands over or under one column only
+_MARGIN_GAP = 1.3  # of the type height: white over or under it
+
+
+def flow(fragments: list[Fragment], tables: list[TableBlock]) -> list[Block]:
+    """The printed lines and the tables in reading order."""
+    return _ordered([*fragments, *tables], type_height(fragments), 0)
+
+
+def _ordered(items: Sequence[Item], height: float, depth: int) -> list[Block]:
+    if len(items) < 6 or depth > _MOST_CUTS:
+        return _rows(items, height)
+    candidates = gutters(items, height)
+    for gutter in candidates[:_MOST_TRIED]:
+        band = _band(items, gutter, candidates, height)
+        if band is None:
+            continue
+        verdict = judge(band.columns, height)
+        if verdict is Verdict.HANGING:
+            return _ordered([*band.above, *_hung(band.columns[0], band.columns[1:]), *band.below], height, depth + 1)
+        if verdict is Verdict.NONE:
+            continue
+        return _cut(band, verdict, height, depth + 1)
+    return _rows(items, height)
+
+
+@dataclass(slots=True)
+class _Band:
+    """The part of a page that gutters run through, and what stands above and below."""
+
+    above: list[Item]
+    columns: list[list[Item]]
+    below: list[Item]
+
+
+def _band(items: Sequence[Item], gutter: Gutter, candidates: list[Gutter], height: float) -> _Band | None:
+    """The items that ``gutter``, and others beside it that reach as far, part into columns."""
+    chosen = _peers(gutter, candidates)
+    top, bottom = max(g.top for g in chosen), min(g.bottom for g in chosen)
+    inside = [i for i in items if top <= i.middle <= bottom]
+    above = [i for i in items if i.middle < top]
+    below = [i for i in items if i.middle > bottom]
+    edges = sorted((g.x0 + g.x1) / 2 for g in chosen)
+    columns: list[list[Item]] = [[] for _ in range(len(edges) + 1)]
+    for item in inside:
+        columns[sum(edge < (item.x0 + item.x1) / 2 for edge in edges)].append(item)
+    head, columns = _margin(columns, height, 1)
+    foot, columns = _margin(columns, height, -1)
+    if any(not column for column in columns) or not lean_on_edge(columns, height):
+        return None
+    return _Band([*above, *head], columns, [*foot, *below])
+
+
+def _peers(gutter: Gutter, candidates: list[Gutter]) -> list[Gutter]:
+    """``gutter`` and those beside it that run along nearly all of it."""
+    chosen = [gutter]
+    for other in candidates:
+        together = min(g.last for g in [*chosen, other]) - max(g.first for g in [*chosen, other])
+        if together >= 0.75 * gutter.reach and all(other.x1 < g.x0 or other.x0 > g.x1 for g in chosen):
+            chosen.append(other)
+    return chosen
+
+
+def _margin(columns: list[list[Item]], height: float, way: int) -> tuple[list[Item], list[list[Item]]]:
+    """A running head (``way`` 1) or foot (-1) that stands over one of the columns only, and the columns without it."""
+    items = sorted((i for column in columns for i in column), key=lambda i: way * i.middle)
+    for count in range(1, min(_MARGIN_ROWS * len(columns), len(items) - 1) + 1):
+        outer, inner = items[:count], items[count:]
+        rows = 1 + sum(abs(a.middle - b.middle) > 0.5 * height for a, b in pairwise(outer))
+        if rows > _MARGIN_ROWS:
+            break
+        upper, lower = (outer, inner) if way == 1 else (inner, outer)
+        white = min(i.top for i in lower) - max(i.bottom for i in upper)
+        if white > _MARGIN_GAP * height and (way == 1 or _is_foot(outer, inner, columns)):
+            return outer, [[i for i in column if i not in outer] for column in columns]
+    return [], columns
+
+
+def _is_foot(outer: list[Item], inner: list[Item], columns: list[list[Item]]) -> bool:
+    """A foot stands under columns that are full: a paragraph at the end of the longer column is no foot."""
+    ends = [max((i.bottom for i in column if i in inner), default=0.0) for column in columns]
+    top = min(i.top for i in inner)
+    return min(ends) > top + 0.6 * (max(ends) - top) and all(isinstance(i, Fragment) and len(i.text) < 80 for i in outer)
+
+
+def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block]:
+    above, below = list(band.above), list(band.below)
+    if verdict is Verdict.TABLE:
+        table = build_table([[i for i in column if isinstance(i, Fragment)] for column in band.columns], height)
+        middle: list[Block] = [table.block]
+        above.extend(table.before)
+        below.extend(table.after)
+    else:
+        middle = [block for group in _drawn_apart(band.columns) for block in _side_by_side(group, height, depth)]
+    upper = _ordered(above, height, depth) if above else []
+    lower = _ordered(below, height, depth) if below else []
+    return [*upper, *middle, *lower]
+
+
+def _side_by_side(columns: list[list[Item]], height: float, depth: int) -> list[Block]:
+    return [block for column in columns if column for block in _ordered(column, height, depth)]
+
+
+def _drawn_apart(columns: list[list[Item]]) -> list[list[list[Item]]]:
+    """The columns cut through at white bands where everything above was drawn before everything below.
+
+    So sections that each have their own columns stay apart; in columns that run on, the left one's lower part is drawn before the right
+    one's upper part.
+    """
+    items = sorted((i for column in columns for i in column), key=lambda i: i.top)
+    cuts: list[float] = []
+    bottom, latest = items[0].bottom, items[0].order
+    for index, item in enumerate(items[1:], start=1):
+        if item.top >= bottom and latest < min(i.order for i in items[index:]):
+            cuts.append((bottom + item.top) / 2)
+        bottom, latest = max(bottom, item.bottom), max(latest, item.order)
+    if len(cuts) >= max(3, len(items) // 6):  # drawn row by row: the drawing order tells nothing
+        return [columns]
+    bounds = [float("-inf"), *cuts, float("inf")]
+    return [[[i for i in column if a < i.middle <= b] for column in columns] for a, b in pairwise(bounds)]
+
+
+def _hung(labels: list[Item], columns: list[list[Item]]) -> list[Item]:
+    """The items with each label of the first column put before the text on its line."""
+    rest = [i for column in columns for i in column]
+    out: list[Item] = []
+    for label in labels:
+        if not isinstance(label, Fragment):
+            out.append(label)
+            continue
+        texts = [i for i in rest if isinstance(i, Fragment) and i.x0 >= label.x1 and i.top < label.middle < i.bottom]
+        if not texts:
+            out.append(label)
+            continue
+        text = min(texts, key=lambda i: i.x0)
+        rest.remove(text)
+        top, bottom = min(label.top, text.top), max(label.bottom, text.bottom)
+        out.append(Fragment([*label.words, *text.words], label.x0, top, text.x1, bottom, min(label.order, text.order)))
+    return [*out, *rest]
+
+
+def _rows(items: Sequence[Item], height: float) -> list[Block]:
+    """The items from top to bottom; what stands in a row and not too far apart makes a line."""
+    blocks: list[tuple[float, float, Block]] = [(i.top, i.x0, i) for i in items if isinstance(i, TableBlock)]
+    for row in rows_of([i for i in items if isinstance(i, Fragment)]):
+        for line in _parted(row):
+            blocks.append((row[0].top, line[0].x0, line))
+    return [block for _, _, block in sorted(blocks, key=lambda b: b[:2])]
+
+
+def _parted(row: list[Fragment]) -> list[list[Fragment]]:
+    lines = [[row[0]]]
+    for fragment in row[1:]:
+        last = lines[-1][-1]
+        gap = fragment.x0 - last.x1
+        near = gap <= _JOINED_GAP * max(last.height, fragment.height)
+        if near or len(last.text) <= _SHORT_LABEL:
+            lines[-1].append(fragment)
+        else:
+            lines.append([fragment])
+    return lines

@@ -1,0 +1,120 @@
+"""Whether columns side by side are columns of running text, a table without rules, or labels beside their text."""
+
+from __future__ import annotations
+
+import re
+from enum import Enum
+from itertools import pairwise
+from statistics import mean, median
+
+from hoopwright.reading.blocks import Item, TableBlock
+from hoopwright.reading.fragments import Fragment
+from hoopwright.reading.lines import rows_of
+
+_LABEL = re.compile(
+    r"^(?:[(\[]?(?:\d{1,3}(?:\.\d{1,2})*|[a-zA-Z]|[ivxIVX]{1,5})[.):\]]{1,2}|step \d+\w?[.:]?|[^\w\s]{1,2}|o)$", re.IGNORECASE
+)
+_BARE_NUMBER = re.compile(r"^\d{1,3}[a-z]?$")
+_NUMBER = re.compile(r"^[×x*]?\s?\d[\d.,/½¼¾⅓⅔⅛⅜⅝⅞×x\s–-]*(?:mm|cm|m|in|ft|″|′|\"|'|pcs?|off|no|ea|each)?\.?$", re.IGNORECASE)
+_PROSE_WORDS = 4.2  # a line, on average
+_PROSE_FILL = 0.7  # of the column's width that its lines take, on average
+_ROW_BY_ROW = 0.45  # share of neighbours in the drawing order that stand in different columns
+_SAME_EDGE = 0.35  # of the type height
+
+
+class Verdict(Enum):
+    """What columns side by side are. HANGING: the first holds labels of the text beside it. NONE: white by chance."""
+
+    COLUMNS = "columns"
+    TABLE = "table"
+    HANGING = "hanging"
+    NONE = "none"
+
+
+def judge(columns: list[list[Item]], height: float) -> Verdict:
+    """What the columns (left to right, none empty) are."""
+    if any(isinstance(item, TableBlock) for column in columns for item in column):
+        return Verdict.COLUMNS
+    cells = [[i for i in column if isinstance(i, Fragment)] for column in columns]
+    total = max(f.x1 for column in cells for f in column) - min(f.x0 for column in cells for f in column)
+    prose = [_is_prose(column, total) for column in cells]
+    if _is_labels(cells[0], prose[1]):
+        return Verdict.HANGING
+    if all(prose):
+        return Verdict.COLUMNS
+    return _table_or_columns(cells, prose)
+
+
+def _table_or_columns(cells: list[list[Fragment]], prose: list[bool]) -> Verdict:
+    rows = rows_of([f for column in cells for f in column])
+    column_of = {id(f): index for index, column in enumerate(cells) for f in column}
+    shared = [row for row in rows if len({column_of[id(f)] for f in row}) > 1]
+    if len(shared) < (3 if len(cells) == 2 else 2):
+        return Verdict.COLUMNS
+    alternation = _alternation(cells, column_of)
+    if alternation >= _ROW_BY_ROW:
+        if len(cells) == 2 and prose[1] and _words(cells[0]) <= 2.5 and len(cells[0]) < len(cells[1]):
+            return Verdict.HANGING  # side heads: "Step 4" beside its text
+        if len(cells) == 2 and any(prose) and len(shared) < 0.5 * len(rows):
+            return Verdict.COLUMNS
+        return Verdict.TABLE if len(shared) >= 0.4 * len(rows) else Verdict.COLUMNS
+    # Drawn column by column: a table only if it cannot be text, with every cell short and on the line of its neighbours
+    aligned = len(shared) >= 0.9 * max(len(column) for column in cells)
+    short = all(_words(column) <= 3.5 for column in cells) and not any(prose)
+    numbers = any(_numeric(column) for column in cells[1:]) or _numeric(cells[0])
+    return Verdict.TABLE if aligned and short and (numbers or len(cells) > 3) else Verdict.COLUMNS
+
+
+def _is_prose(column: list[Fragment], total: float) -> bool:
+    """Running text: lines of several words that fill the column."""
+    rows = rows_of(column)
+    widths = [row[-1].x1 - row[0].x0 for row in rows]
+    widest = max(widths)
+    words = [sum(len(f.words) for f in row) for row in rows]
+    return len(rows) >= 3 and widest >= 0.2 * total and mean(words) >= _PROSE_WORDS and mean(widths) >= _PROSE_FILL * widest
+
+
+def _is_labels(column: list[Fragment], prose: bool) -> bool:
+    """Numbers, letters or bullets of a list; plain numbers only beside running text, for they may be a column of a table."""
+    marks = sum(bool(_LABEL.match(f.text)) or (prose and bool(_BARE_NUMBER.match(f.text))) for f in column)
+    return marks >= 0.8 * len(column)
+
+
+def _words(column: list[Fragment]) -> float:
+    return float(median(len(f.words) for f in column))
+
+
+def _numeric(column: list[Fragment]) -> bool:
+    return sum(bool(_NUMBER.match(f.text)) for f in column) >= 0.6 * len(column)
+
+
+def _alternation(cells: list[list[Fragment]], column_of: dict[int, int]) -> float:
+    """How often the drawing changes the column: near 1 for a table drawn row by row, near 0 for columns of text."""
+    drawn = [column_of[id(f)] for f in sorted((f for column in cells for f in column), key=lambda f: f.order)]
+    return sum(a != b for a, b in pairwise(drawn)) / max(len(drawn) - 1, 1)
+
+
+def lean_on_edge(columns: list[list[Item]], height: float) -> bool:
+    """Whether the items right of each gutter stand on a common edge, left, right or middle: white by chance has none."""
+    return all(_leans(column, height) for column in columns[1:])
+
+
+def _leans(column: list[Item], height: float) -> bool:
+    rows = rows_of([i for i in column if isinstance(i, Fragment)])
+    if len(rows) < 3:
+        return True
+    for edges in ([r[0].x0 for r in rows], [r[-1].x1 for r in rows], [(r[0].x0 + r[-1].x1) / 2 for r in rows]):
+        if _most_common(edges, _SAME_EDGE * height) >= 0.45 * len(rows):
+            return True
+    return False
+
+
+def _most_common(values: list[float], tolerance: float) -> int:
+    """How many of the values lie together within ``tolerance``, at most."""
+    ordered = sorted(values)
+    best = start = 0
+    for end, value in enumerate(ordered):
+        while value - ordered[start] > tolerance:
+            start += 1
+        best = max(best, end - start + 1)
+    return best

@@ -1,0 +1,85 @@
+"""Two CSV files: every placement, and fittings hoop by hoop. Text cells cannot act as formulas; numbers stay numbers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from hoopwright.model.schedule import Placement, Schedule
+from hoopwright.reporting.grouping import hoop_ids
+from hoopwright.reporting.marks import fittings_of
+from hoopwright.reporting.text import cell
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+WHOLE_COLUMNS = ("quantity", "thread_order", "page")
+_COLUMNS = (
+    *("id", "hoop", "member", "section", "side", "fitting", "code", "quantity", "datum", "offset_mm", "along_mm", "when", "thread_order"),
+    *("step", "label", "document", "page", "quote", "option", "assumed"),
+)
+
+
+def _row(placement: Placement, labels: dict[str, str | None]) -> dict[str, Any]:
+    return {
+        "id": placement.id,
+        "hoop": placement.hoop,
+        "member": placement.member,
+        "section": placement.section,
+        "side": placement.side,
+        "fitting": placement.fitting,
+        "code": placement.code,
+        "quantity": placement.quantity,
+        "datum": placement.datum,
+        "offset_mm": placement.offset_mm,
+        "along_mm": placement.along_mm,
+        "when": placement.when,
+        "thread_order": placement.thread_order,
+        "step": placement.step,
+        "label": labels.get(placement.step),
+        "document": placement.source.document,
+        "page": placement.source.page,
+        "quote": placement.source.quote,
+        "option": placement.option,
+        "assumed": "; ".join(placement.assumed) or None,
+    }
+
+
+def _safe(value: Any) -> Any:
+    return cell(value) if isinstance(value, str) else value
+
+
+def placements_table(schedule: Schedule) -> pd.DataFrame:
+    """A row per placement, columns as in the schedule file (source spread over document, page, quote); unknown is missing."""
+    import pandas as pd
+
+    labels = {step.id: step.label for step in schedule.steps}
+    rows = [{name: _safe(value) for name, value in _row(item, labels).items()} for item in schedule.placements]
+    table = pd.DataFrame(rows, columns=list(_COLUMNS))  # the columns of an empty schedule still have to be there
+    for name in WHOLE_COLUMNS:
+        table[name] = table[name].astype("Int64")
+    return table
+
+
+def hoops_table(schedule: Schedule) -> pd.DataFrame:
+    """A row per hoop: id, role, station, then the number of each fitting, then the part of it that goes on before joining."""
+    import pandas as pd
+
+    hoops = {hoop.id: hoop for hoop in schedule.structure.hoops}
+    fittings = [name for name in fittings_of(schedule) if any(name in row for row in schedule.counts.values())]
+    early = [name for name in fittings if any(name in row for row in schedule.before_joining.values())]
+    rows = []
+    for id in hoop_ids(schedule):
+        row: dict[str, Any] = {
+            "hoop": id,
+            "role": hoops[id].role if id in hoops else None,
+            "station_mm": hoops[id].station_mm if id in hoops else None,
+        }
+        row |= {cell(name): schedule.counts.get(id, {}).get(name, 0) for name in fittings}
+        row |= {f"before joining: {cell(name)}": schedule.before_joining.get(id, {}).get(name, 0) for name in early}
+        rows.append(row)
+    return pd.DataFrame(rows) if rows else pd.DataFrame(columns=["hoop", "role", "station_mm"])
+
+
+def as_csv(table: pd.DataFrame) -> str:
+    """The table as CSV text with a head line; missing cells are empty, whole numbers have no point."""
+    return table.to_csv(index=False, lineterminator="\n", float_format="%.12g")

@@ -1,0 +1,194 @@
+"""A drawing as a list of simple things in millimetres on paper, and that list as SVG.
+
+The printed sheets draw the same list with Typst, so that a drawing looks the same everywhere and its labels are real text.
+All words are set in a monospaced font: its width is the same in every program, so labels that are laid out apart stay apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+from xml.sax.saxutils import escape, quoteattr
+
+from hoopwright.reporting.glyphs import mono_width
+from hoopwright.reporting.text import shown
+
+Tone = Literal["ink", "mid", "light", "pale", "paper"]
+Anchor = Literal["start", "middle", "end"]
+
+# Greys that stay apart in grey print; "mid" on white has a contrast of 5.9 (WCAG 2.2 asks for 4.5).
+TONES: dict[Tone, str] = {"ink": "#1b1f1e", "mid": "#5f6664", "light": "#b9bfbd", "pale": "#e9ecea", "paper": "#ffffff"}
+FONT = "'DejaVu Sans Mono', ui-monospace, 'Liberation Mono', Menlo, Consolas, monospace"
+TEXT = 3.0  # mm, about 8.5 points: the smallest words on a drawing
+_ASCENT, _DESCENT = 0.76, 0.24  # of the size: room above and below the baseline
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A line through ``points``; ``closed`` with ``fill`` makes it an area."""
+
+    points: tuple[tuple[float, float], ...]
+    width: float = 0.35
+    tone: Tone = "ink"
+    dashed: bool = False
+    closed: bool = False
+    fill: Tone | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """A circle around (x, y)."""
+
+    x: float
+    y: float
+    r: float
+    fill: Tone | None = "paper"
+    tone: Tone = "ink"
+    width: float = 0.35
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A rectangle with its top left corner at (x, y), corners rounded by ``round``; no outline where ``width`` is 0."""
+
+    x: float
+    y: float
+    w: float
+    h: float
+    round: float = 0.0
+    fill: Tone | None = None
+    tone: Tone = "ink"
+    width: float = 0.35
+    dashed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """One line of text with its baseline at (x, y); ``size`` is the font size in mm. ``turned``: read from below, turned left by 90°."""
+
+    x: float
+    y: float
+    text: str
+    size: float = TEXT
+    anchor: Anchor = "start"
+    bold: bool = False
+    tone: Tone = "ink"
+    turned: bool = False
+
+    def box(self) -> tuple[float, float, float, float]:
+        """left, top, right, bottom of the room that the words take at most."""
+        width = mono_width(self.text, self.size)
+        back = {"start": 0.0, "middle": width / 2, "end": width}[self.anchor]
+        if self.turned:
+            low = self.y + back
+            return self.x - _ASCENT * self.size, low - width, self.x + _DESCENT * self.size, low
+        left = self.x - back
+        return left, self.y - _ASCENT * self.size, left + width, self.y + _DESCENT * self.size
+
+
+Shape = Stroke | Disc | Block | Words
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What belongs to one place on a hoop: its dot, leader and label. ``key`` is the place's number or letter; ``name`` says it in words."""
+
+    key: str
+    name: str
+    placements: tuple[str, ...]
+    shapes: tuple[Shape, ...]
+    box: tuple[float, float, float, float]  # the label: left, top, right, bottom
+
+
+Item = Shape | Mark
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """``width`` × ``height`` in mm; ``title`` names it, ``description`` says in words what it shows."""
+
+    width: float
+    height: float
+    title: str
+    description: str
+    items: tuple[Item, ...]
+
+    def marks(self) -> Iterator[Mark]:
+        """The places that are marked on it."""
+        return (item for item in self.items if isinstance(item, Mark))
+
+    def shapes(self) -> Iterator[Shape]:
+        """Every shape, also those inside marks, in the order in which they are drawn."""
+        for item in self.items:
+            yield from item.shapes if isinstance(item, Mark) else (item,)
+
+
+def number(value: float) -> str:
+    """A length in as few characters as a hundredth of a millimetre takes."""
+    return f"{value:.2f}".rstrip("0").rstrip(".") if value else "0"
+
+
+def _style(fill: Tone | None, tone: Tone, width: float, dashed: bool) -> str:
+    parts = [f'fill="{TONES[fill]}"' if fill else 'fill="none"']
+    if width:
+        parts.append(f'stroke="{TONES[tone]}" stroke-width="{number(width)}"')
+        if dashed:
+            parts.append(f'stroke-dasharray="{number(width * 4)} {number(width * 3)}"')
+    return " ".join(parts)
+
+
+def _svg_shape(shape: Shape) -> str:
+    if isinstance(shape, Stroke):
+        points = " ".join(f"{number(x)},{number(y)}" for x, y in shape.points)
+        style = _style(shape.fill, shape.tone, shape.width, shape.dashed)
+        return f'<{"polygon" if shape.closed else "polyline"} points="{points}" {style} stroke-linejoin="round"/>'
+    if isinstance(shape, Disc):
+        style = _style(shape.fill, shape.tone, shape.width, False)
+        return f'<circle cx="{number(shape.x)}" cy="{number(shape.y)}" r="{number(shape.r)}" {style}/>'
+    if isinstance(shape, Block):
+        style = _style(shape.fill, shape.tone, shape.width, shape.dashed)
+        corner = f' rx="{number(shape.round)}"' if shape.round else ""
+        return f'<rect x="{number(shape.x)}" y="{number(shape.y)}" width="{number(shape.w)}" height="{number(shape.h)}"{corner} {style}/>'
+    return _svg_words(shape)
+
+
+def _svg_words(words: Words) -> str:
+    x, y = number(words.x), number(words.y)
+    turn = f' transform="rotate(-90 {x} {y})"' if words.turned else ""
+    anchor = "" if words.anchor == "start" else f' text-anchor="{words.anchor}"'
+    weight = ' font-weight="700"' if words.bold else ""
+    attributes = f'x="{x}" y="{y}" font-size="{number(words.size)}"{anchor}{weight} fill="{TONES[words.tone]}"{turn}'
+    # Text that runs from right to left must not turn the rest of its line round.
+    return f'<text {attributes} direction="ltr" unicode-bidi="isolate">{escape(shown(words.text))}</text>'
+
+
+def svg_items(items: Iterable[Item], prefix: str = "", link: str = "") -> str:
+    """The items as SVG elements. Marks become groups with ``data-place``; with ``link`` they are links to ``#link + key``."""
+    parts: list[str] = []
+    for item in items:
+        if not isinstance(item, Mark):
+            parts.append(_svg_shape(item))
+            continue
+        inner = "".join(_svg_shape(shape) for shape in item.shapes)
+        left, top, right, bottom = item.box
+        hit = f'<rect class="hit" x="{number(left)}" y="{number(top)}" width="{number(right - left)}" height="{number(bottom - top)}" fill="none"/>'
+        place = f'data-place={quoteattr(prefix + item.key)} data-placements={quoteattr(" ".join(item.placements))}'
+        name = f"<title>{escape(shown(item.name))}</title>"
+        if link:
+            target = quoteattr(f"#{link}{prefix}{item.key}")
+            label = quoteattr(shown(item.name))
+            parts.append(f'<a class="mark" id={quoteattr("mark-" + prefix + item.key)} href={target} aria-label={label} {place}>{hit}{inner}</a>')
+        else:
+            parts.append(f'<g class="mark" {place}>{name}{inner}</g>')
+    return "\n".join(parts)
+
+
+def to_svg(drawing: Drawing) -> str:
+    """A whole SVG file, sized in millimetres, with title and description for readers who cannot see it."""
+    size = f'width="{number(drawing.width)}mm" height="{number(drawing.height)}mm" viewBox="0 0 {number(drawing.width)} {number(drawing.height)}"'
+    return (
+        f'<?xml version="1.0" encoding="UTF-8"?>\n<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" aria-labelledby="title desc" '
+        f'font-family="{FONT}">\n<title id="title">{escape(shown(drawing.title))}</title>\n<desc id="desc">{escape(shown(drawing.description))}</desc>\n'
+        f'<rect width="100%" height="100%" fill="{TONES["paper"]}"/>\n{svg_items(drawing.items)}\n</svg>\n'
+    )

@@ -1,0 +1,137 @@
+"""All files of a run are made aside and then moved into place, so that nothing half-written is ever left behind."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Collection, Iterator, Sequence
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from hoopwright.model.errors import OutputError, UsageError
+from hoopwright.model.schedule import Schedule
+from hoopwright.reporting.lengths import Units
+
+Maker = Callable[[Schedule, Path, Units, Sequence[Path]], None]
+
+
+def _write_text(path: Path, text: str) -> None:
+    path.write_text(text, encoding="utf-8", errors="replace", newline="\n")
+
+
+def _make_json(schedule: Schedule, folder: Path, units: Units, sources: Sequence[Path]) -> None:
+    from hoopwright.reporting.as_json import to_json
+
+    _write_text(folder / "schedule.json", to_json(schedule))
+
+
+def _make_csv(schedule: Schedule, folder: Path, units: Units, sources: Sequence[Path]) -> None:
+    from hoopwright.reporting.as_csv import as_csv, hoops_table, placements_table
+
+    _write_text(folder / "placements.csv", as_csv(placements_table(schedule)))
+    _write_text(folder / "hoops.csv", as_csv(hoops_table(schedule)))
+
+
+MAKERS: dict[str, Maker] = {"json": _make_json, "csv": _make_csv}
+DEFAULT = ("json", "csv")
+
+
+def write_outputs(
+    schedule: Schedule,
+    folder: Path,
+    *,
+    units: Units = "metric",
+    only: Collection[str] | None = None,
+    sources: Sequence[Path] = (),
+) -> list[Path]:
+    """Write the reports of ``schedule`` into ``folder`` (made if it is not there) and return their paths, ``schedule.json`` first.
+
+    ``only`` chooses from ``MAKERS`` (``DEFAULT`` where it is None); ``schedule.json`` is written whatever is chosen. ``sources`` are the
+    user's files, in the order of ``schedule.documents``. Either every file is in place at the end, or the folder is as it was before.
+    Raises UsageError for an unknown choice and OutputError where the folder cannot be written.
+    """
+    chosen = DEFAULT if only is None else tuple(only)
+    for name in chosen:
+        if name not in MAKERS:
+            raise UsageError(f"there is no report called “{name}”", f"choose from {', '.join(MAKERS)}")
+    with _output_errors(folder), _aside(folder) as aside:
+        for name in MAKERS:
+            if name == "json" or name in chosen:
+                MAKERS[name](schedule, aside, units, sources)
+        return _move_in(aside, folder)
+
+
+@contextmanager
+def _output_errors(folder: Path) -> Iterator[None]:
+    """Turn what the file system says into one line with a remedy."""
+    try:
+        yield
+    except PermissionError as error:
+        raise OutputError("the results cannot be written there", "choose another folder, or allow writing to it", file=folder) from error
+    except (FileExistsError, IsADirectoryError, NotADirectoryError) as error:
+        where = error.filename2 or error.filename or folder
+        raise OutputError("something else of that name is in the way", "move it, or choose another folder", file=where) from error
+    except OSError as error:
+        reason = (error.strerror or "unknown fault").lower()
+        raise OutputError(f"the results cannot be written ({reason})", "free some space, or choose another folder", file=folder) from error
+
+
+@contextmanager
+def _aside(folder: Path) -> Iterator[Path]:
+    """A temporary folder beside ``folder`` (a rename must stay on one disk), gone at the end; ``folder`` too if this made it in vain."""
+    if folder.exists() and not folder.is_dir():
+        raise FileExistsError(None, None, str(folder))
+    missing = [path for path in (folder, *folder.parents) if not path.exists()]
+    folder.mkdir(parents=True, exist_ok=True)
+    aside = None
+    try:
+        aside = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+        yield aside
+    except BaseException:
+        for path in missing:
+            with suppress(OSError):
+                path.rmdir()
+        raise
+    finally:
+        if aside is not None:
+            shutil.rmtree(aside, ignore_errors=True)
+
+
+def _move_in(aside: Path, folder: Path) -> list[Path]:
+    """Move every file of ``aside`` to its place; on a failure put back what was there before."""
+    files = [path.relative_to(aside) for path in sorted(aside.rglob("*")) if path.is_file()]
+    files.sort(key=lambda path: (path != Path("schedule.json"), path))
+    kept = aside / ".before"
+    done: list[Path] = []
+    made: list[Path] = []
+    try:
+        for name in files:
+            target = folder / name
+            if target.is_dir():
+                raise IsADirectoryError(None, None, str(target))
+            if not target.parent.exists():
+                target.parent.mkdir()
+                made.append(target.parent)
+            if target.exists():
+                backup = kept / name
+                backup.parent.mkdir(parents=True, exist_ok=True)
+                os.link(target, backup) if hasattr(os, "link") else shutil.copy2(target, backup)
+            (aside / name).replace(target)
+            done.append(name)
+    except BaseException:
+        _put_back(folder, kept, done, made)
+        raise
+    return [folder / name for name in files]
+
+
+def _put_back(folder: Path, kept: Path, done: list[Path], made: list[Path]) -> None:
+    for name in done:
+        with suppress(OSError):
+            if (kept / name).exists():
+                (kept / name).replace(folder / name)
+            else:
+                (folder / name).unlink()
+    for path in made:
+        with suppress(OSError):
+            path.rmdir()

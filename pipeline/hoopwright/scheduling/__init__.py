@@ -1,0 +1,10 @@
+"""From the frame to the schedule: placements, counts, what goes on first, what cannot be done as written.
+
+Requires a ``Frame`` whose calls are resolved to hoops and places; assigns everything of ``Schedule``.
+"""
+
+from __future__ import annotations
+
+from hoopwright.scheduling.assemble import schedule
+
+__all__ = ["schedule"]

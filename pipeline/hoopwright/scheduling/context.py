@@ -1,0 +1,118 @@
+"""A frame with the look-ups that every part of scheduling needs, made once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from hoopwright.model.frame import Call, Frame, Part
+from hoopwright.model.outline import Source, Step
+
+FIRST = -1  # "before the first step" as a step index
+
+
+@dataclass(frozen=True)
+class Context:
+    """``frame`` and what is looked up in it; nothing here is changed after it is made."""
+
+    frame: Frame
+
+    @cached_property
+    def steps(self) -> dict[str, Step]:
+        return {step.id: step for step in self.frame.outline.steps}
+
+    @cached_property
+    def order(self) -> tuple[str, ...]:
+        """All step ids in the order of work; a step that the frame's order lacks follows the step printed before it."""
+        order = list(self.frame.order)
+        known = set(order)
+        previous: str | None = None
+        for step in self.frame.outline.steps:
+            if step.id not in known:
+                order.insert(0 if previous is None else order.index(previous) + 1, step.id)
+                known.add(step.id)
+            previous = step.id
+        return tuple(order)
+
+    @cached_property
+    def index(self) -> dict[str, int]:
+        return {id: place for place, id in enumerate(self.order)}
+
+    @cached_property
+    def parts(self) -> dict[str, Part]:
+        return {part.name: part for part in self.frame.parts}
+
+    @cached_property
+    def calls(self) -> dict[str, Call]:
+        return {call.id: call for call in self.frame.calls}
+
+    @cached_property
+    def call_place(self) -> dict[str, int]:
+        """The place of each call in the manual's order."""
+        return {call.id: place for place, call in enumerate(self.frame.calls)}
+
+    @cached_property
+    def sequence(self) -> dict[str, int]:
+        return dict(self.frame.call_sequence)
+
+    @cached_property
+    def hoop_ids(self) -> tuple[str, ...]:
+        return tuple(hoop.id for hoop in self.frame.structure.hoops)
+
+    @cached_property
+    def hoop_calls(self) -> dict[int, tuple[Call, ...]]:
+        """The calls on each hoop (1..N), in the manual's order of work."""
+        found: dict[int, list[Call]] = {number: [] for number in range(1, len(self.hoop_ids) + 1)}
+        for call in self.frame.calls:
+            if call.hoop is not None:
+                found.setdefault(call.hoop, []).append(call)
+        return {hoop: tuple(sorted(calls, key=self.when_called)) for hoop, calls in found.items()}
+
+    @cached_property
+    def tube_count(self) -> int:
+        return max(1, len(self.frame.tubes))
+
+    @cached_property
+    def many_documents(self) -> bool:
+        return len(self.frame.outline.documents) > 1
+
+    @cached_property
+    def shared_labels(self) -> frozenset[str]:
+        """Printed labels that more than one step bears."""
+        seen: set[str] = set()
+        twice: set[str] = set()
+        for step in self.frame.outline.steps:
+            if step.label is not None:
+                (twice if step.label in seen else seen).add(step.label)
+        return frozenset(twice)
+
+    @cached_property
+    def document_names(self) -> dict[str, str]:
+        return {document.id: document.name for document in self.frame.outline.documents}
+
+    def when_called(self, call: Call) -> tuple[int, int, int]:
+        """Sort key: the order in which the manual has the calls worked."""
+        return self.index.get(call.step, len(self.index)), self.sequence.get(call.id, FIRST), self.call_place[call.id]
+
+    def part(self, call: Call) -> Part:
+        """The call's part; one that the frame does not know is taken for a closed fitting, the careful side."""
+        return self.parts.get(call.part) or Part(call.part, None, "closed", stated=False)
+
+    def hoop_id(self, number: int) -> str:
+        return self.hoop_ids[number - 1] if 0 < number <= len(self.hoop_ids) else f"H{number}"
+
+    def step_name(self, id: str) -> str:
+        """How a message speaks of a step: "step 12", or the page and first words where no label is printed."""
+        step = self.steps.get(id)
+        if step is None:
+            return f"step {id}"
+        name = self.document_names.get(step.document, step.document)
+        if step.label is not None:
+            return f"step {step.label}" + (f" of {name}" if step.label in self.shared_labels and self.many_documents else "")
+        words = step.title or " ".join(step.text.split()[:6])
+        return f"the passage on page {step.page}" + (f" of {name}" if self.many_documents else "") + (f" (“{words} …”)" if words else "")
+
+    def step_source(self, id: str) -> Source | None:
+        """The step's own words as a source; None for a step without words."""
+        step = self.steps.get(id)
+        return None if step is None or not step.items else step.items[0].passage.source()

@@ -1,0 +1,296 @@
+"""The order of work with the fewest moved steps in which every ring reaches its place. As pure as the core: steps are indices.
+
+Steps that change a gate are pinned: everything that hangs on a standing hoop relies on them. All other steps may move. What must hold is
+kept as pairs (a, b), "a before b". A ring that is not free has a few ways out, each a handful of such pairs: over which end, between
+which pinned steps, before which rings. The search adds one way out at a time, cheapest first, where the price of a set of pairs is the
+least number of steps that have to move. That price only grows as pairs are added, so the first order without a stuck ring is the best.
+
+The price: two steps are at odds if the pairs demand the reverse of the order given. A set of steps can all stay if no two of them are at
+odds. "At odds" is transitive, so the largest such set is a largest antichain, found by matching (Dilworth's theorem by way of König's).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from heapq import heappop, heappush
+from itertools import count, pairwise
+
+from hoopwright.scheduling.solver import Case, GateState, Ring, gates_at, right_of, ways_at_call
+
+Pair = tuple[int, int]
+Pairs = frozenset[Pair]
+
+NODES = 400  # sets of pairs looked at before the search settles for the best order at hand
+
+
+@dataclass(frozen=True, slots=True)
+class Puzzle:
+    """``steps`` steps 0..n-1 in the order given, the hoops' cases, the pairs to keep, and the steps that must not move."""
+
+    steps: int
+    cases: tuple[Case, ...]
+    before: tuple[Pair, ...] = ()
+    pinned: frozenset[int] = frozenset()
+
+    @property
+    def fixed(self) -> frozenset[int]:
+        return self.pinned | {change.step for case in self.cases for change in case.changes}
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """``order`` holds all steps; ``moved`` those that do not keep their turn; ``hopeless`` the (case, ring id) that no order frees.
+
+    ``dropped`` are pairs of ``Puzzle.before`` that could not be kept; ``because`` the pairs that the order was made to satisfy, the
+    wanted ones among them; ``proven`` is False where the search stopped early.
+    """
+
+    order: tuple[int, ...]
+    moved: frozenset[int]
+    hopeless: tuple[tuple[int, str], ...] = ()
+    dropped: tuple[Pair, ...] = ()
+    because: Pairs = frozenset()
+    proven: bool = True
+
+
+@dataclass(slots=True)
+class _Search:
+    puzzle: Puzzle
+    fixed: frozenset[int]
+    base: Pairs
+    likely: frozenset[int]
+    hopeless: set[tuple[int, str]] = field(default_factory=set)
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """``stir`` is how many pairs of steps trade turns: of orders with as few moved steps, the calmest is looked at first."""
+
+    cost: int
+    stir: int
+    order: tuple[int, ...]
+    moved: frozenset[int]
+    pairs: Pairs
+
+
+def reorder(puzzle: Puzzle, nodes: int = NODES) -> Order:
+    """The best order of work; the order given, with nothing moved, if no ring is stuck and all pairs hold."""
+    fixed = puzzle.fixed
+    base, dropped = _base(puzzle, fixed)
+    stuck = _stuck(puzzle, tuple(range(puzzle.steps)), set())
+    search = _Search(puzzle, fixed, base, frozenset(ring.step for _, ring in stuck))
+    for number, ring in stuck:
+        if not any(_closure(puzzle.steps, base | pairs) for pairs in ways_out(puzzle.cases[number], ring)):
+            search.hopeless.add((number, ring.id))
+    while True:
+        result = _best_first(search, nodes)
+        if isinstance(result, _Plan):
+            left = {(number, ring.id) for number, ring in _stuck(puzzle, result.order, set())}
+            proven = left <= search.hopeless
+            return Order(result.order, result.moved, tuple(sorted(left)), tuple(dropped), result.pairs, proven)
+        search.hopeless.add(result)
+
+
+def _best_first(search: _Search, nodes: int) -> _Plan | tuple[int, str]:
+    """The best plan (past ``nodes`` sets of pairs: the one with the fewest stuck rings); else the ring most often without a way out."""
+    first = _plan(search, search.base)
+    assert first is not None  # the base holds by construction
+    ticket = count()
+    heap: list[tuple[tuple[int, int], int, int, _Plan]] = [((first.cost, first.stir), 0, next(ticket), first)]
+    seen: set[Pairs] = {search.base}
+    fails: dict[tuple[int, str], int] = {}
+    best: tuple[int, int, _Plan] | None = None
+    for _ in range(nodes):
+        if not heap:
+            return max(fails, key=lambda key: (fails[key], key))
+        _, depth, _, plan = heappop(heap)
+        stuck = _stuck(search.puzzle, plan.order, search.hopeless)
+        if not stuck:
+            return plan
+        if best is None or (len(stuck), plan.cost) < best[:2]:
+            best = (len(stuck), plan.cost, plan)
+        number, ring = stuck[0]
+        grown = [more for way in ways_out(search.puzzle.cases[number], ring) if (more := plan.pairs | way) not in seen]
+        seen.update(grown)
+        plans = [next_plan for more in grown if (next_plan := _plan(search, more)) is not None]
+        for next_plan in plans:
+            heappush(heap, ((next_plan.cost, next_plan.stir), depth - 1, next(ticket), next_plan))
+        if not plans:
+            fails[number, ring.id] = fails.get((number, ring.id), 0) + 1
+    assert best is not None  # at least one set was looked at and had a stuck ring
+    return best[2]
+
+
+def _base(puzzle: Puzzle, fixed: frozenset[int]) -> tuple[Pairs, list[Pair]]:
+    """The pinned steps in a row, and of the wanted pairs all that go with them and with each other."""
+    row = sorted(fixed)
+    base: Pairs = frozenset(pairwise(row))
+    dropped: list[Pair] = []
+    for pair in puzzle.before:
+        if pair[0] != pair[1] and _closure(puzzle.steps, base | {pair}):
+            base |= {pair}
+        elif pair[0] != pair[1]:
+            dropped.append(pair)
+    return base, dropped
+
+
+def _stuck(puzzle: Puzzle, order: Sequence[int], skip: set[tuple[int, str]]) -> list[tuple[int, Ring]]:
+    """The rings that are not free when the steps are worked in ``order``, as (case, ring as given)."""
+    turn = {step: place for place, step in enumerate(order)}
+    found: list[tuple[int, Ring]] = []
+    for number, case in enumerate(puzzle.cases):
+        moved = replace(
+            case,
+            rings=tuple(replace(ring, step=turn[ring.step]) for ring in case.rings),
+            changes=tuple(replace(change, step=turn[change.step]) for change in case.changes),
+        )
+        for ring, then in zip(case.rings, moved.rings, strict=True):
+            if ring.slides and (number, ring.id) not in skip and not any(way.free for way in ways_at_call(moved, then)):
+                found.append((number, ring))
+    return found
+
+
+def ways_out(case: Case, ring: Ring) -> list[Pairs]:
+    """Every way in which ``ring`` could be free, as pairs that make sure of it; none contains another."""
+    found: list[Pairs] = []
+    for start, states, end in _stretches(case, ring):
+        frame = {pair for pair in ((start, ring.step), (ring.step, end)) if None not in pair}
+        for tube in ring.tubes:
+            for towards in (-1, 1):
+                in_way = _obstacles(case, ring, tube, towards, states)
+                if in_way is not None:
+                    found.append(frozenset((*frame, *((ring.step, step) for step in in_way))))  # type: ignore[arg-type]
+    unique = list(dict.fromkeys(found))
+    return [pairs for pairs in unique if not any(other < pairs for other in unique)]
+
+
+def _stretches(case: Case, ring: Ring) -> list[tuple[int | None, list[GateState], int | None]]:
+    """The times at which the ring could go on: (step it must follow, state of the gates, step it must precede).
+
+    A ring in a step that changes gates itself has only its own moment. Stretches in which the gates do not differ are drawn together.
+    """
+    steps = sorted({change.step for change in case.changes})
+    if ring.step in steps:
+        return [(None, gates_at(case, (ring.step, ring.slot)), None)]
+    found: list[tuple[int | None, list[GateState], int | None]] = []
+    for start, end in zip([None, *steps], [*steps, None], strict=True):
+        states = gates_at(case, (-1 if start is None else start + 1, 0))
+        if found and found[-1][1] == states:
+            found[-1] = (found[-1][0], states, end)
+        else:
+            found.append((start, states, end))
+    return found
+
+
+def _obstacles(case: Case, ring: Ring, tube: int, towards: int, states: list[GateState]) -> set[int] | None:
+    """The steps of the rings that lie on a way to the ring's place; None if the way is shut or a ring of its own step is in it."""
+    in_way = [other for other in case.settled.get(tube, ()) if other.id != ring.id and right_of(other, ring) is (towards > 0)]
+    gate = tube + (towards > 0)
+    while states[gate] == "through" and 0 < gate < case.tubes:
+        in_way += [other for other in case.settled.get(gate if towards > 0 else gate - 1, ()) if other.id != ring.id]
+        gate += towards
+    if states[gate] == "shut":
+        return None
+    if any(other.step == ring.step and (other.slot < ring.slot or (other.id, ring.id) in case.after) for other in in_way):
+        return None
+    return {other.step for other in in_way if other.step != ring.step}
+
+
+def _closure(steps: int, pairs: Iterable[Pair]) -> list[int] | None:
+    """For each step the set (as bits) of the steps that must come after it; None if the pairs contradict each other."""
+    after = [0] * steps
+    waits = [0] * steps
+    ahead: list[list[int]] = [[] for _ in range(steps)]
+    for a, b in pairs:
+        ahead[b].append(a)
+        waits[a] += 1
+    ready = [step for step in range(steps) if not waits[step]]
+    done = 0
+    for step in ready:
+        done += 1
+        for earlier in ahead[step]:
+            after[earlier] |= after[step] | 1 << step
+            waits[earlier] -= 1
+            if not waits[earlier]:
+                ready.append(earlier)
+    return after if done == steps else None
+
+
+def _plan(search: _Search, pairs: Pairs) -> _Plan | None:
+    """The fewest moved steps that satisfy ``pairs``, and the order that moves them the least; None if the pairs cannot hold."""
+    steps = search.puzzle.steps
+    after = _closure(steps, pairs)
+    if after is None:
+        return None
+    odds: dict[int, set[int]] = {}
+    for later in range(steps):
+        for earlier in range(later):
+            if after[later] >> earlier & 1:
+                odds.setdefault(earlier, set()).add(later)
+                odds.setdefault(later, set()).add(earlier)
+    moved = _fewest_moved(odds, search.fixed, search.likely)
+    if moved is None:
+        return None
+    kept = [step for step in range(steps) if step not in moved]
+    order = _latest(steps, [*pairs, *pairwise(kept)])
+    stir = sum(1 for place, step in enumerate(order) for later in order[place + 1 :] if later < step)
+    return _Plan(len(moved), stir, order, frozenset(moved), pairs)
+
+
+def _fewest_moved(odds: dict[int, set[int]], fixed: frozenset[int], likely: frozenset[int]) -> set[int] | None:
+    """A smallest set of steps whose moving leaves no two at odds, stuck steps rather than others. None if fixed steps are at odds."""
+    moved = {step for pin in odds if pin in fixed for step in odds[pin]}
+    if moved & fixed:
+        return None
+    rest = {step: odds[step] - moved for step in odds if step not in moved and step not in fixed}
+    price = _matching(rest)
+    for step in sorted(rest, key=lambda step: (step in likely, step)):
+        if step not in rest or not rest[step]:
+            continue
+        near = set(rest[step])
+        left = {other: rest[other] - near - {step} for other in rest if other not in near and other != step}
+        if len(near) + _matching(left) == price:
+            moved |= near
+            price -= len(near)
+            rest = left
+    return moved
+
+
+def _matching(odds: dict[int, set[int]]) -> int:
+    """The size of a largest matching between steps as the earlier and as the later one: the least number of steps to move."""
+    later = {step: sorted(other for other in others if other > step) for step, others in odds.items()}
+    partner: dict[int, int] = {}
+
+    def place(step: int, tried: set[int]) -> bool:
+        for other in later[step]:
+            if other not in tried:
+                tried.add(other)
+                if other not in partner or place(partner[other], tried):
+                    partner[other] = step
+                    return True
+        return False
+
+    return sum(place(step, set()) for step in sorted(later))
+
+
+def _latest(steps: int, pairs: Iterable[Pair]) -> tuple[int, ...]:
+    """An order that satisfies ``pairs`` and puts a step that moves forward as late, one that moves back as early, as they allow."""
+    ahead: list[set[int]] = [set() for _ in range(steps)]
+    waits = [0] * steps
+    for a, b in set(pairs):
+        ahead[b].add(a)
+        waits[a] += 1
+    ready: list[int] = []
+    for step in range(steps):
+        if not waits[step]:
+            heappush(ready, -step)
+    order: list[int] = []
+    while ready:
+        step = -heappop(ready)
+        order.append(step)
+        for earlier in ahead[step]:
+            waits[earlier] -= 1
+            if not waits[earlier]:
+                heappush(ready, -earlier)
+    return tuple(reversed(order))
