@@ -69,6 +69,14 @@ def _unruled(extra: str = "column-gutter: 12pt") -> str:
     return f"#table(columns: 3, stroke: none, align: (left, left, right), {extra}, {_cells(HEADED)})"
 
 
+def _drawing() -> str:
+    """A hoop with its measures: strokes and scattered labels."""
+    labels = ((10, 20, "A"), (70, 8, "Ridge"), (120, 30, "38 mm"), (20, 70, "1200 mm"), (100, 75, "B"), (60, 95, "3.2 m"), (5, 100, "Foot"))
+    strokes = "".join(f"#place(line(start: ({x}pt, 5pt), end: ({x + 20}pt, 105pt)))" for x in range(0, 130, 12))
+    marks = "".join(f"#place(dx: {x}pt, dy: {y}pt)[#text(8pt)[{label}]]" for x, y, label in labels)
+    return f"#block(width: 150pt, height: 110pt)[{strokes}#place(rect(width: 150pt, height: 110pt)){marks}]"
+
+
 def _numbered(count: int) -> str:
     return "\n".join(f"+ {STEPS[i % len(STEPS)]}" for i in range(count))
 
@@ -116,5 +124,20 @@ SHEETS = (
     Sheet("tool_columns", HEAD + "#columns(3)[" + "\n".join(f"- {t}" for t in ("Spirit level", "Tape, 8 m", "Hammer", "Drill", "Hex key 6 mm",
           "Step ladder", "Gloves", "String line", "Chalk", "Knife", "Spanner 13 mm", "Goggles")) + "]"),
     Sheet("bullets", HEAD + "#set list(marker: ([•], [‣], [–]))\n- Two ridge clamps\n  - one for the left\n    - with nut\n- Film clips\n" * 4),
+    Sheet("drawing_beside", HEAD + f"#grid(columns: (1fr, 150pt), column-gutter: 14pt, [{_numbered(8)}], [{_drawing()}])"),
+    Sheet("drawing_below", HEAD + f"{prose(2)}\n{_drawing()}\n{prose(2, 4)}"),
+    Sheet("drawing_between_columns", HEAD + f"#set page(columns: 2)\n{prose(4)}\n{_drawing()}\n{prose(10, 2)}"),
+    Sheet("step_pictures", HEAD + "#grid(columns: (1fr, 1fr), gutter: 14pt, "
+          + ", ".join(f"[*{i + 1}* #h(4pt) {STEPS[i]} {_drawing()}]" for i in range(6)) + ")"),
+    Sheet("two_tables_side_by_side", HEAD + f"#grid(columns: (1fr, 1fr), gutter: 20pt, [{_ruled()}], [{_ruled()}])", 2, HEADED),
+    Sheet("definitions", HEAD + "#table(columns: 2, stroke: none, column-gutter: 30pt, [Tube diameter], [38 mm], [Hoop spacing], [1.5 m],"
+          " [Length], [6 m], [Width], [3.2 m])", 1,
+          (("Tube diameter", "38 mm"), ("Hoop spacing", "1.5 m"), ("Length", "6 m"), ("Width", "3.2 m"))),
+    Sheet("booktabs", HEAD + f"{prose(1)}\n#table(columns: 3, stroke: none, column-gutter: 10pt, table.hline(), {_cells(HEADED[:1])},"
+          f" table.hline(), {_cells(HEADED[1:])}, table.hline())\n{prose(1, 2)}", 1, HEADED),
+    Sheet("matrix", HEAD + "#table(columns: 6, stroke: none, [Fitting], [Hoop 1], [Hoop 2], [Hoop 3], [Hoop 4], [Hoop 5], "
+          "[Ridge clamp], [2], [2], [2], [2], [2], [Brace clamp], [], [2], [2], [2], [], [Door post clamp], [2], [], [], [], [2])", 1,
+          (("Fitting", "Hoop 1", "Hoop 2", "Hoop 3", "Hoop 4", "Hoop 5"), ("Ridge clamp", "2", "2", "2", "2", "2"),
+           ("Brace clamp", "", "2", "2", "2", ""), ("Door post clamp", "2", "", "", "", "2"))),
     Sheet("size_change", HEAD + f"#text(7pt)[{prose(3)}]\n\n#text(16pt)[{prose(2)}]\n\n{prose(2)}"),
 )  # fmt: skip

@@ -14,32 +14,43 @@ from hypothesis import strategies as st
 
 EXAMPLES = int(os.environ.get("HOOPWRIGHT_EXAMPLES", "300"))
 CELLS = 4  # places on one tube
-STATES: tuple[GateState, ...] = ("shut", "shut", "open", "through")
+STATES: tuple[GateState, ...] = ("shut", "shut", "shut", "open", "through")
 
 
 @st.composite
-def cases(draw: st.DrawFn, most_rings: int = 6, most_steps: int = 6) -> Case:
-    """A chain of 1 to 3 tubes with up to six rings (some at the same place, some at none known) and up to five changes of gates."""
-    tubes = draw(st.integers(1, 3))
-    steps = draw(st.integers(1, most_steps))
-    rings: list[Ring] = []
-    for number in range(draw(st.integers(1, most_rings))):
-        tube = draw(st.integers(0, tubes - 1))
-        cell = draw(st.one_of(st.none(), st.integers(0, CELLS - 1)))
-        known = (("along", tube * 1000.0 + cell * 100.0 + 50.0),) if cell is not None else ()
-        several = cell is None and tubes > 1 and draw(st.booleans())
-        on = tuple(range(tubes)) if several else (tube,)
-        rings.append(Ring(f"r{number}", on, draw(st.integers(0, steps - 1)), draw(st.integers(0, 2)), known, draw(st.integers(0, 5)) > 0))
+def cases(draw: st.DrawFn, most_rings: int = 6, most_steps: int = 6, gate_steps: frozenset[int] | None = None) -> Case:
+    """A chain of 1 to 3 tubes with up to six rings (some at the same place, some at none known) and up to five changes of gates.
+
+    ``gate_steps``: the only steps that change gates; rings then go on in other steps, but for one in eight.
+    """
+    tubes = draw(st.sampled_from((1, 1, 2, 3)))
+    steps = most_steps if gate_steps is not None else draw(st.integers(1, most_steps))
+    any_step = st.integers(0, steps - 1)
+    ring_step, gate_step = any_step, any_step
+    if gate_steps is not None:
+        gate_step = st.sampled_from(sorted(gate_steps))
+        ring_step = st.integers(0, 7).flatmap(lambda odd: any_step if odd == 0 else st.sampled_from([s for s in range(steps) if s not in gate_steps]))
+    rings = tuple(draw(_rings(number, tubes, ring_step)) for number in range(draw(st.integers(1, most_rings))))
     changes: list[Change] = []
     slots: dict[int, int] = {}
     for _ in range(draw(st.integers(0, 5))):
-        step = draw(st.integers(0, steps - 1))
+        step = draw(gate_step)
         slot = slots.get(step, 0)
         slots[step] = slot + 1
         changes.append(Change(step, slot, draw(st.integers(0, tubes)), draw(st.sampled_from(STATES))))
     same = [(a.id, b.id) for a in rings for b in rings if a.id < b.id and a.step == b.step]
     after = frozenset(draw(st.sampled_from([pair, pair[::-1]])) for pair in same if draw(st.booleans()))
-    return Case(tubes, tuple(rings), tuple(changes), after)
+    return Case(tubes, rings, tuple(changes), after)
+
+
+@st.composite
+def _rings(draw: st.DrawFn, number: int, tubes: int, step: st.SearchStrategy[int]) -> Ring:
+    tube = draw(st.integers(0, tubes - 1))
+    cell = draw(st.sampled_from((None, *range(CELLS), *range(CELLS))))
+    known = (("along", tube * 1000.0 + cell * 100.0 + 50.0),) if cell is not None else ()
+    several = cell is None and tubes > 1 and draw(st.booleans())
+    on = tuple(range(tubes)) if several else (tube,)
+    return Ring(f"r{number}", on, draw(step), draw(st.integers(0, 2)), known, draw(st.integers(0, 7)) > 0)
 
 
 PROGRAM = """

@@ -16,10 +16,11 @@ from .cases import CELLS, cases, walk_answer
 @st.composite
 def puzzles(draw: st.DrawFn, most_steps: int = 5) -> Puzzle:
     """One or two hoops that share up to five steps, and now and then a wanted order of two steps."""
-    hoops = tuple(draw(cases(most_rings=4, most_steps=most_steps)) for _ in range(draw(st.integers(1, 2))))
-    steps = 1 + max([0, *(ring.step for case in hoops for ring in case.rings), *(c.step for case in hoops for c in case.changes)])
+    gates = frozenset(draw(st.sets(st.integers(0, most_steps - 1), min_size=1, max_size=2)))
+    hoops = tuple(draw(cases(5, most_steps, gates)) for _ in range(draw(st.integers(1, 2))))
+    steps = most_steps
     pairs = st.tuples(st.integers(0, steps - 1), st.integers(0, steps - 1)).filter(lambda pair: pair[0] != pair[1])
-    wanted = draw(st.lists(pairs, max_size=2)) if steps > 1 else []
+    wanted = draw(st.lists(pairs, max_size=2))
     return Puzzle(steps, hoops, tuple(wanted))
 
 

@@ -246,12 +246,13 @@ class Machine:
         n = amount.value
         sel = event.hoops
         bare = sel is not None and not sel.each and len(hoops) > 1 and sel.kind not in ("topic",) and sel.text != ""
+        if event.per == "row":
+            return n * (len(spots) if len(spots) > 1 and (amount.each or n % len(spots)) else 1), False
         if event.per == "row-total" or amount.total:
             return max(1, n // max(len(hoops), 1)), False
         if shared and len(spots) >= 1 and any(u.each or u.side for u in event.units if u.kind != "member") or any(p.each for p in event.places):
             return n * len(spots), False
-        if event.per == "row":
-            return n * (len(spots) if amount.each and len(spots) > 1 else 1), False
+
         if amount.each:
             return n * (len(spots) if len(spots) > 1 and not bare else 1), False
         if bare:
@@ -373,7 +374,7 @@ class Machine:
         self.mentioned[event.step].update(targets)
         made: list[Draft] = []
         flip = event.hoops is not None and event.hoops.kind == "far" and len(have) > 1
-        for target in targets:
+        for target in targets if have else ():
             source = self._source_hoop(target, have, flip)
             if source is None:
                 continue

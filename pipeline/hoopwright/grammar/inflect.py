@@ -36,6 +36,8 @@ def verb_forms(verb: str) -> dict[str, str]:
     if head in {"lie", "tie", "die"}:
         present = head[:-2] + "ying"
     third = head + "es" if head.endswith(("s", "x", "z", "ch", "sh", "o")) else head[:-1] + "ies" if past.endswith("ied") and head.endswith("y") else head + "s"
+    if head == "have":
+        third = "has" + tail
     return {verb: "base", third + tail: "s", past + tail: "ed", present + tail: "ing"}
 
 

@@ -52,6 +52,14 @@ class Grammar:
             known.append(sense)
 
 
+class _Loader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
+    """YAML in which "on", "off" and "no" are the words they are."""
+
+
+_Loader.yaml_implicit_resolvers = {first: [(tag, regexp) for tag, regexp in rules if tag != "tag:yaml.org,2002:bool"]
+                                   for first, rules in _Loader.yaml_implicit_resolvers.items()}
+
+
 @lru_cache(maxsize=4)
 def load_grammar(extra: tuple[Path, ...] = ()) -> Grammar:
     """The shipped grammar, and the user's own files after it.
@@ -78,7 +86,7 @@ def load_grammar(extra: tuple[Path, ...] = ()) -> Grammar:
 
 def _merge(grammar: Grammar, name: str, text: str) -> None:
     try:
-        data = yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+        data = yaml.load(text, Loader=_Loader)
     except yaml.YAMLError as error:
         mark = getattr(error, "problem_mark", None)
         line = f"line {mark.line + 1}: " if mark else ""

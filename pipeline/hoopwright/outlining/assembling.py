@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from hoopwright.model.outline import Item, Passage, Run, Section, SectionRole, Step, Table
 from hoopwright.outlining.blocks import Block
-from hoopwright.outlining.headings import TITLE, bold_lead
+from hoopwright.outlining.headings import CAPS, TITLE, bold_lead
 from hoopwright.outlining.ink import Ink, Span
 from hoopwright.outlining.rawtable import RawTable
 from hoopwright.outlining.roles import extra_of, replaced_steps, role_of
@@ -198,6 +198,8 @@ class Assembler:
             self._paragraph(block)
 
     def _labelled(self, block: Block) -> None:
+        if block.titled or (block.label is not None and block.label.word):
+            self._leave_lists(block)
         builder = self._start(block)
         if block.titled:
             builder.title = self.ink.passage(block.spans)
@@ -210,6 +212,21 @@ class Assembler:
         passage = self.ink.passage(spans)
         if passage.text:
             builder.items.append(Item("text", passage))
+
+    def _leave_lists(self, block: Block) -> None:
+        """Steps with headings of their own ("STEP 1 - LAYOUT") end a parts list or an introduction of no higher rank."""
+        rank = block.rank or CAPS
+        if self._role() in ("build", "correction") or not self.stack or self.stack[-1].rank < rank:
+            return
+        self._close()
+        self.stack = [open_ for open_ in self.stack if 0 < open_.rank < rank]
+        above = self.stack[-1].section if self.stack else None
+        path = tuple(open_.section.title for open_ in self.stack if open_.section.title)
+        section = Section(
+            f"{self.prefix}.s{len(self.sections) + 1}", self.ink.document.id, "", len(self.stack) + 1, "build", path=path,
+            option=above.option if above else None, page=block.first.page,
+        )
+        self._open(section, rank, None)
 
     def _paragraph(self, block: Block) -> None:
         passage = self.ink.passage(block.spans)

@@ -8,16 +8,19 @@ from dataclasses import dataclass
 _UNIT = r"(?:mm|cm|m|metres?|meters?|ft|feet|foot|in|inch(?:es)?|['\"′″])"
 _FIGURE = r"(?:(?:\d+[-\s])?\d+/\d+|\d+(?:[.,]\d+)?|\d*\s?[½¼¾⅜⅝⅛⅞⅓⅔])"
 _THREAD = r"(?:M\d{1,2}|ST\s?\d(?:\.\d)?|#\d{1,2}|No\.?\s?\d{1,2}(?=\s*[x×])|\d+/\d+(?:-\d+)?)"
+_FEET = r"\d+\s?['′]\s?-?\s?\d+(?:[-\s]\d+/\d+)?\s?[\"″]|\d+\s?ft\s\d+(?:[-\s]\d+/\d+)?\s?in(?!\w)"
+_MANNER = r"(?:\s?(?:o\.?d|i\.?d|dia(?:meter)?|diam|bore|wide|thick|long|length)\b\.?)?"
+_MEASURE = rf"(?:{_FEET}|{_FIGURE}(?:\s?{_UNIT}(?!\w))?)"
 _SIZE = re.compile(
-    rf"(?:[Øø⌀]\s?{_FIGURE}(?:\s?{_UNIT}(?![\w]))?"
-    rf"|{_THREAD}(?:\s?{_UNIT}(?!\w))?(?:\s?[x×]\s?{_FIGURE}(?:\s?{_UNIT}(?!\w))?)+"
-    rf"|{_FIGURE}(?:\s?{_UNIT}(?!\w))?(?:\s?[x×/]\s?{_FIGURE}(?:\s?{_UNIT}(?!\w))?)+"
+    rf"(?:[Øø⌀]\s?{_FIGURE}(?:\s?{_UNIT}(?!\w))?"
+    rf"|{_THREAD}(?:\s?{_UNIT}(?!\w))?(?:\s?[x×]\s?{_MEASURE})+"
+    rf"|{_MEASURE}{_MANNER}(?:\s?[x×]\s?{_MEASURE}{_MANNER})+"
     rf"|M\d{{1,2}}(?![\w.])"
-    rf"|{_FIGURE}\s?{_UNIT}(?!\w)(?:\s{_FIGURE}\s?{_UNIT}(?!\w))?)"
-    r"(?:\s(?:long|dia(?:meter)?|diam|wide|bore|o\.?d\.?|i\.?d\.?|thick|in diameter)\b\.?)?",
+    rf"|{_FEET}|{_FIGURE}\s?{_UNIT}(?!\w))"
+    rf"{_MANNER}",
     re.IGNORECASE,
 )
-_CODE = re.compile(r"^[A-Z]{0,3}[-.]?\d{1,4}[A-Za-z]?$|^[A-Z]{1,3}$|^[A-Z]{1,3}[-./]?\d{0,4}[A-Z]?$|^[a-z]$|^[ivx]{1,4}$")
+_CODE = re.compile(r"^#\d{1,4}$|^[A-Z]{0,3}[-.]?\d{1,4}[A-Za-z]?$|^[A-Z]{1,3}$|^[A-Z]{1,3}[-./]?\d{0,4}[A-Z]?$|^[a-z]$|^[ivx]{1,4}$")
 _BRACKETS = re.compile(r"\s*[(\[](?P<inner>[^()\[\]]*)[)\]]")
 _WITH = re.compile(r"\s+(?P<with>(?:complete )?with\s.+|c/w\s.+|incl(?:uding|\.)\s.+)$", re.IGNORECASE)
 

@@ -18,7 +18,7 @@ from hoopwright.outlining.rows import Sheet
 _SECTION_WORDS = frozenset({"stage", "phase", "part", "task", "operation"})
 _END = re.compile(r"[.;,!?]$")
 # Ranks of heading styles, outermost first. Markdown levels take 10 to 60.
-TITLE, _DOUBLE, _CAPS, _PLAIN = 5, 10, 20, 50
+TITLE, _DOUBLE, CAPS, _PLAIN = 5, 10, 20, 50
 
 
 def mark_headings(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
@@ -62,7 +62,7 @@ def _rank(block: Block, following: Block | None, sheet: Sheet) -> int:
         return max(10, 30 - round(2 * (size - sheet.body_size)))
     letters = [c for c in re.sub(r"\(.*?\)", "", text) if c.isalpha()]
     if not sheet.shouted and len(letters) > 3 and sum(c.isupper() for c in letters) >= 0.9 * len(letters) and not text.endswith(","):
-        return _CAPS
+        return CAPS
     if _all_bold(block, sheet) and not (finished(text) and len(text.split()) > 8) and block.first.gap != "none":
         return _PLAIN - 5
     return _PLAIN if _plain_heading(block, text, following) else 0
@@ -134,7 +134,7 @@ def _form(block: Block) -> tuple[str, str, int]:
 
 
 def _label_rank(block: Block, key: tuple[str, str, int], holds_headings: bool) -> int:
-    return (_CAPS - 5 if key[0] in _SECTION_WORDS and holds_headings else _CAPS) + 5 * key[2] - 5
+    return (CAPS - 5 if key[0] in _SECTION_WORDS and holds_headings else CAPS) + 5 * key[2] - 5
 
 
 def _holds_headings(blocks: Sequence[Block], members: Sequence[int]) -> bool:
@@ -147,15 +147,10 @@ def _title_like(blocks: Sequence[Block], i: int, sheet: Sheet) -> bool:
     if block.kind == "heading":
         return True
     text = block.words(sheet)
-    if (
-        block.kind != "text"
-        or len(block.rows) > 1
-        or not text
-        or len(text) > 70
-        or _END.search(text)
-        or text.endswith(":")
-        or text[0].islower()
-    ):
+    shout = text.isupper() and not sheet.shouted
+    if block.kind != "text" or len(block.rows) > 1 or not text or len(text) > 70 or text[0].islower():
+        return False
+    if text.endswith(":") or (_END.search(text) and not (shout and len(text.split()) < 6)):
         return False
     following = blocks[i + 1] if i + 1 < len(blocks) else None
     if following is None or block.label is None or following.kind in ("heading", "rule"):

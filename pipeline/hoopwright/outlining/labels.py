@@ -33,6 +33,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("bare number", rf"(?P<n>\d{{1,3}})(?P<sep>){_END_EM}(?:\s+|$)"),
     )
 )
+_BULLET_BEFORE = re.compile(r"^[-*+•]\s+(?=[*_]{0,3}[\w(])")  # "- **1.1** Find out …"
 _BULLET = re.compile(r"^(?P<mark>[-*+•·●○▪◦■□▫►▸‣⁃–—»☐☑✓✔❑➢]|\[[ xX]?\]|o(?=\s{1,4}[A-Z]))(?:\s+(?:\[[ xX]\]\s+)?|$)(?=\S|$)")
 
 
@@ -77,12 +78,14 @@ def _ordinals(printed: str, roman: bool) -> tuple[int, ...]:
 def labels(text: str) -> tuple[Label, ...]:
     """All readings of what stands at the start of ``text`` as a label, the most telling first. Empty if there is none."""
     found: list[Label] = []
+    lead = _BULLET_BEFORE.match(text)
+    at = lead.end() if lead else 0
     for form, pattern in _FORMS:
-        match = pattern.match(text)
-        if match is None or not match.group("n"):
+        match = pattern.match(text[at:])
+        if match is None or not match.group("n") or (lead and form not in ("word", "clause") and not match.group("em")):
             continue
         printed = match.group("n")
-        if _is_measure(form, text[match.end() :]):
+        if _is_measure(form, text[at + match.end() :]):
             continue
         em = match.group("em")
         open_em = em if em and not match.group("close") else ""
@@ -92,8 +95,10 @@ def labels(text: str) -> tuple[Label, ...]:
             continue
         if word and not match.group("sep").strip() and printed in ("a", "i"):
             continue
+        if word and not re.search(r"\S", (match.group("sep") or "") + (match.groupdict().get("sep2") or "")) and re.match(r"[a-z]", text[at + match.end() :]):
+            continue  # "Stage 9 is for the side vents"
         sep = (match.group("sep") + (match.groupdict().get("sep2") or "")).strip()
-        found.append(Label(printed, case + form, _ordinals(printed, "roman" in form), match.end(), word.lower(), sep, open_em))
+        found.append(Label(printed, case + form, _ordinals(printed, "roman" in form), at + match.end(), word.lower(), sep, open_em))
     return tuple(found)
 
 

@@ -20,23 +20,27 @@ _COUNT_BEHIND = re.compile(r"\s*\((?P<n>\d+)\s*(?:no\.?|off|pcs\.?|x|×)?\)", re
 @cache
 def _item() -> re.Pattern[str]:
     ends = alternatives(sorted(vocabulary().name_ends))
-    word = rf"(?!(?:{ends})\b)[A-Za-z][\w/'’-]*|M\d+|\d+(?:[-\s]\d+/\d+|/\d+|\.\d+)?\s?(?:mm|in|ft|m)\b|[x×]\s?\d+"
+    size = r"M\d+(?:\s?[x×]\s?\d+)?|\d+(?:[-\s]\d+/\d+|/\d+|\.\d+)?(?:\s?[x×]\s?\d+|\s?(?:mm|in|ft|m)\b)"
+    word = rf"{size}|(?!(?:{ends})\b)[A-Za-z][\w/'’-]*"
     return re.compile(
         rf"(?<![\w/.-])(?P<n>{number_pattern()})\s+(?:(?:more|further|other|spare|lengths? of|pieces? of|sets? of)\s+)*(?P<name>(?:{word})(?:\s+(?:{word})){{0,5}})",
         re.IGNORECASE,
     )
 
 
-def prose_entries(passage: Passage, option: str | None) -> list[PartsEntry]:
-    """The parts that a paragraph says are supplied; sentences that only speak about parts give none."""
+def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[PartsEntry]:
+    """The parts that a paragraph says are supplied; sentences that only speak about parts give none.
+
+    ``bare`` is the number of parts that a sentence without a verb must name to be taken as a list.
+    """
     found: list[PartsEntry] = []
     for sentence in _SENTENCE.finditer(passage.text):
-        if _supplies(sentence.group(), passage.text[: sentence.start()]):
+        if _supplies(sentence.group(), bare):
             found += _sentence(passage, sentence.start(), sentence.end(), option)
     return found
 
 
-def _supplies(sentence: str, before: str) -> bool:
+def _supplies(sentence: str, bare: int) -> bool:
     """True if a sentence says what is there: a lead such as "you should find", a named bag, or a bare list of numbers and names."""
     words = vocabulary()
     text = sentence.strip()
@@ -52,17 +56,17 @@ def _supplies(sentence: str, before: str) -> bool:
         or lead.group().lower().startswith(("you", "we", "there", "suppl", "are suppl"))
     ):
         return True
-    return _bare_list(text)
+    return _bare_list(text, bare)
 
 
-def _bare_list(text: str) -> bool:
+def _bare_list(text: str, bare: int) -> bool:
     """ "Ten hoop halves, ten ground tubes, four braces." has no verb at all: next to nothing is left when the parts are taken out."""
     lead = re.match(r"(?P<lead>[A-Z][^.:;,]{2,40}):\s*", text)
     if lead is not None:
         if role_of(lead.group("lead")) == "tools":
             return False
         text = text[lead.end() :]
-    if len(_item().findall(text)) < 3 or not (lead or re.match(rf"(?:{number_pattern()})\s", text, re.I)):
+    if len(_item().findall(text)) < bare or not (lead or re.match(rf"(?:{number_pattern()})\s", text, re.I)):
         return False
     left = re.sub(r"\([^()]*\)|\band\b|\bin\b", " ", _item().sub(" ", text))
     return len(re.findall(r"[a-z]+", left, re.I)) <= 0.25 * len(text.split())

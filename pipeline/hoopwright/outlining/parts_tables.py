@@ -59,7 +59,7 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
         return None
     if caption and role_of(_bare_caption(caption)) in ("tools", "summary", "contents", "safety"):
         return None
-    columns = _by_heads(table, kinds) if table.head else None
+    columns = _by_heads(table, kinds, announced) if table.head else None
     columns = columns or (_by_content(table) if announced else None)
     if columns is None or (not columns.quantities and not announced):
         return None
@@ -71,25 +71,27 @@ def _bare_caption(caption: str) -> str:
     return caption[match.end() :].strip() if match else caption
 
 
-def _by_heads(table: Table, kinds: Sequence[str | None]) -> Columns | None:
+def _by_heads(table: Table, kinds: Sequence[str | None], announced: bool) -> Columns | None:
     def of(kind: str) -> list[int]:
         return [k for k, found in enumerate(kinds) if found == kind]
 
     quantities = of("quantity")
     if not quantities:
         # Several kits side by side: the heads are the kits' names, and the columns hold nothing but numbers.
-        quantities = [k for k, found in enumerate(kinds) if found is None and _all_numbers(table, k)]
+        quantities = [k for k, found in enumerate(kinds) if found is None and announced and _all_numbers(table, k)]
     names, codes, sizes = of("name"), of("code"), of("size")
     if not names and codes:
         names = [k for k in codes if not _mostly(table, k, is_code)][:1]
         codes = [k for k in codes if k not in names]
     if not names:
         return None
-    if len(quantities) == 1:
-        # "No." is a code where it stands first and counts up, and a number of pieces elsewhere.
-        k = quantities[0]
-        if k < names[0] and not codes and _counts_up(table, k):
-            codes, quantities = [k], [j for j in range(len(kinds)) if j > names[0] and kinds[j] is None and _all_numbers(table, j)]
+    # "No." is a code where it counts up in front of the names, and a number of pieces elsewhere.
+    numbered = next((k for k in quantities if k < names[0] and _counts_up(table, k)), None)
+    if numbered is not None and not codes:
+        codes = [numbered]
+        quantities = [k for k in quantities if k != numbered] or [
+            k for k in range(names[0] + 1, len(kinds)) if kinds[k] is None and _all_numbers(table, k)
+        ]
     name = names[0]
     if _mostly(table, name, is_code) and len(names) > 1:
         codes, name = [name, *codes], names[1]
@@ -130,7 +132,7 @@ def _all_numbers(table: Table, k: int) -> bool:
 
 
 def _counts_up(table: Table, k: int) -> bool:
-    numbers = [int(cell) for cell in _cells(table, k) if cell.isdigit()]
+    numbers = [int(cell.strip("#.")) for cell in _cells(table, k) if cell.strip("#.").isdigit()]
     return len(numbers) >= 2 and numbers == list(range(numbers[0], numbers[0] + len(numbers))) and numbers[0] in (0, 1)
 
 
@@ -156,8 +158,10 @@ def _entry(table: Table, row: Sequence[Passage], columns: Columns, option: str |
     )
     if len(numbers) > 1 and len({cell_quantity(n) for n in numbers}) == 1:
         quantity = cell_quantity(numbers[0])
-    notes = [said.note, *(cell(k) for k in columns.notes)]
-    code = code_of(cell(columns.code)) or said.code or bag
+    printed_code = code_of(cell(columns.code))
+    short = said.code if printed_code and said.code else ""  # "SHEET METAL SCREW (SMS)" beside a code column: a short name
+    notes = [said.note, short, *(cell(k) for k in columns.notes)]
+    code = printed_code or said.code or bag
     if columns.code is None and columns.bag is not None and _distinct(table, columns.bag):
         code = code or code_of(cell(columns.bag))
     return PartsEntry(

@@ -111,5 +111,8 @@ def trailing(text: str) -> Quantity | None:
 
 
 def _measured(rest: str) -> bool:
-    first = rest.split(maxsplit=1)[0].lower().rstrip(".,;:") if rest.split() else ""
+    words = rest.split(maxsplit=2)
+    first = words[0].lower().rstrip(".,;:") if words else ""
+    if first == "foot" and len(words) > 1 and words[1].rstrip(",;.").isalpha():
+        return False  # "60 foot bolts"
     return first in vocabulary().units or bool(re.match(r"^\d+/\d+|^[½¼¾⅜⅝⅛⅞]", first))

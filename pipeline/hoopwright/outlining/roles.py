@@ -9,11 +9,12 @@ from hoopwright.model.outline import SectionRole
 from hoopwright.outlining.vocabulary import vocabulary
 
 _NUMBER = re.compile(
-    r"^(?:(?:section|chapter|part|appendix|annex|leaflet|sheet)\s+)?(?:\d+(?:\.\d+)*|[A-Z]|[IVX]+)[.):]?\s*[-–—:.]?\s+", re.IGNORECASE
+    r"^(?:(?:section|chapter|part|appendix|annex|leaflet|sheet|stage|step|phase|task|operation)\s+)?(?:\d+(?:\.\d+)*|[A-Z]|[IVX]+)[.):]?\s*[-–—:.]?\s+", re.IGNORECASE
 )
 _STEP_NAMES = re.compile(
     r"\bsteps?\s+((?:\d+(?:\.\d+)*[a-z]?|[A-Z]\d+)(?:\s*(?:,|and|to|–|-|&)\s*(?:\d+(?:\.\d+)*[a-z]?|[A-Z]\d+))*)", re.IGNORECASE
 )
+_CONTAINER = re.compile(r"^(?:box|bag|sack|carton|pack|packet|bundle|crate)\s+\w{1,3}\s*[:,.–—-]\s*", re.IGNORECASE)
 _ARTICLE = re.compile(r"^(?:the|an?|our|your)\s+", re.IGNORECASE)
 
 
@@ -40,6 +41,13 @@ def role_of(title: str) -> SectionRole | None:
     return next((rule.role for rule in vocabulary().roles if rule.matches(text)), None)
 
 
+def needs_no_labels(title: str) -> bool:
+    """True if the role that a heading names holds only for a section without labelled steps."""
+    text = plain_title(title)
+    rule = next((rule for rule in vocabulary().roles if rule.matches(text)), None)
+    return rule is not None and rule.unlabelled
+
+
 def extra_of(title: str) -> Extra | None:
     """The optional extra that a heading speaks of, or None."""
     for text in dict.fromkeys((plain_title(title), title.strip(" *_#"))):
@@ -57,6 +65,7 @@ def extra_of(title: str) -> Extra | None:
 
 def _extra_name(text: str) -> str:
     name = re.sub(r"\s*[(\[].*?[)\]]\s*$", "", text).strip(" .:;,-–—")
+    name = _CONTAINER.sub("", name)
     name = _ARTICLE.sub("", name)
     return name.lower() if name.isupper() or name[1:].islower() else name
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from hoopwright.model.outline import Section, Step
 from hoopwright.outlining.parts import step_entries
+from hoopwright.outlining.roles import needs_no_labels
 from hoopwright.outlining.vocabulary import vocabulary
 
 
@@ -27,6 +28,8 @@ def _settle(section: Section, steps: Sequence[Step]) -> Section:
             return replace(section, role=rule.role)
     if section.role == "parts" and any(step.label for step in steps) and not any(step_entries(step, section) for step in steps):
         return replace(section, role="build")  # "Small fittings" with steps in it
+    if section.role == "summary" and any(step.label for step in steps) and needs_no_labels(section.title):
+        return replace(section, role="build")
     return section
 
 

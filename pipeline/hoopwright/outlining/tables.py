@@ -75,8 +75,7 @@ def _barred(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
     def belongs(row: Row) -> bool:
         if row.rule:
             return True
-        bars = len(_BAR.findall(row.text))
-        return bars >= 2 or (bars == 1 and sheet.document.kind == "markdown")
+        return bool(_BAR.search(row.text))
 
     for run in _runs(sheet, taken, belongs):
         lines = [i for i in run if not sheet.rows[i].rule]

@@ -20,6 +20,7 @@ class RoleRule:
     role: SectionRole
     pattern: re.Pattern[str]
     unless: re.Pattern[str] | None
+    unlabelled: bool = False  # holds only for a section without labelled steps
 
     def matches(self, heading: str) -> bool:
         return bool(self.pattern.search(heading)) and not (self.unless and self.unless.search(heading))
@@ -80,25 +81,28 @@ def _compile(pattern: str | None) -> re.Pattern[str]:
     return re.compile(pattern or r"(?!)", re.IGNORECASE)
 
 
+def _role(rule: dict[str, Any]) -> RoleRule:
+    unless = _compile(rule["unless"]) if "unless" in rule else None
+    return RoleRule(rule["role"], _compile(rule["pattern"]), unless, bool(rule.get("unlabelled")))
+
+
 @cache
 def vocabulary() -> Vocabulary:
     """The vocabulary; read from disk at the first call only."""
     data = raw()
     signals, numbers = data["signals"], data["numbers"]
-    roles = tuple(
-        RoleRule(rule["role"], _compile(rule["pattern"]), _compile(rule["unless"]) if "unless" in rule else None) for rule in data["roles"]
-    )
+    roles = tuple(_role(rule) for rule in data["roles"])
     options = tuple(OptionRule(rule["id"], _compile(rule["pattern"]), bool(rule.get("generic"))) for rule in data["options"])
     captions = alternatives(data["captions"])
     return Vocabulary(
         roles=roles,
-        first_words=tuple(RoleRule(rule["role"], _compile(rule["pattern"]), None) for rule in data["first_words"]),
+        first_words=tuple(_role(rule) for rule in data["first_words"]),
         options=options,
         signal=_signal_pattern(signals["strong"], signals["weak"]),
         signal_as=dict(signals["as"]),
         strong_signals=frozenset(signals["strong"]),
         caption=re.compile(
-            rf"^[*_\[(]*(?:{captions})s?\.?\s*(?:no\.?\s*)?(?:\d+[a-z]?(?:[.-]\d+)?|[A-Z]\d*)\b(?P<mark>[*_]*\s*[.:)–—-]|[*_]*$)?",
+            rf"^[*_\[(]*(?:{captions})s?(?:\.\s*|\s+|(?=\d))(?:no\.?\s*)?(?:\d+[a-z]?(?:[.-]\d+)?|(?-i:[A-Z])\d*)\b(?P<mark>[*_]*\s*[.:)–—-]|[*_]*$)?",
             re.IGNORECASE,
         ),
         columns={kind: frozenset(words) for kind, words in data["columns"].items()},

@@ -121,7 +121,11 @@ class Chunker:
         if sense.form == "ing":
             return prev is None or prev.low not in _DETS
         if sense.form == "base":
+            if prev is not None and prev.low in _DETS and prev.low not in ("both", "all"):
+                return False
             if start and prev is not None and prev.low in ("to", "not", "don't") or start and prev is not None and prev.low in _MODALS:
+                return True
+            if prev is not None and prev.low in ("which", "who", "they"):
                 return True
             if not start:
                 return not nounish and prev is not None and (prev.low in {"you", "we", "they", "then", "i"} or self._plural_before(out)) and sense.role in ("take", "go", "put", "fasten", "null", "join", "stand", "feed", "move")
@@ -129,6 +133,8 @@ class Chunker:
                 return True
             return self._object_follows(toks, end)
         # third person
+        if prev is not None and prev.low in ("which", "that", "who", "it"):
+            return True
         if nounish:
             return bool(out) and out[-1].type in ("fit", "mem", "pron", "ellip") and not out[-1].plural and after is not None and (after.low in _DETS or after.low in self.numbers or after.low in self.onto)
         if prev is not None and prev.low in _DETS and prev.low not in ("each", "both", "this", "that", "one", "all"):
@@ -361,7 +367,7 @@ class Chunker:
             return None, i
         words = [tok.low]
         j = i + 1
-        while j < len(toks) and toks[j].cat == "word" and toks[j].low in self.numbers and toks[j].low not in ("a", "an") and self.numbers[words[-1].split("-")[-1]] >= 20:
+        while j < len(toks) and toks[j].cat == "word" and toks[j].low in self.numbers and toks[j].low not in ("a", "an") and self.numbers.get(words[-1].split("-")[-1], 0) >= 20:
             words.append(toks[j].low)
             j += 1
         value = word_number(" ".join(words).replace("fourty", "forty").replace("single", "one"))
@@ -446,6 +452,8 @@ class Chunker:
                     words.append(toks[j].low)
                     j += 1
                     continue
+                break
+            if sense is not None and sense.kind == "fit" and found.kind == "mem" and found.role != "thing":
                 break
             if sense is not None and self._stops_compound(toks, j, end, found, sense):
                 break
@@ -671,8 +679,8 @@ class Chunker:
         el = El("ellip", start, i, text, text.lower())
         state.fill(el)
         nxt = toks[i] if i < len(toks) else None
-        if state.ords and state.det == "the" or (state.hoop_adjectives and state.det):
-            ends = nxt is None or nxt.cat == "punct" or nxt.low in _CONJ or nxt.low in _BE or nxt.low in self.onto or self.verb(toks, i)[0] is not None or nxt.low in _ADVERB
+        if state.ords and state.det == "the" and not state.other:
+            ends = nxt is None or nxt.cat == "punct" or nxt.low in _CONJ or nxt.low in _BE or nxt.low in self.onto - {"of"} or self.verb(toks, i)[0] is not None or nxt.low in _ADVERB
             if ends and not (state.ords == [1] and nxt is not None and nxt.cat == "punct" and start == 0):
                 el.type, el.role, el.words = "mem", "hoop", ("hoop",)
                 el.hoops = self._by_words(el, state, text)
@@ -687,6 +695,12 @@ class Chunker:
     def _coordinate(self, out: list[El]) -> None:
         """"the first and the fifth hoop", "hoops 1, 3 and 5", "the left and right legs": what stands on either side of the conjunction is one."""
         for k, el in enumerate(out):
+            if el.type == "fit" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "fit" and el.det is None and el.amount is None and not el.plural:
+                el.det, el.each, el.definite = out[k - 2].det, out[k - 2].each, out[k - 2].definite
+                if out[k - 2].det in ("a", "an"):
+                    el.amount = out[k - 2].amount
+            elif el.type == "fit" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "fit" and el.det is None and el.amount is None and out[k - 2].definite:
+                el.definite = True
             if el.type == "mem" and el.role == "hoop" and el.hoops is not None and el.hoops.kind in ("numbers", "first", "last", "end", "inner"):
                 back = k - 1
                 while back >= 1 and out[back].type in ("conj", "punct") and out[back].low in {"and", "or", ",", "&"}:

@@ -85,7 +85,7 @@ def _finite(els: list[El], k: int) -> bool:
         # "the clips fitted in step 4" is no clause of its own; "2 clips fitted to each hoop" is telegraphic and is one
         before = els[k - 1] if k else None
         return not (before is not None and before.type in ("fit", "mem", "pron") and (before.definite or before.det is None and before.amount is None))
-    if el.form == "base" and el.modal == "to" and k and els[k - 1].low == "to":
+    if el.form == "base" and k and els[k - 1].low == "to":
         # an infinitive of purpose stays with its clause, but "is to be fitted", "you will need to slide" count
         back = [e.low for e in els[max(0, k - 4): k - 1]]
         return any(w in ("need", "have", "is", "are", "has", "needs", "want", "going") for w in back)
@@ -130,7 +130,8 @@ def _clause(part: list[El], colon: bool) -> Clause:
     while head < len(part) and part[head].type in ("punct", "conj") or head < len(part) and part[head].low in ("and", "but", "then", "also", "now"):
         head += 1
     if head < len(part) and part[head].type in ("word", "conj", "prep"):
-        if part[head].low in _SUBORD:
+        after_it = part[head].low in ("after", "before") and head + 1 < len(part) and (part[head + 1].type == "pron" or part[head + 1].low in ("that", "this", "which"))
+        if part[head].low in _SUBORD and not after_it:
             clause.kind, clause.word = "sub", part[head].low
         elif part[head].low in _RELATIVE:
             clause.kind, clause.word = "relative", part[head].low
@@ -144,8 +145,10 @@ def govern(clause: Clause) -> None:
     gov = "subj"
     verb_seen = False
     last: El | None = None
+    last_fit: El | None = None
     for k, el in enumerate(clause.els):
         if el.type == "verb":
+            last_fit = None
             if el.form == "ing" and el.low in ("using",):
                 gov = "with"
             elif el.form != "ing" or not verb_seen:
@@ -158,8 +161,13 @@ def govern(clause: Clause) -> None:
                 el.gov = "subj"
             elif last is not None and not _joined(clause.els, k):
                 el.gov = "next"
+            elif el.type == "fit" and last_fit is not None and _joined(clause.els, k) and (el.amount is not None) == (last_fit.amount is not None):
+                # "a crop clip, 4 ft up from the foot, and a brace ring": both hang on the verb
+                el.gov = last_fit.gov
             else:
                 el.gov = gov
+            if el.type == "fit" and not el.used:
+                last_fit = el
             last = el
         elif el.type == "punct" and el.low == "(":
             gov = "("

@@ -22,6 +22,9 @@ _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", r
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
 
+_AFTER_ELLIPSIS = {"each", "apiece", "on", "is", "are", "being", "goes", "per", "more", "further", "high", "low", "up", "down", "also", "only", "just", "either", "halfway", "midway", "left", "right", "only"}
+
+
 @dataclass
 class Context:
     """What the text has been speaking of."""
@@ -227,8 +230,10 @@ class Interpreter:
             return False
         if f.gov in self.chunker.with_:
             return not f.definite or f.amount is not None
+        if f.amount is None and not f.definite and (f.gov == "next" or f.gov == "subj" and (verb is not None and not verb.passive) or " whose " in f" {c.low} "):
+            return False
         if f.gov in ("obj", "(", "next", "and"):
-            if verb is not None and verb.cls == "fasten" and (f.each or f.definite and not f.amount) and any(g.gov in self.chunker.with_ for g in c.fits() if g is not f):
+            if verb is not None and verb.cls == "fasten" and (f.each or f.definite and not f.amount) and any(g.gov in self.chunker.with_ for g in c.els if g is not f and (g.type == "fit" or g.type == "ellip" and g.amount)):
                 return False
             if verb is not None and verb.cls in ("feed", "stand", "join"):
                 return indefinite
@@ -260,9 +265,17 @@ class Interpreter:
             return False
         if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in self.chunker.with_ and f.gov not in ("of",):
             return False
+        if f.ords or f.definite or f.det in ("a", "an") and not f.more or f.adjectives and "way" in c.low or self.text_of_thing(f, c):
+            return False
+        if c.verb is not None and c.verb.cls in ("repeat", "null", "stand", "handle"):
+            return False
         after = c.els.index(f)
         nxt = c.els[after + 1] if after + 1 < len(c.els) else None
-        return nxt is None or nxt.type in ("prep", "len", "punct", "conj", "word", "verb") and nxt.low not in ("of",)
+        return nxt is None or nxt.type in ("prep", "len", "punct", "conj", "verb") and nxt.low not in ("of",) or nxt.type == "word" and nxt.low in _AFTER_ELLIPSIS or nxt.type == "mem" and nxt.each
+
+    def text_of_thing(self, f: El, c: Clause) -> bool:
+        """A number of something that is neither fitting nor member: "three people"."""
+        return f.gov in self.chunker.with_ and not f.more and not any(e.type == "fit" for e in c.els) and self.kit.parts.get(self.ctx.last[-1].parts[0] if self.ctx.last else "") is None
 
     # ---- hosts ----------------------------------------------------------------------------------------------------------
 
@@ -278,7 +291,9 @@ class Interpreter:
         others: list[El] = []
         hoopish = False
         for m in mems:
-            if m.gov in self.chunker.through or m.gov in ("with", "by", "using"):
+            if m.gov in self.chunker.through and m.role in ("tube", "joint", "foot", "hoop"):
+                pass
+            elif m.gov in self.chunker.through or m.gov in ("with", "by", "using"):
                 if m.role == "hoop" and m.hoops is not None:
                     hoopish = True
                     hoops = m.hoops if hoops is None else hoops
@@ -472,7 +487,7 @@ class Interpreter:
                 # "Each of the clips takes …": the noun behind "of"
                 k = c.els.index(subject)
                 for e in c.els[k + 1: k + 5]:
-                    if e.type == "fit":
+                    if e.type == "fit" and c.els[k + 1].low == "of":
                         return self._class(e)
                     if e.type in ("verb", "mem"):
                         break

@@ -10,8 +10,9 @@ from hoopwright.reading.aligned import build_table
 from hoopwright.reading.blocks import Block, Item, TableBlock
 from hoopwright.reading.fragments import Fragment, type_height
 from hoopwright.reading.gutters import Gutter, gutters
-from hoopwright.reading.judging import Verdict, judge, lean_on_edge
+from hoopwright.reading.judging import Verdict, judge, stands_apart
 from hoopwright.reading.lines import rows_of
+from hoopwright.reading.sections import sections
 
 _MOST_CUTS = 40  # one inside the other; every cut leaves smaller parts, this only bounds the work
 _MOST_TRIED = 12  # gutters of a part that are looked at
@@ -53,21 +54,31 @@ class _Band:
 
 
 def _band(items: Sequence[Item], gutter: Gutter, candidates: list[Gutter], height: float) -> _Band | None:
-    """The items that ``gutter``, and others beside it that reach as far, part into columns."""
+    """The items that ``gutter``, and others beside it that reach as far, part into columns; None if the white is there by chance."""
     chosen = _peers(gutter, candidates)
+    while True:
+        band = _parted_by(items, chosen, height)
+        if any(not column for column in band.columns):
+            return None
+        doubtful = [g for g, column in zip(chosen, band.columns[1:], strict=True) if not stands_apart(column, g.x1 - g.x0, height)]
+        if not doubtful:
+            return band
+        if gutter in doubtful:
+            return None
+        chosen = [g for g in chosen if g not in doubtful]
+
+
+def _parted_by(items: Sequence[Item], chosen: list[Gutter], height: float) -> _Band:
+    """The items parted by gutters that stand side by side, left to right."""
     top, bottom = max(g.top for g in chosen), min(g.bottom for g in chosen)
-    inside = [i for i in items if top <= i.middle <= bottom]
-    above = [i for i in items if i.middle < top]
-    below = [i for i in items if i.middle > bottom]
-    edges = sorted((g.x0 + g.x1) / 2 for g in chosen)
+    edges = [(g.x0 + g.x1) / 2 for g in chosen]
     columns: list[list[Item]] = [[] for _ in range(len(edges) + 1)]
-    for item in inside:
-        columns[sum(edge < (item.x0 + item.x1) / 2 for edge in edges)].append(item)
+    for item in items:
+        if top <= item.middle <= bottom:
+            columns[sum(edge < (item.x0 + item.x1) / 2 for edge in edges)].append(item)
     head, columns = _margin(columns, height, 1)
     foot, columns = _margin(columns, height, -1)
-    if any(not column for column in columns) or not lean_on_edge(columns, height):
-        return None
-    return _Band([*above, *head], columns, [*foot, *below])
+    return _Band([*(i for i in items if i.middle < top), *head], columns, [*foot, *(i for i in items if i.middle > bottom)])
 
 
 def _peers(gutter: Gutter, candidates: list[Gutter]) -> list[Gutter]:
@@ -77,7 +88,7 @@ def _peers(gutter: Gutter, candidates: list[Gutter]) -> list[Gutter]:
         together = min(g.last for g in [*chosen, other]) - max(g.first for g in [*chosen, other])
         if together >= 0.75 * gutter.reach and all(other.x1 < g.x0 or other.x0 > g.x1 for g in chosen):
             chosen.append(other)
-    return chosen
+    return sorted(chosen, key=lambda g: g.x0)
 
 
 def _margin(columns: list[list[Item]], height: float, way: int) -> tuple[list[Item], list[list[Item]]]:
@@ -110,7 +121,7 @@ def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block
         above.extend(table.before)
         below.extend(table.after)
     else:
-        middle = [block for group in _drawn_apart(band.columns) for block in _side_by_side(group, height, depth)]
+        middle = [block for group in sections(band.columns) for block in _side_by_side(group, height, depth)]
     upper = _ordered(above, height, depth) if above else []
     lower = _ordered(below, height, depth) if below else []
     return [*upper, *middle, *lower]
@@ -118,25 +129,6 @@ def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block
 
 def _side_by_side(columns: list[list[Item]], height: float, depth: int) -> list[Block]:
     return [block for column in columns if column for block in _ordered(column, height, depth)]
-
-
-def _drawn_apart(columns: list[list[Item]]) -> list[list[list[Item]]]:
-    """The columns cut through at white bands where everything above was drawn before everything below.
-
-    So sections that each have their own columns stay apart; in columns that run on, the left one's lower part is drawn before the right
-    one's upper part.
-    """
-    items = sorted((i for column in columns for i in column), key=lambda i: i.top)
-    cuts: list[float] = []
-    bottom, latest = items[0].bottom, items[0].order
-    for index, item in enumerate(items[1:], start=1):
-        if item.top >= bottom and latest < min(i.order for i in items[index:]):
-            cuts.append((bottom + item.top) / 2)
-        bottom, latest = max(bottom, item.bottom), max(latest, item.order)
-    if len(cuts) >= max(3, len(items) // 6):  # drawn row by row: the drawing order tells nothing
-        return [columns]
-    bounds = [float("-inf"), *cuts, float("inf")]
-    return [[[i for i in column if a < i.middle <= b] for column in columns] for a, b in pairwise(bounds)]
 
 
 def _hung(labels: list[Item], columns: list[list[Item]]) -> list[Item]:

@@ -20,6 +20,7 @@ _PROSE_WORDS = 4.2  # a line, on average
 _PROSE_FILL = 0.7  # of the column's width that its lines take, on average
 _ROW_BY_ROW = 0.45  # share of neighbours in the drawing order that stand in different columns
 _SAME_EDGE = 0.35  # of the type height
+_SURELY_WIDE = 1.5  # of the type height: no river through running text is so wide
 
 
 class Verdict(Enum):
@@ -42,7 +43,10 @@ def judge(columns: list[list[Item]], height: float) -> Verdict:
         return Verdict.HANGING
     if all(prose):
         return Verdict.COLUMNS
-    return _table_or_columns(cells, prose)
+    verdict = _table_or_columns(cells, prose)
+    if verdict is Verdict.TABLE and not all(_leans(column, height) for column in columns[1:]):
+        return Verdict.COLUMNS  # labels scattered over a drawing
+    return verdict
 
 
 def _table_or_columns(cells: list[list[Fragment]], prose: list[bool]) -> Verdict:
@@ -55,6 +59,8 @@ def _table_or_columns(cells: list[list[Fragment]], prose: list[bool]) -> Verdict
     if alternation >= _ROW_BY_ROW:
         if len(cells) == 2 and prose[1] and _words(cells[0]) <= 2.5 and len(cells[0]) < len(cells[1]):
             return Verdict.HANGING  # side heads: "Step 4" beside its text
+        if len(cells) == 2 and all(_words(column) >= _PROSE_WORDS for column in cells):
+            return Verdict.COLUMNS
         if len(cells) == 2 and any(prose) and len(shared) < 0.5 * len(rows):
             return Verdict.COLUMNS
         return Verdict.TABLE if len(shared) >= 0.4 * len(rows) else Verdict.COLUMNS
@@ -94,12 +100,21 @@ def _alternation(cells: list[list[Fragment]], column_of: dict[int, int]) -> floa
     return sum(a != b for a, b in pairwise(drawn)) / max(len(drawn) - 1, 1)
 
 
-def lean_on_edge(columns: list[list[Item]], height: float) -> bool:
-    """Whether the items right of each gutter stand on a common edge, left, right or middle: white by chance has none."""
-    return all(_leans(column, height) for column in columns[1:])
+def stands_apart(column: list[Item], gap: float, height: float) -> bool:
+    """Whether the white left of a column (``gap`` wide) is no chance: it is wide, or text begins along it, or has a common edge."""
+    return gap >= _SURELY_WIDE * height or _begin_together(column, height) or _leans(column, height)
+
+
+def _begin_together(column: list[Item], height: float) -> bool:
+    starts = [row[0].x0 for row in rows_of([i for i in column if isinstance(i, Fragment)])]
+    if len(starts) < len(column) / 2:
+        return True  # mostly tables
+    left = min(starts)
+    return sum(start - left <= _SAME_EDGE * height for start in starts) >= max(3, 0.15 * len(starts))
 
 
 def _leans(column: list[Item], height: float) -> bool:
+    """Whether the rows of a column share an edge, left, right or middle."""
     rows = rows_of([i for i in column if isinstance(i, Fragment)])
     if len(rows) < 3:
         return True

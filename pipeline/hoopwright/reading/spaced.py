@@ -11,7 +11,7 @@ from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageGrid
 from hoopwright.reading.fragments import Fragment
 from hoopwright.reading.gutters import Gutter, gutters
-from hoopwright.reading.judging import Verdict, judge, lean_on_edge
+from hoopwright.reading.judging import Verdict, judge
 
 _FIELD = re.compile(r"\S+(?: \S+)*")  # fields stand at least two blanks apart
 _DASHES = re.compile(r"^[\s\-=_─═]*[-=_─═]{2}[\s\-=_─═]*$")
@@ -66,7 +66,7 @@ def _columns(fragments: list[Fragment]) -> list[list[Fragment]] | None:
     for item in items:
         if top <= item.middle <= bottom:
             columns[sum(edge < (item.x0 + item.x1) / 2 for edge in edges)].append(item)
-    if any(not column for column in columns) or not lean_on_edge(columns, _HEIGHT) or judge(columns, _HEIGHT) is not Verdict.TABLE:
+    if any(not column for column in columns) or judge(columns, _HEIGHT) is not Verdict.TABLE:
         return None
     return [[i for i in column if isinstance(i, Fragment)] for column in columns]
 

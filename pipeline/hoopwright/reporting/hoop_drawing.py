@@ -173,7 +173,7 @@ def _height_line(arch: _Arch, places: Places, centre: float, height: float) -> l
     tall = places.schedule.structure.height_mm
     if tall is None or height < 30:
         return []
-    top, ground = arch.ground - height + 16.0, arch.ground
+    top, ground = arch.ground - height + 20.0, arch.ground
     return [
         Stroke(((centre, top), (centre, ground - 8.0)), 0.25, "mid", True),
         Words(centre, ground - 3.0, f"{length(tall, places.units)} high", 3.2, "middle", tone="mid"),
@@ -188,15 +188,16 @@ def _tube_names(arch: _Arch, places: Places, height: float) -> list[Shape]:
             spot = arch.spot((tube.start_mm + tube.end_mm) / 2)
             rows.append((spot.y - spot.out_y * 5 + 1.1, spot, printable(tube.name)))
     middle = [(spot, fitted(name, 3.0, 46.0)) for _, spot, name in rows if _side(spot, arch) == 0 and height > 0]
-    shapes: list[Shape] = [Words(spot.x, spot.y + 13.0, name, 3.0, "middle", tone="mid") for spot, name in middle]
-    taken = max((mono_width(name, 3.0) / 2 for _, name in middle), default=8.0)
+    shapes: list[Shape] = [Words(spot.x, spot.y + 17.0, name, 3.0, "middle", tone="mid") for spot, name in middle]
+    inner = [(spot.y + 17.0, mono_width(name, 3.0) / 2) for spot, name in middle] + [(arch.ground - height + 7.5, 7.0)]
     for side in (-1, 1):
         chosen = sorted((row for row in rows if _side(row[1], arch) == side), key=lambda row: row[0])
         heights = spread([row[0] for row in chosen], [4.6] * len(chosen), arch.ground - max(height, 1) + 6, arch.ground - 3) or []
         for y, (_, spot, name) in zip(heights, chosen, strict=False):
             anchor: Anchor = "start" if side < 0 else "end"
             x = spot.x - spot.out_x * 4
-            room = abs(arch.centre - x) - taken - 2.0
+            taken = max((half for level, half in inner if abs(level - y) < 4.4), default=0.0)
+            room = abs(arch.centre - x) - taken - 1.5
             if room > 6.0:
                 shapes.append(Words(x, y, fitted(name, 3.0, room), 3.0, anchor, tone="mid"))
     return shapes

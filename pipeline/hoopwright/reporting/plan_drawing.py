@@ -25,7 +25,7 @@ def draw_plan(schedule: Schedule, units: Units = "metric", width: float = 180.0)
     xs = [width / 2 + (station - span / 2) * scale for station in stations]
     top = 9.0
     deep = wide * scale if wide and known else 26.0
-    items: list[Item] = [*_plan(schedule, xs, top, deep, width, units)]
+    items: list[Item] = [*_plan(schedule, xs, top, deep, units)]
     side_top = top + deep + 12.0
     high = _height(schedule, scale, known)
     items += _elevation(schedule, xs, side_top, high, width, units)
@@ -65,7 +65,7 @@ def _named(xs: list[float], y: float, names: list[str]) -> list[Shape]:
     return [Words(xs[index], y, names[index], _HOOP_SIZE, "middle", True) for index in dict.fromkeys(chosen)]
 
 
-def _plan(schedule: Schedule, xs: list[float], top: float, deep: float, width: float, units: Units) -> list[Shape]:
+def _plan(schedule: Schedule, xs: list[float], top: float, deep: float, units: Units) -> list[Shape]:
     if not xs:
         return []
     frame = schedule.structure
@@ -81,8 +81,8 @@ def _plan(schedule: Schedule, xs: list[float], top: float, deep: float, width: f
     if frame.width_mm is not None:
         shapes += _dimension_upright(right, top, top + deep, length(frame.width_mm, units))
     # Someone at the front who looks along the tunnel has the plan's upper edge on the left hand.
-    shapes.append(Words(width / 2, top + 4.6, "left side", 3.2, "middle", tone="mid"))
-    shapes.append(Words(width / 2, top + deep - 2.2, "right side", 3.2, "middle", tone="mid"))
+    shapes.append(Words(left, top + 1.1, "left side", 3.0, "end", tone="mid"))
+    shapes.append(Words(left, top + deep + 1.1, "right side", 3.0, "end", tone="mid"))
     return shapes
 
 

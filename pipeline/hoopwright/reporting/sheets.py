@@ -1,0 +1,220 @@
+"""The printed sheets: data for ``sheets.typ``, and the PDF that Typst makes of it (PDF/UA-1, fonts embedded).
+
+Everything from the manual reaches Typst as JSON strings, never as markup.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any, Literal
+
+from hoopwright.model.schedule import Placement, Schedule
+from hoopwright.reporting.canvas import TONES, Block, Disc, Drawing, Shape, Stroke
+from hoopwright.reporting.cautions import CAUTIONS, LIMITS
+from hoopwright.reporting.glyphs import breakable, mono_width, printable
+from hoopwright.reporting.grouping import hoop_range, same_counts
+from hoopwright.reporting.hoop_drawing import draw_hoop
+from hoopwright.reporting.hoop_sheet import NAME_LIMIT, QUOTE_LIMIT, Row, StepNames, finding_row, hoop_sheet, hoop_views, question_row
+from hoopwright.reporting.lengths import Units, length
+from hoopwright.reporting.marks import codes_of, fittings_of
+from hoopwright.reporting.places import TIME_WORDS, Places
+from hoopwright.reporting.plan_drawing import draw_plan
+from hoopwright.reporting.tape_drawing import draw_tape
+from hoopwright.reporting.tapes import Tape, hook_words, tapes
+from hoopwright.reporting.terminal import bag_note, structure_line
+from hoopwright.reporting.text import clipped, shown
+
+Paper = Literal["a4", "us-letter"]
+
+WIDTH = 180.0  # mm between the margins, on both papers
+_COLUMNS = 9  # fittings that stand side by side in one table of the front page
+
+
+def sheets_pdf(schedule: Schedule, units: Units = "metric", paper: Paper = "a4", share: bool = False) -> bytes:
+    """The sheets as a tagged PDF: front page, order of work, hoops, tapes, bag check. ``share``: alike hoops share a sheet."""
+    import tempfile
+    from importlib.resources import as_file, files
+    from pathlib import Path
+
+    import typst
+
+    data = json.dumps(_clean(sheet_data(schedule, units, paper, share)), ensure_ascii=False)
+    with tempfile.TemporaryDirectory() as folder, as_file(files(__package__) / "sheets.typ") as template:
+        main = Path(folder) / "sheets.typ"
+        main.write_bytes(template.read_bytes())
+        return typst.compile(str(main), root=folder, ignore_system_fonts=True, pdf_standards=["ua-1"], sys_inputs={"data": data})
+
+
+def _clean(value: Any) -> Any:
+    """Every string made printable, with places to break in words that are too long for a line."""
+    if isinstance(value, str):
+        return breakable(value)
+    if isinstance(value, dict):
+        return {key: _clean(item) for key, item in value.items()}
+    return [_clean(item) for item in value] if isinstance(value, list) else value
+
+
+def sheet_data(schedule: Schedule, units: Units, paper: Paper, share: bool) -> Row:
+    """All that the sheets show, as JSON."""
+    places, steps = Places(schedule, units), StepNames(schedule)
+    hoops = [
+        {**hoop_sheet(view, alike, places, steps), "drawing": _drawing(draw_hoop(view, places, WIDTH))}
+        for view, alike in hoop_views(schedule, places, share)
+    ]
+    return {
+        "paper": paper,
+        "tones": dict(TONES),
+        "title": clipped(shown(schedule.title), 160) or "Fitting schedule",
+        "front": _front(schedule, places, steps),
+        "order": _order(schedule, steps),
+        "hoops": hoops,
+        "tapes": [_tube(group, places) for group in tapes(places)],
+        "bag": _bag(schedule),
+        "times": dict(TIME_WORDS),
+    }
+
+
+def _front(schedule: Schedule, places: Places, steps: StepNames) -> Row:
+    return {
+        "structure": structure_line(schedule, places.units),
+        "documents": [clipped(shown(document.name), 60) for document in schedule.documents],
+        "options": [clipped(shown(option), 60) for option in schedule.options],
+        "plan": _drawing(draw_plan(schedule, places.units, WIDTH)),
+        "counts": _tables(schedule, schedule.counts, places),
+        "before": _tables(schedule, schedule.before_joining, places),
+        "elsewhere": [
+            {"member": clipped(shown(member), 40), "pieces": [f"{number} {clipped(shown(name), NAME_LIMIT)}" for name, number in row.items()]}
+            for member, row in schedule.elsewhere.items()
+        ],
+        "warnings": [finding_row(finding, steps) for finding in schedule.warnings],
+        "questions": [question_row(question, steps) for question in schedule.questions],
+        "limits": LIMITS,
+        "cautions": [{"head": caution.heading, "text": caution.text} for caution in CAUTIONS],
+        "own": [f"{steps.page(source)}: “{clipped(shown(source.quote), QUOTE_LIMIT)}”" for source in schedule.cautions],
+    }
+
+
+def _tables(schedule: Schedule, counts: dict[str, dict[str, int]], places: Places) -> list[Row]:
+    """The hoop-by-fitting table in pieces that fit the page: heads (mark, name) and a row for each group of alike hoops."""
+    names = [name for name in fittings_of(schedule) if any(name in row for row in counts.values())]
+    groups = same_counts(schedule)
+    tables = []
+    for start in range(0, len(names), _COLUMNS):
+        chosen = names[start : start + _COLUMNS]
+        tables.append(
+            {
+                "heads": [{"mark": places.marks[name], "name": clipped(shown(name), 40)} for name in chosen],
+                "rows": [
+                    {"hoops": hoop_range(group), "numbers": [counts.get(group[0], {}).get(name, 0) for name in chosen]} for group in groups
+                ],
+            }
+        )
+    return tables
+
+
+def _order(schedule: Schedule, steps: StepNames) -> list[Row]:
+    """The steps in the revised order, moved ones with their reason."""
+    known = {step.id: step for step in schedule.steps}
+    order = schedule.work_order or tuple(known)
+    rows = []
+    for id in order:
+        if (step := known.get(id)) is None:
+            continue
+        moves = [move for move in schedule.moves if move.step == id]
+        rows.append(
+            {
+                "step": clipped(shown(step.label), 12) if step.label else "–",
+                "section": clipped(shown(step.section or ""), 80),
+                "text": clipped(shown(step.text), QUOTE_LIMIT),
+                "page": step.page,
+                "option": clipped(shown(step.option), 40) if step.option else "",
+                "moved": [_moved(move.before, move.reason, move.hoops, steps) for move in moves],
+            }
+        )
+    return rows
+
+
+def _moved(before: str | None, reason: str, hoops: tuple[str, ...], steps: StepNames) -> str:
+    where = f"before {steps.of(before)}" if before else "to the end"
+    about = f" ({hoop_range(hoops)})" if hoops else ""
+    return f"Moved {where}{about}: {clipped(shown(reason), 240)}"
+
+
+def _tube(group: list[Tape], places: Places) -> Row:
+    tube = group[0]
+    size = f"{length(tube.length_mm, places.units)} long" if tube.length_mm else "length not in the manual"
+    return {
+        "name": clipped(shown(tube.tube), 60),
+        "size": size,
+        "hook": clipped(hook_words(tube), 60),
+        "strips": [
+            {
+                "hoops": hoop_range(tape.hoops),
+                "drawing": _drawing(draw_tape(tape, places, WIDTH)),
+                "rows": [row for reading in tape.readings for row in _reading_rows(reading.tape_mm, reading.placements, places)],
+                "threads": [
+                    {"end": clipped(shown(end), 60), "pieces": [_piece(item, places) for item in items]} for end, items in tape.threads
+                ],
+            }
+            for tape in group
+        ],
+    }
+
+
+def _piece(item: Placement, places: Places) -> str:
+    return f"{item.quantity} {clipped(shown(item.fitting), 60)} ({places.marks[item.fitting]})"
+
+
+def _reading_rows(tape_mm: float | None, items: Iterable[Placement], places: Places) -> list[Row]:
+    return [
+        {
+            "tape": length(tape_mm, places.units) if tape_mm is not None else "–",
+            "mark": places.marks[item.fitting],
+            "name": clipped(shown(item.fitting), NAME_LIMIT),
+            "number": item.quantity,
+            "time": item.when,
+            "where": "" if tape_mm is not None else clipped(places.where(item), NAME_LIMIT),
+        }
+        for item in items
+    ]
+
+
+def _bag(schedule: Schedule) -> list[Row]:
+    codes = codes_of(schedule)
+    return [
+        {
+            "name": clipped(shown(part.fitting), NAME_LIMIT),
+            "code": clipped(shown(part.code or codes.get(part.fitting) or ""), 12),
+            "listed": "–" if part.listed is None else str(part.listed),
+            "needed": str(part.needed),
+            "left": "–" if part.difference is None else str(part.difference),
+            "note": bag_note(part),
+            "off": part.difference is None or part.difference < 0 or part.needed == 0,
+        }
+        for part in schedule.parts
+    ]
+
+
+def _drawing(drawing: Drawing) -> Row:
+    return {
+        "w": drawing.width,
+        "h": round(drawing.height, 2),
+        "alt": clipped(drawing.description, 4000),
+        "shapes": [_shape(shape) for shape in drawing.shapes()],
+    }
+
+
+def _shape(shape: Shape) -> list[Any]:
+    """A shape as a short list whose first entry is its kind; see ``draw-shape`` in sheets.typ."""
+    if isinstance(shape, Stroke):
+        points = [[round(x, 2), round(y, 2)] for x, y in shape.points]
+        return ["s", points, shape.width, shape.tone, shape.dashed, shape.closed, shape.fill]
+    if isinstance(shape, Disc):
+        return ["d", round(shape.x, 2), round(shape.y, 2), round(shape.r, 2), shape.fill, shape.tone, shape.width]
+    if isinstance(shape, Block):
+        x, y, w, h = (round(value, 2) for value in (shape.x, shape.y, shape.w, shape.h))
+        return ["b", x, y, w, h, shape.round, shape.fill, shape.tone, shape.width, shape.dashed]
+    text = printable(shape.text)
+    width = round(mono_width(text, shape.size) + 4, 2)
+    return ["w", round(shape.x, 2), round(shape.y, 2), text, shape.size, shape.anchor, shape.bold, shape.tone, shape.turned, width]
