@@ -29,7 +29,8 @@ def cases(draw: st.DrawFn, most_rings: int = 6, most_steps: int = 6, gate_steps:
     ring_step, gate_step = any_step, any_step
     if gate_steps is not None:
         gate_step = st.sampled_from(sorted(gate_steps))
-        ring_step = st.integers(0, 7).flatmap(lambda odd: any_step if odd == 0 else st.sampled_from([s for s in range(steps) if s not in gate_steps]))
+        quiet = st.sampled_from([step for step in range(steps) if step not in gate_steps])
+        ring_step = st.integers(0, 7).flatmap(lambda odd: quiet if odd else any_step)
     rings = tuple(draw(_rings(number, tubes, ring_step)) for number in range(draw(st.integers(1, most_rings))))
     changes: list[Change] = []
     slots: dict[int, int] = {}

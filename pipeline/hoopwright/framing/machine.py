@@ -410,8 +410,11 @@ class Machine:
             if not on_like:
                 on_like = [d for d in self.drafts if d.hoop in like and self.steps[d.step].document == self.steps[event.step].document]
             return on_like
-        same = [d for d in here if d.step == event.step]
-        return same or here
+        same = [d for d in self.drafts if d.step == event.step]
+        if same or not here:
+            return same
+        last = max(self.index[d.step] for d in here)
+        return [d for d in here if self.index[d.step] == last] if event.doubts or event.side else here
 
     def _labelled(self, event: Event) -> set[str]:
         """Step ids of the printed labels that a repeat names, in the same document."""
@@ -431,7 +434,10 @@ class Machine:
 
     def _mirror(self, event: Event, drafts: list[Draft]) -> None:
         present = {(d.part, d.hoop, d.side, d.place and d.place.offset_mm) for d in self.drafts}
-        made = []
+        made: list[Draft] = []
+        if drafts and all(d.hoop is None for d in drafts):
+            self.drafts += [replace(d, assumed=list(d.assumed)) for d in drafts]
+            return
         twins: dict[int, Draft] = {}
         last = len(self.hosts.tubes) - 1
         for d in drafts:
@@ -480,7 +486,7 @@ class Machine:
                         continue
                     n = rule.amount.value if rule.amount and rule.amount.value is not None else 1
                     if n:
-                        fresh.append(Draft(fastener, n * d.quantity, d.hoop, d.member, d.step, rule.source, d.spot, d.place, holds=d, option=d.option, sequence=d.sequence, event=rule))
+                        fresh.append(Draft(fastener, n * d.quantity, d.hoop, d.member, rule.step if rule.per == "here" else d.step, rule.source, d.spot, d.place, holds=d, option=d.option, sequence=d.sequence, event=rule))
             self.drafts += fresh
             queue = fresh
 

@@ -28,7 +28,8 @@ class Part:
     fastener = bolt, screw, rivet, nut, washer; sleeve = inside or over a joint; cover = pad, tape; cap = closes an end.
 
     ``stated`` is False where the form is the trade's default and not the manual's word. ``width_mm`` is its length along the tube, ``size_mm`` the
-    tube outside diameter it is made for, None if unknown. ``listed`` is the parts list's number; ``in_list`` says whether a list names it.
+    tube outside diameter it is made for, None if unknown (``other_sizes_mm``: of the bar that it also takes).
+    ``listed`` is the parts list's number; ``in_list`` says whether a list names it.
     """
 
     name: str
@@ -42,6 +43,7 @@ class Part:
     size_text: str | None = None
     option_only: str | None = None
     source: Source | None = None
+    other_sizes_mm: tuple[float, ...] = ()
     is_fitting: bool = True  # False: a tube, post, board or tool of the parts list
 
 

@@ -63,8 +63,8 @@ def fold(sheet: Sheet) -> list[Block]:
     tables = find_tables(sheet)
     inside = frozenset(i for table in tables for i in table.positions)
     closed = frozenset(i for i in range(len(rows)) if _complete(sheet, i) or i in inside)
-    numbered = numbering(rows, sheet.measure, closed, inside)
-    marks = bullets(rows, numbered, sheet.measure, closed, inside)
+    numbered = numbering(rows, closed, inside)
+    marks = bullets(rows, numbered, closed, inside)
     first_of = {table.positions[0]: table for table in tables}
     folder = _Folder(sheet, numbered, marks, closed)
     for i in range(len(rows)):

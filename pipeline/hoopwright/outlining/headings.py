@@ -36,7 +36,7 @@ def _title_row(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
     if first is None or blocks[first].kind != "text" or blocks[first].label is not None:
         return list(blocks)
     block = blocks[first]
-    short = all(row.width < max(0.75 * sheet.measure, 45) for row in block.rows)
+    short = all(row.reach < 0.75 or len(row.text) < 45 for row in block.rows)
     if not 2 <= len(block.rows) <= 4 or not short or finished(block.first.text) or block.first.text[0].islower():
         return list(blocks)
     title = replace(block, kind="heading", rows=block.rows[:1], rank=1)

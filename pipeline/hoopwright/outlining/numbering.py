@@ -40,7 +40,7 @@ def dangling(text: str) -> bool:
     return bool(words) and (words[-1] in vocabulary().dangling or words[-1][-1] in ",-–—(/&")
 
 
-def numbering(rows: Sequence[Row], measure: float, closed: frozenset[int], table: frozenset[int]) -> Mapping[int, Label]:
+def numbering(rows: Sequence[Row], closed: frozenset[int], table: frozenset[int]) -> Mapping[int, Label]:
     """Position among ``rows`` → label, for the rows that begin with one.
 
     ``closed`` holds positions whose row is complete in itself (a heading, a rule): what follows it starts anew.
@@ -52,24 +52,24 @@ def numbering(rows: Sequence[Row], measure: float, closed: frozenset[int], table
         if i in table:
             continue
         for label in candidates.get(i, ()):
-            if _accept(state, rows, i, label, measure, closed) and not (label.weak and not _row_of_them(state, candidates, rows, i, label)):
+            if _accept(state, rows, i, label, closed) and not (label.weak and not _row_of_them(state, candidates, rows, i, label)):
                 state.accepted[i] = label
                 state.last[label.form] = _Last(label, i, row.indent)
                 break
     return state.accepted
 
 
-def opens(rows: Sequence[Row], i: int, measure: float, closed: frozenset[int]) -> bool:
+def opens(rows: Sequence[Row], i: int, closed: frozenset[int]) -> bool:
     """True if nothing before row ``i`` runs on into it."""
     if i == 0 or rows[i].gap == "hard" or i - 1 in closed or rows[i - 1].rule or rows[i].boxed != rows[i - 1].boxed:
         return True
     before = rows[i - 1].text
     if finished(before):
         return True
-    return not dangling(before) and rows[i - 1].width < _SHORT * measure and not _lower(rows[i].text)
+    return not dangling(before) and rows[i - 1].reach < _SHORT and not _lower(rows[i].text)
 
 
-def _accept(state: _State, rows: Sequence[Row], i: int, label: Label, measure: float, closed: frozenset[int]) -> bool:
+def _accept(state: _State, rows: Sequence[Row], i: int, label: Label, closed: frozenset[int]) -> bool:
     row, last = rows[i], state.last.get(label.form)
     body = row.text[label.body :].lstrip("*_ ")
     next_one = last is not None and follows(last.label.path, label.path)
@@ -78,13 +78,13 @@ def _accept(state: _State, rows: Sequence[Row], i: int, label: Label, measure: f
     if row.gap == "hard" or i == 0 or i - 1 in closed:
         # A page break inside a sentence also leaves a blank line; only a small letter behind the label gives it away.
         return not (_lower(body) and i > 0 and dangling(rows[i - 1].text) and not next_one)
-    if opens(rows, i, measure, closed):
+    if opens(rows, i, closed):
         return next_one or starts(label.path) or (label.form == "word" and last is None) or row.gap == "soft"
     same_place = last is not None and abs(last.indent - row.indent) <= 1
     if not next_one or not same_place or dangling(rows[i - 1].text):
         return False
-    alone = last is not None and last.row == i - 1 and rows[i - 1].width < measure
-    return alone or not _lower(body)
+    # A list that is written without capitals shows it from its first row on.
+    return not _lower(body) or (last is not None and last.row == i - 1 and _lower(rows[i - 1].text[last.label.body :]))
 
 
 def _letter_starts(label: Label, last: _Last | None) -> bool:
@@ -115,7 +115,7 @@ def _lower(text: str) -> bool:
 
 
 def bullets(
-    rows: Sequence[Row], labelled: Mapping[int, Label], measure: float, closed: frozenset[int], table: frozenset[int]
+    rows: Sequence[Row], labelled: Mapping[int, Label], closed: frozenset[int], table: frozenset[int]
 ) -> Mapping[int, tuple[str, int]]:
     """Position among ``rows`` → (bullet mark, start of the words), for the rows that begin with a bullet."""
     found: dict[int, tuple[str, int]] = {}
@@ -125,6 +125,6 @@ def bullets(
         if mark is None:
             continue
         same = last is not None and found[last][0] == mark[0] and abs(rows[last].indent - row.indent) <= 1
-        if opens(rows, i, measure, closed) or (same and not dangling(rows[i - 1].text)) or i - 1 in found or i - 1 in labelled:
+        if opens(rows, i, closed) or (same and not dangling(rows[i - 1].text)) or i - 1 in found or i - 1 in labelled:
             found[i], last = mark, i
     return found

@@ -61,7 +61,7 @@ def split_head(sheet: Sheet, rows: Sequence[tuple[Cell, ...]], ruled: int) -> tu
     if len(body) < 2:
         return (), body
     if ruled:
-        return body[0], body[1:]
+        return (body[0] if any(body[0]) else ()), body[1:]
     texts = [printed(sheet, cell) for cell in body[0]]
     if sum(bool(text) for text in texts) < 2:
         return (), body

@@ -11,6 +11,7 @@ from typing import Literal
 from hoopwright.model.document import Document, Line
 from hoopwright.outlining.furniture import furniture
 from hoopwright.outlining.ink import Span
+from hoopwright.outlining.margins import Margin, margins
 
 # "hard": a blank line or a visible space stands before the row; "soft": a page or column ends there, which says nothing about the text.
 Gap = Literal["none", "soft", "hard"]
@@ -28,7 +29,8 @@ _COMMENT = re.compile(r"^\s*<!--.*-->\s*$")
 class Row:
     """A printed line that belongs to the text. ``start`` is the offset of ``text[0]`` in the document; ``text`` has no blanks around it.
 
-    ``indent`` and ``width`` (right edge) are in characters, in a PDF in units of the mean character width.
+    ``indent`` is in characters from the column's left edge, in a PDF in units of the mean character width; ``reach`` is the part of the
+    column's measure that the row fills: about 1 for a full row, less for one that was ended on purpose.
     """
 
     index: int  # into Document.lines
@@ -36,7 +38,7 @@ class Row:
     text: str
     start: int
     indent: float
-    width: float
+    reach: float
     gap: Gap = "none"
     quoted: bool = False  # a Markdown block quotation
     boxed: bool = False  # drawn between borders
@@ -66,28 +68,36 @@ class Sheet:
 def sheet(document: Document) -> Sheet:
     """The rows of a document."""
     dropped = furniture(document)
-    unit = _char_width(document)
+    kept = [i for i, line in enumerate(document.lines) if i not in dropped and line.text.strip()]
+    setting = _Setting(document, _char_width(document), margins(document, kept), _line_pitch(document), _measure(document, kept))
     rows: list[Row] = []
     gap: Gap = "hard"
     fenced = False
     previous: Line | None = None
-    pitch = _line_pitch(document)
     for index, line in enumerate(document.lines):
         if document.kind == "markdown" and _FENCE.match(line.text):
             fenced, gap = not fenced, "hard"
-            continue
-        if index in dropped:
+        elif index in dropped:
             gap = "soft"
-            continue
-        if not line.text.strip() or _COMMENT.match(line.text):
+        elif not line.text.strip() or _COMMENT.match(line.text):
             gap = "hard" if gap == "none" else gap
-            continue
-        row = _row(document, index, line, unit, fenced)
-        space = _space(previous, line, pitch)
-        rows.append(replace(row, gap=gap if gap != "none" else space))
-        gap, previous = "none", line
+        else:
+            space = _space(previous, line, setting.pitch)
+            rows.append(replace(_row(setting, index, fenced), gap=gap if gap != "none" else space))
+            gap, previous = "none", line
     rows = _boxes([_soften(row, rows[i - 1] if i else None) for i, row in enumerate(rows)], document)
-    return Sheet(document, tuple(rows), _measure(rows), _body_size(document), unit, _shouted(document))
+    return Sheet(document, tuple(rows), setting.measure, _body_size(document), setting.unit, _shouted(document))
+
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """How a document is set: character width and line pitch in points, margins by line, measure in characters."""
+
+    document: Document
+    unit: float | None
+    margins: dict[int, Margin]
+    pitch: float | None
+    measure: float
 
 
 def _soften(row: Row, before: Row | None) -> Row:
@@ -95,7 +105,8 @@ def _soften(row: Row, before: Row | None) -> Row:
     return replace(row, gap="soft") if before is not None and row.page != before.page else row
 
 
-def _row(document: Document, index: int, line: Line, unit: float | None, fenced: bool) -> Row:
+def _row(setting: _Setting, index: int, fenced: bool) -> Row:
+    document, line = setting.document, setting.document.lines[index]
     raw = line.text.expandtabs(1)
     quote = _QUOTE.match(raw) if document.kind == "markdown" and not fenced else None
     lead = quote.end() if quote else 0
@@ -103,18 +114,20 @@ def _row(document: Document, index: int, line: Line, unit: float | None, fenced:
     lead += len(text) - len(text.lstrip())
     text = text.strip()
     indent: float = lead - (quote.end() if quote else 0)
-    width: float = lead + len(text)
+    reach = (lead + len(text)) / setting.measure if setting.measure else 1.0
     if "\t" in line.text[:lead]:
         indent = len(line.text[:lead].expandtabs(4))
-    if line.box is not None and unit:
-        indent, width = line.box.x0 / unit, line.box.x1 / unit
+    if line.box is not None and setting.unit:
+        margin = setting.margins[index]
+        indent = (line.box.x0 - margin.left) / setting.unit
+        reach = (line.box.x1 - margin.left) / max(margin.right - margin.left, setting.unit)
     return Row(
         index=index,
         page=line.page,
         text=line.text[lead : lead + len(text)],
         start=line.start + lead,
         indent=indent,
-        width=width,
+        reach=reach,
         quoted=quote is not None,
         rule=bool(RULE.match(text)),
         fenced=fenced,
@@ -168,8 +181,11 @@ def _space(before: Line | None, line: Line, pitch: float | None) -> Gap:
     return "hard" if line.box.top - before.box.top > max(1.3 * pitch, 1.5 * height) else "none"
 
 
-def _measure(rows: list[Row]) -> float:
-    widths = sorted(row.width for row in rows if not row.rule)
+def _measure(document: Document, kept: list[int]) -> float:
+    """The right edge in characters that nine of ten lines of running text keep within."""
+    texts = [document.lines[i].text.rstrip() for i in kept]
+    prose = [len(text) for text in texts if not re.search(r"\S\s{3,}\S|\.{4,}|\|", text)]
+    widths = sorted(prose or [len(text) for text in texts])
     return widths[int(len(widths) * 0.9)] if widths else 0
 
 

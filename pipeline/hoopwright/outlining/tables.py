@@ -17,6 +17,7 @@ __all__ = ["Cell", "RawTable", "find_tables"]
 
 _BAR = re.compile(r"(?<!\\)[|│║┃]")
 _LEADER = re.compile(r"\s*(?:\.{3,}|…{2,}|(?:\.\s){3,}\.?|_{4,}|(?:_\s){3,}_?|-{5,}|·{3,}|(?:·\s){3,})\s*")
+_FRAMED = re.compile(r"^[|│║┃].*[|│║┃]$")
 _MARKDOWN_RULE = re.compile(r"^\|?\s*:?-{1,}:?\s*(?:\|\s*:?-{1,}:?\s*)*\|?$")
 
 
@@ -84,7 +85,8 @@ def _barred(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
             for i in run
             if sheet.rows[i].rule
         )
-        if (len(lines) < 2 and not (marked and lines)) or (len(lines) < 3 and not marked):
+        framed = all(_FRAMED.match(sheet.rows[i].text) for i in lines)
+        if len(lines) < (1 if marked else 2 if framed else 3):
             continue
         yield _barred_table(sheet, run)
 
@@ -177,6 +179,8 @@ def _leaders(text: str) -> list[Slice]:
 
 def _grids(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
     """The reader's grids, each cell found again among the characters of its lines."""
+    if sheet.document.kind in ("text", "markdown"):
+        return  # there the characters themselves show more: bars, leaders, heads, wrapped cells
     at = {row.index: i for i, row in enumerate(sheet.rows)}
     for grid in sheet.document.grids:
         positions = sorted({at[i] for row in grid.lines for i in row if i in at})

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from copy import copy
+from copy import copy, deepcopy
 from dataclasses import dataclass
 
 from hoopwright.grammar import Grammar
@@ -12,7 +12,7 @@ from hoopwright.model.outline import Outline
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.facts import hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
-from hoopwright.parsing.kit import build_kit
+from hoopwright.parsing.kit import abbreviations, build_kit
 from hoopwright.parsing.tables import read_tables
 
 __all__ = ["Reading", "parse"]
@@ -36,8 +36,10 @@ class Reading:
 def parse(outline: Outline, grammar: Grammar) -> Reading:
     """Read every step of ``outline``. The grammar is extended by the manual's own parts list in a copy; the one given is left as it is."""
     own = copy(grammar)
+    own.words = deepcopy(grammar.words)
     own.senses = {phrase: list(senses) for phrase, senses in grammar.senses.items()}
     kit = build_kit(outline, own)
+    abbreviations(outline, own.words["sides"])
     facts = read_facts(outline, own)
     chunker = Chunker(own, kit, hoop_words(outline, own))
     readings = Interpreter(outline, own, kit, chunker).read()

@@ -57,7 +57,10 @@ class Chunker:
         return [], i
 
     def noun(self, toks: list[Tok], i: int, limit: int) -> tuple[Sense | None, int]:
-        """The longest fitting or member noun that starts at ``i``."""
+        """The longest fitting or member noun that starts at ``i``; a part's code in capitals is one."""
+        coded = self._code_noun(toks[i]) if i < limit else None
+        if coded is not None:
+            return coded, i + 1
         for length in range(min(self.longest, limit - i), 0, -1):
             if any(t.cat != "word" for t in toks[i: i + length]):
                 continue
@@ -66,6 +69,23 @@ class Chunker:
                 if sense.kind in ("fit", "mem"):
                     return sense, i + length
         return None, i
+
+    def _code_noun(self, tok: Tok) -> Sense | None:
+        raw = tok.text
+        if tok.cat != "word" or len(raw) < 2 or not (raw.isupper() or any(c.isdigit() for c in raw)):
+            return None
+        name = self.kit.codes.get(raw.upper())
+        if name is not None:
+            return Sense("fit", "code", raw, "one", "closed")
+        name = self.kit.member_codes.get(raw.upper())
+        if name is None:
+            return None
+        words = name.split()
+        for k in range(len(words)):
+            for sense in self.grammar.senses.get(" ".join(words[k:]), ()):
+                if sense.kind == "mem":
+                    return Sense("mem", sense.id, " ".join(words[k:]), "one", sense.role, sense.side)
+        return Sense("mem", "other", name, "one", "other")
 
     def verb(self, toks: list[Tok], i: int) -> tuple[Sense | None, int]:
         """The longest verb that starts at ``i``."""
@@ -80,7 +100,7 @@ class Chunker:
 
     def is_nounish(self, tok: Tok) -> bool:
         """Whether the token can be a noun of ours."""
-        return tok.cat == "word" and any(s.kind in ("fit", "mem") for s in self.grammar.senses.get(tok.low, ()))
+        return tok.cat == "word" and (any(s.kind in ("fit", "mem") for s in self.grammar.senses.get(tok.low, ())) or self._code_noun(tok) is not None)
 
     # ---- whole sentence -----------------------------------------------------------------------------------------------
 
@@ -93,8 +113,24 @@ class Chunker:
             out.append(el)
             i = el.j
         _passives(out)
+        self._ends(out)
         self._coordinate(out)
         return out
+
+    def _ends(self, out: list[El]) -> None:
+        """"both ends", "at the far end": the end hoops, where no bar or tube is there whose ends they could be."""
+        for k, el in enumerate(out):
+            if el.type != "mem" or el.role != "end" or (k + 1 < len(out) and out[k + 1].low == "of"):
+                continue
+            if any(e.type == "mem" and e.role in ("bar", "tube", "other", "thing", "hoop", "joint") for e in out) or any(e.type == "fit" for e in out[:k]) and k and out[k - 1].low not in ("at",):
+                continue
+            words = set(el.words[:-1])
+            if el.det == "both" or (el.each and k == 0):
+                el.role, el.hoops = "hoop", Selector("end", each=True, text=el.text)
+            elif words & {"door", "front", "entrance", "near"}:
+                el.role, el.hoops = "hoop", Selector("first", each=True, text=el.text)
+            elif words & {"far", "back", "rear"} and k and out[k - 1].low in ("at", "for", "on", ":"):
+                el.role, el.hoops = "hoop", Selector("far", each=True, text=el.text)
 
     def _verb_here(self, toks: list[Tok], i: int, out: list[El]) -> El | None:
         tok = toks[i]
@@ -457,12 +493,23 @@ class Chunker:
                 break
             if sense is not None and self._stops_compound(toks, j, end, found, sense):
                 break
-            words += [t.low for t in toks[j:end]]
+            words += [t.low for t in toks[j:end]] if found.id != "code" and toks[j].text.upper() not in self.kit.member_codes else found.word.split()
             sense = found
+            if found.id == "code" or toks[j].text.upper() in self.kit.member_codes and toks[j].text.isupper():
+                j = end
+                break
             j = end
             if found.form == "many" and not (j < limit and self.is_nounish(toks[j])):
                 break
         assert sense is not None
+        if sense.id == "code":
+            name = self.kit.codes[sense.word.upper()]
+            text = " ".join(t.text for t in toks[start:j])
+            el = El("fit", start, j, text, text.lower(), words=self.kit.words[name], name=name, parts=(name,))
+            state.fill(el)
+            el.plural = el.amount is not None and (el.amount.value or 0) > 1
+            self._fit(el, toks)
+            return el
         head = singular(words[-1], self.grammar)
         names = (*words[:-1], head)
         text = " ".join(t.text for t in toks[start:j])
@@ -550,6 +597,9 @@ class Chunker:
         for known in self.kit.members:
             if set(el.words) and known.split()[-1] == el.words[-1] and set(el.words) & set(known.split()[:-1]) and set(el.words) <= set(known.split()) | {"same"}:
                 el.name = known
+        if el.role == "tube" and el.each and el.amount and el.amount.value == 2 and "pair" in el.low.split():
+            el.role, el.amount, el.hoops = "hoop", None, Selector("all", each=True, text=el.text)
+            return
         if el.role == "tube":
             el.tube_at = "centre" if sense.side == "centre" else None
             if el.side is None and sense.side:

@@ -30,6 +30,7 @@ class Clause:
     start: int = 0
     end: int = 0
     after_colon: bool = False
+    prefix: bool = False  # hosts in front of a colon: "Bow 4: …"
 
     @property
     def low(self) -> str:
@@ -68,7 +69,9 @@ def split(els: list[El]) -> list[Clause]:
         while part and part[-1].type in ("punct", "conj") and part[-1].low not in (")",):
             part = part[:-1]
         if part:
-            clauses.append(_clause(part, colon=a > 0 and els[a - 1].low == ":"))
+            clause = _clause(part, colon=a > 0 and els[a - 1].low == ":")
+            clause.prefix = b < len(els) and els[b - 1].low == ":" and clause.verb is None
+            clauses.append(clause)
     for clause in clauses:
         clause.places = find_places(clause.els, " ".join(e.text for e in clause.els))
         govern(clause)

@@ -22,6 +22,7 @@ _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", r
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
 
+_STARTS = re.compile(r"^(?:start|begin)\b.*\b(?:work|go|carry|move|continue|finish)\b")
 _AFTER_ELLIPSIS = {"each", "apiece", "on", "is", "are", "being", "goes", "per", "more", "further", "high", "low", "up", "down", "also", "only", "just", "either", "halfway", "midway", "left", "right", "only"}
 
 
@@ -38,6 +39,7 @@ class Context:
     heading: Selector | None = None
     clause_hoops: Selector | None = None
     tube: Unit | None = None
+    bar: str | None = None
     bars: tuple[str, ...] = ()
 
 
@@ -58,6 +60,7 @@ class Interpreter:
         self.passage: Passage | None = None
         self.span = (0, 0)
         self.wait = False
+        self.rule_fastener: str | None = None
 
     # ---- steps ----------------------------------------------------------------------------------------------------------
 
@@ -75,7 +78,7 @@ class Interpreter:
         elif step.label is not None and not self.ctx.example:
             self.ctx = Context(hoops=self.ctx.heading, heading=self.ctx.heading, last=self.ctx.last)
         else:
-            self.ctx.units, self.ctx.member = (), None
+            self.ctx.units, self.ctx.member, self.ctx.bar = (), None, None
         self.step, self.section = step, section
         self.step_hoops: Selector | None = None
         if step.title:
@@ -172,6 +175,12 @@ class Interpreter:
             return
         null = self._null(c)
         themes = [] if null and null != "ellip" else self._themes(c)
+        if themes and c.kind == "relative" and self.ctx.current:
+            first = c.els.index(themes[0])
+            before = tuple(p for i, p in c.places if i < first)
+            if before:
+                self._set_places(self.ctx.current[-1], before)
+                c.places = [(i, p) for i, p in c.places if i >= first]
         if not themes:
             self._refine(c)
             self._act(c)
@@ -182,8 +191,37 @@ class Interpreter:
         self._act(c)
 
     def _topic(self, c: Clause) -> None:
-        """Note which hoops the clause speaks of."""
-        sels = [e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+        """Note which hoops, tube or bar the clause speaks of."""
+        hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+        sels = [e.hoops for e in hoops if e.hoops is not None]
+        if c.prefix and not c.fits():
+            mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
+            found, units, member, _ = self._hosts(mems, c)
+            sides = [e.side for e in c.els if e.side and e.type in ("word", "ellip")]
+            if sides and not units:
+                units = (Unit("side", "side", sides[0], False),)
+            if found is not None:
+                self.ctx.hoops, self.ctx.example = found, False
+            if units:
+                self.ctx.units = units
+            if member is not None and found is None and not any(u.kind != "end" for u in units):
+                self.ctx.bar = member
+            return
+        if c.kind != "sub" and sels and not (c.verb is not None and c.verb.neg) and c.verb is not None and not _STARTS.search(c.low):
+            # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
+            spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than") and e.hoops is not None]
+            if spoken and not c.fits() and spoken[0].kind != "all":
+                sel = spoken[0]
+                for other in spoken[1:]:
+                    sel = join_selectors(sel, other)
+                self.ctx.hoops, self.ctx.units = sel, ()
+        bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
+        if bars and not c.fits() and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem"):
+            self.ctx.bar = bars[0].name
+        elif bars and c.verb is not None and c.verb.cls == "feed":
+            self.ctx.bar = bars[0].name
+        elif hoops and c.verb is not None:
+            self.ctx.bar = None
         if c.verb is not None and c.verb.cls == "handle" or (c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits()):
             if sels:
                 self.ctx.hoops, self.ctx.example, self.ctx.units = sels[0], sels[0].kind in ("numbers", "first", "last"), ()
@@ -352,6 +390,8 @@ class Interpreter:
         named = hoops is not None
         if hoops is None and member is None:
             hoops = ctx.clause_hoops if False else ctx.hoops
+        if member is None and not named and ctx.bar is not None and units and all(u.kind in ("joint", "end") for u in units):
+            member = ctx.bar
         if member is None and not units and not named and ctx.member is not None and hoops is None:
             member = ctx.member
         if not units and ctx.units and (not named) and member is None:
@@ -406,7 +446,8 @@ class Interpreter:
                 self.kit.heads.setdefault(part.name.split()[-1], []).append(part.name)
             parts = (part.name,)
         elif len(parts) > 1 and not t.classes:
-            parts = self._narrow(parts)
+            if t.definite or self._mentioned_here(parts):
+                parts = self._narrow(parts)
             if len(parts) > 1:
                 doubts = (Doubt("fitting", f"'{t.text}' may be {' or '.join(parts[:4])}", tuple(parts[:4]), parts[0]),)
         if amount is None and not t.definite:
@@ -415,6 +456,10 @@ class Interpreter:
             elif t.plural or not t.each:
                 amount = Amount(None, open="none")
         return parts, amount, doubts
+
+    def _mentioned_here(self, parts: tuple[str, ...]) -> bool:
+        """Whether this sentence has named one of the candidates in full already."""
+        return any(p in parts for e in self.ctx.current for p in e.parts[:1])
 
     def _narrow(self, parts: tuple[str, ...]) -> tuple[str, ...]:
         """The candidate that the text spoke of last, if any."""
@@ -448,19 +493,28 @@ class Interpreter:
         """"Each clamp takes one bolt and two washers": so many of a fastener for each of a part."""
         verb = c.verb
         fits = c.fits()
-        if verb is None or not fits:
+        if not fits:
             return False
         owners: tuple[str, ...] = ()
         things: list[El] = []
         subject = next((e for e in c.els if e.type in ("fit", "pron", "ellip") and e.gov == "subj" and not e.used), None)
-        if subject is not None and (verb.cls == "take" or verb.passive and verb.cls in ("fasten", "null", "put", "take") or verb.cls in ("fasten",) and verb.form == "s"):
+        if verb is None:
+            subject = None
+        elif subject is not None and (verb.cls == "take" or verb.passive and verb.cls in ("fasten", "null", "put", "take") or verb.cls in ("fasten",) and verb.form == "s"):
             things = [f for f in fits if f is not subject and (f.amount is not None or f.det == "no") and (verb.cls == "take" and f.gov in ("obj", "next") or f.gov in self.chunker.with_ or f.gov == "and")]
             owners = self._owners(subject, c)
-        elif verb.cls in ("fasten", "null") and verb.form == "base":
+            if not things and owners and verb.cls == "take" and self.rule_fastener:
+                pair = next((e for e in c.els if e.type in ("ellip", "pron") and e.amount is not None and e is not subject and e.gov == "obj"), None)
+                if pair is not None and pair.amount is not None and pair.amount.value and re.search(r"\b(?:of (?:them|these|those)|such|the same)\b|\b(?:two|three|four|pair|one)\b$", c.low):
+                    self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=pair.amount, fastener=self.rule_fastener, parts=(self.rule_fastener,), group=self.group))  # type: ignore[union-attr]
+                    return True
+        elif verb.cls in ("fasten", "null", "put") and verb.form == "base":
             owner = next((f for f in c.els if f.type in ("fit", "pron") and f.gov == "obj" and (f.each or f.det == "code" or f.type == "pron" and f.name in ("each", "them", "it"))), None)
             if owner is not None:
                 things = [f for f in fits if f is not owner and f.gov in self.chunker.with_ and f.amount is not None]
                 owners = self._owners(owner, c)
+        if not owners or not things and subject is None:
+            owners, things = self._owner_after(c, fits) or ((), [])
         if not owners:
             return False
         if not things:
@@ -475,9 +529,21 @@ class Interpreter:
         _, _, member, _ = self._hosts([e for e in c.els if e.type == "mem" and not e.used and e.role in ("bar", "other")], c)
         for f in closers:
             parts, amount, doubts = self._what(f, c, [])
+            self.rule_fastener = parts[0]
             self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group,  # type: ignore[union-attr]
-                             per="local" if subject is not None and subject.type != "fit" else None))
+                             verb=verb.low if verb is not None else None, per="here" if self.section is not None and self.section.role in ("build", "other") and (verb is None or verb.cls in ("put", "fasten")) else None if True else "local" if subject is not None and subject.type != "fit" else None))
         return True
+
+    def _owner_after(self, c: Clause, fits: list[El]) -> tuple[tuple[str, ...], list[El]] | None:
+        """"Put one bolt into each vent clip", "1 FN on ea FB", "2 SD per PU": the owner stands behind a preposition."""
+        owner = next((f for f in fits if f.each and f.gov in ("to", "into", "in", "through", "per", "for", "on", "onto", "with", "next", "of", "thru", "over") and f.gov not in ("over",)), None)
+        if owner is None or self._null(c):
+            return None
+        at = c.els.index(owner)
+        things = [f for f in fits if f is not owner and f.amount is not None and not f.each and c.els.index(f) < at and f.parts and self.kit.parts[f.parts[0]].form == "fastener"]
+        if not things or any(f is not owner and f not in things and f.amount is not None for f in fits):
+            return None
+        return self._owners(owner, c), things
 
     def _owners(self, subject: El, c: Clause) -> tuple[str, ...]:
         if subject.type in ("pron", "ellip"):
@@ -530,7 +596,7 @@ class Interpreter:
     def _copy(self, c: Clause) -> bool:
         low = c.low
         verb = c.verb
-        repeat = verb is not None and verb.cls == "repeat" or re.match(r"^(?:repeat|same (?:for|on|at)|ditto|and so on)\b", low)
+        repeat = verb is not None and verb.cls == "repeat" or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
         alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:for |on )?(?:the|hoop|bow|arch|rib|step|in step)\b.*)", low)
         if not repeat and not alike:
             return False
@@ -538,7 +604,8 @@ class Interpreter:
             return False
         hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
         steps = tuple(labels(_STEP_REF.search(self.text)[1])) if _STEP_REF.search(self.text) else ()  # type: ignore[index]
-        side = bool(re.search(r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b", low))
+        flanks = [e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", ""))]
+        side = bool(flanks) and not hoops or bool(re.search(r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b", low))
         target, like = None, None
         if hoops:
             at = alike.end() if alike else 0
@@ -554,10 +621,15 @@ class Interpreter:
         elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
             target = Selector("far", text="the other end")
         elif not side and not steps:
-            return bool(repeat)
+            if repeat and verb is not None and verb.name == "repeat":
+                self._emit(Event("copy", self.step.id, self._source(), doubts=(Doubt("reference", "Repeat what, and where? The manual does not say.", ()),), group=self.group, text=self.text))  # type: ignore[union-attr]
+                return True
+            return bool(repeat) and not c.fits()
         if not repeat and target is None and not side:
             return False
-        self._emit(Event("copy", self.step.id, self._source(), hoops=target, like=like or self.ctx.hoops, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
+        if repeat and target is None and not side and not steps:
+            return False
+        self._emit(Event("copy", self.step.id, self._source(), hoops=target, like=like, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
                          verb=verb.low if verb is not None else None, text=self.text, act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None))
         if target is not None:
             self.ctx.example = False
@@ -567,16 +639,32 @@ class Interpreter:
     def _refine(self, c: Clause) -> None:
         """"… which stops 900 mm up from the foot": a place for the last thing added."""
         places = tuple(p for _, p in c.places)
-        if not places or not self.ctx.current:
+        if not places or not (self.ctx.current or self.ctx.last):
             return
         verb = c.verb
         if c.kind == "relative" or verb is not None and (verb.cls in ("go", "null", "put", "move") or verb.modal) or c.word in ("until", "so") or verb is None or c.els[0].type == "pron":
-            last = self.ctx.current[-1]
-            if last.places or last not in self.out:
-                return
-            new = replace(last, places=places)
-            self.out[self.out.index(last)] = new
-            self.ctx.current[-1] = new
+            if self.ctx.current:
+                self._set_places(self.ctx.current[-1], places)
+            elif self.ctx.last and c.els[0].type in ("pron", "ellip", "prep", "mem"):
+                self._set_places(self.ctx.last[-1], places)
+
+    def _set_places(self, event: Event, places: tuple[Place, ...]) -> None:
+        """Give ``event`` its places where it has none yet, in this sentence or in an earlier one of the same step."""
+        if event.places or event.step != self.step.id:  # type: ignore[union-attr]
+            return
+        new = replace(event, places=places)
+        if event in self.out:
+            self.out[self.out.index(event)] = new
+        else:
+            for k in range(len(self.readings) - 1, max(-1, len(self.readings) - 6), -1):
+                reading = self.readings[k]
+                if event in reading.events:
+                    self.readings[k] = replace(reading, events=tuple(new if e is event or e == event else e for e in reading.events))
+                    break
+        for events in (self.ctx.current, self.ctx.last):
+            for n, e in enumerate(events):
+                if e == event:
+                    events[n] = new
 
     def _act(self, c: Clause) -> None:
         """Joining, fixing and standing."""

@@ -228,3 +228,25 @@ def unlisted(words: tuple[str, ...], grammar: Grammar) -> Part:
 def names(parts: Iterable[Part]) -> list[str]:
     """The names of some parts, in order."""
     return [p.name for p in parts]
+
+
+_MEANS = re.compile(r"[\"“']?([A-Za-z][\w/. -]{0,18}?)[\"”']?\s*(?:\(([A-Za-z/]{1,5})\))?\s*=\s*[\"“']?(?:your |the )?([a-z][a-z -]{1,24})", re.IGNORECASE)
+
+
+def abbreviations(outline: Outline, sides: dict[str, str]) -> dict[str, str]:
+    """What the manual says its own short forms mean ("ea = each", "Near side (NS) = your left"); sides are added to ``sides``."""
+    found: dict[str, str] = {}
+    for step in outline.steps:
+        for item in step.items:
+            if "=" not in item.passage.text:
+                continue
+            for match in _MEANS.finditer(item.passage.text):
+                short, bracket, meaning = match[1].strip().lower(), (match[2] or "").lower(), match[3].strip().lower()
+                side = next((w for w in ("left", "right") if w in meaning.split()), None)
+                if side:
+                    sides[short] = side
+                    if bracket:
+                        sides[bracket] = side
+                elif meaning.split()[0] in ("each", "with", "both", "left", "right", "typical", "center", "centre") and len(short) <= 4:
+                    found[short] = meaning.split()[0]
+    return found

@@ -155,7 +155,23 @@ def lex(text: str) -> list[Tok]:
         tokens += _plain(text, at, tok.start)
         tokens.append(tok)
         at = tok.end
-    return tokens + _plain(text, at, len(text))
+    return _without_twins(tokens + _plain(text, at, len(text)))
+
+
+def _without_twins(tokens: list[Tok]) -> list[Tok]:
+    """Drop a length in brackets behind a length: it says the same in other units."""
+    if not any(t.cat == "len" for t in tokens):
+        return tokens
+    out: list[Tok] = []
+    k = 0
+    while k < len(tokens):
+        if out and out[-1].cat == "len" and k + 2 < len(tokens) and tokens[k].text in "([" and tokens[k + 1].cat == "len" and tokens[k + 2].text in ")]" \
+                and abs(tokens[k + 1].value - out[-1].value) <= 0.03 * out[-1].value + 1:
+            k += 3
+            continue
+        out.append(tokens[k])
+        k += 1
+    return out
 
 
 def _plain(text: str, start: int, end: int) -> list[Tok]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from hoopwright.model.events import Place
 from hoopwright.parsing.elements import El
@@ -39,9 +40,31 @@ def find_places(els: list[El], text: str) -> list[tuple[int, Place]]:
                 k = end
                 continue
         k += 1
+    found = _shared(els, found)
     if _FIGURE.search(text):
         found.append((len(els), Place(figure=True, text=_FIGURE.search(text).group())))  # type: ignore[union-attr]
     return found
+
+
+def _shared(els: list[El], found: list[tuple[int, Place]]) -> list[tuple[int, Place]]:
+    """"one 400 mm and one 800 mm above the ground": the first length shares the landmark of the second."""
+    have = {i for i, _ in found}
+    out = list(found)
+    for k, el in enumerate(els):
+        if el.type != "len" or k in have or el.used:
+            continue
+        later = next(((i, p) for i, p in found if i > k and p.offset_mm is not None and els[i].type == "len"), None)
+        if later is None:
+            earlier = next(((i, p) for i, p in reversed(found) if i < k and p.offset_mm is not None and els[i].type == "len"), None)
+            if earlier is not None and k - earlier[0] <= 14 and any(e.side for e in els[earlier[0]: k + 4]) and all(e.type != "fit" or e.used for e in els[earlier[0]: k]):
+                side = next((e.side or e.low for e in els[k + 1: k + 5] if e.side or e.low in ("left", "right")), None)
+                if side:
+                    out.append((k, replace(earlier[1], offset_mm=el.mm, side=side, text=el.text)))
+            continue
+        between = els[k + 1: later[0]]
+        if all(e.type in ("punct", "conj", "ellip", "len", "word", "pron") or e.low in ("at",) for e in between) and len(between) <= 8:
+            out.append((k, replace(later[1], offset_mm=el.mm, text=el.text)))
+    return sorted(out, key=lambda item: item[0])
 
 
 def _from_length(els: list[El], k: int) -> tuple[Place | None, int]:
@@ -109,7 +132,7 @@ def _from_length(els: list[El], k: int) -> tuple[Place | None, int]:
             continue
         break
     if way == "up" and (height or k and els[k - 1].low in ("at", "of", "is", "sits", "stops", "stands") or True) and not measured:
-        return Place("ground" if height or way == "up" else None, length.mm, way, side, height=height, text=_text(els, k, j - 1)), j
+        return Place("ground" if height else "foot", length.mm, way, side, height=height, text=_text(els, k, j - 1)), j
     if way == "down" and not measured:
         return Place("ridge", length.mm, way, side, text=_text(els, k, j - 1)), j
     if measured and height:

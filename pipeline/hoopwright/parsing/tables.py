@@ -224,8 +224,9 @@ def _cells(table: Table, step: Step, chunker: Chunker, key: str, claim: bool, ce
 
 def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[StepReading]:
     """A table that says which fasteners each fitting takes: `fitting | bolts | washers`."""
-    if len(table.head) < 2 or not table.rows:
-        return []
+    listed = _rule_lines(table, step, kit, chunker)
+    if listed or len(table.head) < 2 or not table.rows:
+        return listed
     fasteners = {k: p for k in range(1, len(table.head)) if (p := _part_of(table.head[k], kit, chunker)) is not None and kit.parts[p].form == "fastener"}
     if not fasteners:
         return []
@@ -242,4 +243,24 @@ def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[S
                 source = row[k].source()
                 event = Event("rule", step.id, source, (fastener,), Amount(int(toks[0].value)), owners=(owner,), fastener=fastener, text=row[k].text)
                 out.append(StepReading(step.id, source, (event,)))
+    return out
+
+
+def _rule_lines(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[StepReading]:
+    """`PC | 2 CB + 2 FN ea`: a part, and in one cell what fastens each of it."""
+    out = []
+    for row in table.rows:
+        if len(row) < 2 or not row[0].runs:
+            continue
+        owner = _part_of(row[0].text, kit, chunker)
+        if owner is None or kit.parts[owner].form == "fastener":
+            continue
+        for cell in row[1:]:
+            if not cell.runs:
+                continue
+            fits = [e for e in chunker.elements(lex(cell.text)) if e.type == "fit" and e.amount is not None and e.amount.value and e.parts]
+            for f in fits:
+                if kit.parts[f.parts[0]].form == "fastener":
+                    source = cell.source()
+                    out.append(StepReading(step.id, source, (Event("rule", step.id, source, f.parts, f.amount, owners=(owner,), fastener=f.parts[0], text=cell.text),)))
     return out

@@ -12,10 +12,12 @@ from typing import Any
 
 import pypdfium2.raw as pdfium  # type: ignore[import-untyped]
 
+from hoopwright.reading.frame import SLANTED, Frame, Rect, upright
 from hoopwright.reading.limits import MAX_PAGE_CHARS
 from hoopwright.reading.symbols import plain
 
 _HYPHENS = "\x02\ufffe"  # what pdfium puts for a hyphen at the end of a line, where it leaves out the line's end
+_DRAWN_HYPHENS = {0x02: "-", 0xFFFE: "-", 0xAD: "-"}  # a soft hyphen that is drawn is one that shows
 _TOKEN = re.compile(rf"[^\s{_HYPHENS}]+[{_HYPHENS}]?|[{_HYPHENS}]")
 _DIGIT = re.compile(r"\d")
 _BOLD_NAME = re.compile(r"bold|black|heavy|demi|(?:^|\+)cmbx|[-,]b(?:d|i)?$", re.IGNORECASE)
@@ -23,10 +25,9 @@ _BOLD_WEIGHT = 600  # of CSS and OpenType: semi-bold
 _BREAK_GAP = 0.35  # of the type height: more than a word's letters ever stand apart
 _BREAK_BACK = 0.6  # of the type height: a step back that no kerning makes
 _EM_WIDE = 1.3  # of the type height: no letter is wider on average
+_ASCENT, _DESCENT = 0.78, 0.22  # of the type size: where type stands over and under its line. Common practice, no source
+_TRIM_FROM = 0.1  # of the type size
 _RAISED = 0.15  # of the type height: how far the foot of a raised figure stands above the line, at least
-
-Rect = tuple[float, float, float, float]  # x0, top, x1, bottom
-
 
 @dataclass(slots=True, eq=False)
 class Piece:
@@ -76,39 +77,6 @@ def _is_bold(font: Any) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
-    """The way from the page's own coordinates (y upwards, before rotation) to points from the top left of the page as shown."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-    rotation: int  # quarter turns clockwise
-
-    @property
-    def size(self) -> tuple[float, float]:
-        width, height = self.right - self.left, self.top - self.bottom
-        return (height, width) if self.rotation % 2 else (width, height)
-
-    def rect(self, x0: float, y0: float, x1: float, y1: float) -> Rect:
-        """The shown rectangle of the page's rectangle with the corners (x0, y0) and (x1, y1), y0 below y1."""
-        if self.rotation == 0:
-            return x0 - self.left, self.top - y1, x1 - self.left, self.top - y0
-        if self.rotation == 1:
-            return y0 - self.bottom, x0 - self.left, y1 - self.bottom, x1 - self.left
-        if self.rotation == 2:
-            return self.right - x1, y0 - self.bottom, self.right - x0, y1 - self.bottom
-        return self.top - y1, self.right - x1, self.top - y0, self.right - x0
-
-
-def page_frame(page: Any) -> Frame:
-    """The frame of a loaded page, from the box that pdfium shows of it."""
-    box = pdfium.FS_RECTF()
-    pdfium.FPDF_GetPageBoundingBox(page, box)
-    return Frame(box.left, box.bottom, box.right, box.top, pdfium.FPDFPage_GetRotation(page) % 4)
-
-
-@dataclass(frozen=True, slots=True)
 class PageText:
     """The words of a page in drawing order, and how many of them have characters that no one can name."""
 
@@ -122,12 +90,13 @@ class TooManyCharacters(Exception):
 
 @dataclass(slots=True)
 class _Style:
-    """What all characters of a text object share."""
+    """What all characters of a text object share. ``trim`` is what their boxes have too much on top and bottom."""
 
     size: float
     bold: bool
     turn: int
     unmapped: bool
+    trim: tuple[float, float] | None = None
 
 
 def page_text(textpage: Any, frame: Frame, fonts: Fonts) -> PageText:
@@ -147,26 +116,50 @@ def page_text(textpage: Any, frame: Frame, fonts: Fonts) -> PageText:
         start, end = match.span()
         obj = _text_object(boxes.handle, start) or 0
         if obj != last_object or not obj:
-            last_object, style = obj, _style(textpage, start, frame.rotation, fonts)
+            last_object, style = obj, _style(textpage, start, boxes, fonts)
         unmapped += style.unmapped
         for first, last in _parts(text, start, end, style.turn, boxes):
             rect = boxes.around(first, last)
-            word = plain(text[first:last].replace("\x02", "-").replace("\ufffe", "-"))
+            word = plain(text[first:last].translate(_DRAWN_HYPHENS))
             if rect is None or not word:
                 continue
-            pieces.append(Piece(word, *rect, len(pieces), style.size, style.bold, style.turn, first == last_end))
+            pieces.append(Piece(word, *_trimmed(rect, style), len(pieces), style.size, style.bold, style.turn, first == last_end))
             last_end = last
     return PageText(pieces, unmapped)
 
 
-def _style(textpage: Any, index: int, rotation: int, fonts: Fonts) -> _Style:
+def _style(textpage: Any, index: int, boxes: _Boxes, fonts: Fonts) -> _Style:
     size = pdfium.FPDFText_GetFontSize(textpage, index)
     matrix = pdfium.FS_MATRIX()
     if pdfium.FPDFText_GetMatrix(textpage, index, matrix):  # some producers set 1 point type and scale it
         size *= math.hypot(matrix.c, matrix.d)
     bold = fonts.is_bold(pdfium.FPDFText_GetTextObject(textpage, index))
-    turn = _turn(pdfium.FPDFText_GetCharAngle(textpage, index), rotation)
-    return _Style(size, bold, turn, pdfium.FPDFText_HasUnicodeMapError(textpage, index) == 1)
+    turn = _turn(pdfium.FPDFText_GetCharAngle(textpage, index), boxes.frame.rotation)
+    unmapped = pdfium.FPDFText_HasUnicodeMapError(textpage, index) == 1
+    return _Style(size, bold, turn, unmapped, _trim(index, boxes, size, turn))
+
+
+def _trim(index: int, boxes: _Boxes, size: float, turn: int) -> tuple[float, float] | None:
+    """How far a character's box reaches over and under the type's own height.
+
+    pdfium takes the height from the font, and some fonts claim half as much again, so that boxes of one line reach into the next.
+    """
+    box, foot = boxes.get(index), boxes.foot(index)
+    if box is None or foot is None or turn == SLANTED:
+        return None
+    _, top, _, bottom = upright(box, turn)
+    base = upright((*foot, *foot), turn)[3]
+    if not 0.25 * (bottom - top) < size < 1.25 * (bottom - top):
+        return None
+    above, below = (base - _ASCENT * size) - top, bottom - (base + _DESCENT * size)
+    return (above, below) if max(abs(above), abs(below)) > _TRIM_FROM * size else None
+
+
+def _trimmed(rect: Rect, style: _Style) -> Rect:
+    if style.trim is None:
+        return rect
+    x0, top, x1, bottom = upright(rect, style.turn)
+    return upright((x0, top + style.trim[0], x1, bottom - style.trim[1]), -style.turn % 4)
 
 
 def _characters(textpage: Any, count: int) -> str:
@@ -188,10 +181,10 @@ def _character(code: int) -> str:
 
 
 def _turn(angle: float, rotation: int) -> int:
-    """Quarter turns clockwise, as shown, of text at ``angle`` (radians) on a page with ``rotation``; slanted text counts as upright."""
+    """Quarter turns clockwise, as shown, of text at ``angle`` (radians) on a page with ``rotation``, or SLANTED."""
     quarters = angle / (math.pi / 2)
     nearest = round(quarters)
-    return (nearest + rotation) % 4 if abs(quarters - nearest) < 0.06 else rotation % 4
+    return (nearest + rotation) % 4 if abs(quarters - nearest) < 0.06 else SLANTED
 
 
 # pypdfium2's own wrappers check and convert every argument, which takes longer than the calls themselves. These two are called for every
@@ -207,7 +200,7 @@ class _Boxes:
 
     def __init__(self, textpage: Any, frame: Frame) -> None:
         self._textpage = textpage
-        self._frame = frame
+        self.frame = frame
         self._rect = pdfium.FS_RECTF()
         self._address = ctypes.addressof(self._rect)
         self._known: dict[int, Rect | None] = {}
@@ -218,7 +211,7 @@ class _Boxes:
         if index not in self._known:
             rect = self._rect
             found = _loose_box(self.handle, index, self._address)
-            box = self._frame.rect(rect.left, rect.bottom, rect.right, rect.top) if found else None
+            box = self.frame.rect(rect.left, rect.bottom, rect.right, rect.top) if found else None
             self._known[index] = box if box is not None and isfinite(box[0] + box[1] + box[2] + box[3]) else None
         return self._known[index]
 
@@ -232,23 +225,27 @@ class _Boxes:
         return min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])
 
 
+    def foot(self, index: int) -> tuple[float, float] | None:
+        """Where the character stands on its line, as shown."""
+        x, y = ctypes.c_double(), ctypes.c_double()
+        if not pdfium.FPDFText_GetCharOrigin(self._textpage, index, x, y):
+            return None
+        left, top, _, _ = self.frame.rect(x.value, y.value, x.value, y.value)
+        return left, top
+
     def raised(self, index: int, turn: int) -> bool:
         """Whether the ink of a figure stands above the line of the figure before it.
 
         A whole number and a raised one behind it are two numbers: 1 1/2 set as a fraction, or 24 with the mark of a footnote.
         """
-        before = self.get(index - 1)
-        x, y = ctypes.c_double(), ctypes.c_double()
+        before, foot = self.get(index - 1), self.foot(index - 1)
         sides = [ctypes.c_double() for _ in range(4)]
-        if before is None or not pdfium.FPDFText_GetCharOrigin(self._textpage, index - 1, x, y):
-            return False
-        if not pdfium.FPDFText_GetCharBox(self._textpage, index, *sides):
+        if before is None or foot is None or not pdfium.FPDFText_GetCharBox(self._textpage, index, *sides):
             return False
         left, right, bottom, top = (side.value for side in sides)
-        ink = upright(self._frame.rect(left, bottom, right, top), turn)
-        foot = upright(self._frame.rect(x.value, y.value, x.value, y.value), turn)
+        ink = upright(self.frame.rect(left, bottom, right, top), turn)
         whole = upright(before, turn)
-        return foot[3] - ink[3] > _RAISED * (whole[3] - whole[1])
+        return upright((*foot, *foot), turn)[3] - ink[3] > _RAISED * (whole[3] - whole[1])
 
 
 def _parts(text: str, start: int, end: int, turn: int, boxes: _Boxes) -> Iterator[tuple[int, int]]:
@@ -274,18 +271,6 @@ def _odd_shape(rect: Rect, length: int, turn: int) -> bool:
     if turn % 2:
         width, height = height, width
     return width > _EM_WIDE * height * length or height > 2 * width
-
-
-def upright(rect: Rect, turn: int) -> Rect:
-    """The rectangle seen with its text upright: the page turned back by ``turn`` quarters. Only differences have a meaning."""
-    x0, top, x1, bottom = rect
-    if turn == 0:
-        return rect
-    if turn == 1:  # text runs down the page
-        return top, -x1, bottom, -x0
-    if turn == 2:
-        return -x1, -bottom, -x0, -top
-    return -bottom, x0, -top, x1
 
 
 def _apart(before: Rect | None, after: Rect | None, turn: int) -> bool:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from hoopwright.reading.blocks import Block, TableBlock
-from hoopwright.reading.characters import Piece, upright
+from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageContent, PageGrid, PageLine
 from hoopwright.reading.flow import flow
 from hoopwright.reading.fragments import fragments_of
+from hoopwright.reading.frame import SLANTED, upright
 from hoopwright.reading.lines import line_of
 from hoopwright.reading.ruled import take_tables
 from hoopwright.reading.rules import RuledTable
@@ -25,7 +26,8 @@ def arrange(pieces: list[Piece], tables: list[RuledTable], size: tuple[float, fl
         if turn:
             for piece in group:
                 piece.x0, piece.top, piece.x1, piece.bottom = upright((piece.x0, piece.top, piece.x1, piece.bottom), turn)
-        fragments, blocks = take_tables(fragments_of(group), [table.turned(turn) for table in tables])
+        turned = [] if turn == SLANTED else [table.turned(turn) for table in tables]
+        fragments, blocks = take_tables(fragments_of(group), turned)
         _emit(flow(fragments, blocks), content, turn)
     return content
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from hoopwright.model.document import Box
-from hoopwright.reading.characters import Piece, upright
+from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageLine, PageWord
 from hoopwright.reading.fragments import Fragment, share_line
+from hoopwright.reading.frame import SLANTED, upright
 
 
 def rows_of(fragments: list[Fragment]) -> list[list[Fragment]]:
@@ -40,7 +41,7 @@ def line_of(fragments: list[Fragment], turn: int = 0) -> PageLine:
 
 
 def _box(piece: Piece, turn: int) -> Box:
-    if turn == 0:
+    if turn in (0, SLANTED):
         return Box(piece.x0, piece.top, piece.x1, piece.bottom)
     return Box(*upright((piece.x0, piece.top, piece.x1, piece.bottom), -turn % 4))
 

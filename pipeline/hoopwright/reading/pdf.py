@@ -12,8 +12,9 @@ import pypdfium2.raw as pdfium  # type: ignore[import-untyped]
 from hoopwright.model.document import Document
 from hoopwright.model.errors import UnreadableDocument
 from hoopwright.reading.assemble import assemble
-from hoopwright.reading.characters import Fonts, TooManyCharacters, page_frame, page_text
+from hoopwright.reading.characters import Fonts, TooManyCharacters, page_text
 from hoopwright.reading.content import PageContent
+from hoopwright.reading.frame import page_frame
 from hoopwright.reading.layout import arrange
 from hoopwright.reading.limits import MAX_PAGE_CHARS, MAX_PAGES
 from hoopwright.reading.rules import page_tables

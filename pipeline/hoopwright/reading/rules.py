@@ -10,7 +10,7 @@ from typing import Any
 
 import pypdfium2.raw as pdfium  # type: ignore[import-untyped]
 
-from hoopwright.reading.characters import Frame, Rect, upright
+from hoopwright.reading.frame import Frame, Rect, upright
 from hoopwright.reading.limits import MAX_PAGE_PATHS
 
 _THIN = 2.5  # points: a filled rectangle no thicker is a rule

@@ -10,9 +10,20 @@ _BULLETS = {
     0xF0D8: "➢", 0xF0DE: "⇒", 0xF0E0: "→", 0xF0E8: "➔", 0xF0F0: "⇨", 0xF0FC: "✓", 0xF0FE: "☑", 0xF0B0: "°", 0xF0B1: "±", 0xF0B4: "×",
 }  # fmt: skip
 _NOTHING = (0x00AD, 0x200B, 0x200C, 0x200D, 0x2060, 0xFEFF)  # soft hyphens inside a line, zero-width blanks and joiners
+# Ghostscript (seen: 10.0) may give the letters of a ligature with their two bytes swapped: 昀椀 (U+6600 U+6900) for fi.
+_SWAPPED = {code << 8: chr(code) for code in range(ord("A"), ord("z") + 1) if chr(code).isalpha()}
 _TABLE = {**_LIGATURES, **_BULLETS, **dict.fromkeys(_NOTHING, "")}
 
 
 def plain(word: str) -> str:
     """The word with its ligatures taken apart, known private bullets named, and characters without width left out."""
-    return word if word.isascii() else word.translate(_TABLE)
+    if word.isascii():
+        return word
+    word = word.translate(_TABLE)
+    return word.translate(_SWAPPED) if _has_swapped(word) else word
+
+
+def _has_swapped(word: str) -> bool:
+    """Whether the word has letters with swapped bytes, and no other character of a script that they could belong to."""
+    codes = [ord(c) for c in word]
+    return any(code in _SWAPPED for code in codes) and all(code < 0x2E80 or code in _SWAPPED for code in codes)

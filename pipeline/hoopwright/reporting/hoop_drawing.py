@@ -18,7 +18,7 @@ from hoopwright.reporting.trays import trays
 GUTTER = 9.0  # between the labels and the widest point of the hoop
 COLUMN_LIMIT = 46.0
 CROWN_SHARE = 0.07  # places this near to the middle (of the width) are labelled above the crown
-TALLEST = 78.0
+TALLEST = 64.0
 LOWEST_LABELS = 190.0  # mm that a column of labels may take before the marks are left to the list
 SIDE_WORDS = 4.4
 

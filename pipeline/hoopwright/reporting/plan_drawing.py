@@ -9,7 +9,7 @@ from hoopwright.reporting.lengths import Units, length
 
 _SIDE_ROOM = 21.0
 _HOOP_SIZE = 3.4
-_TALLEST = 46.0
+_TALLEST = 38.0
 
 
 def draw_plan(schedule: Schedule, units: Units = "metric", width: float = 180.0) -> Drawing:

@@ -6,7 +6,6 @@ Everything from the manual reaches Typst as JSON strings, never as markup.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
 from typing import Any, Literal
 
 from hoopwright.model.schedule import Placement, Schedule
@@ -21,14 +20,14 @@ from hoopwright.reporting.marks import codes_of, fittings_of
 from hoopwright.reporting.places import TIME_WORDS, Places
 from hoopwright.reporting.plan_drawing import draw_plan
 from hoopwright.reporting.tape_drawing import draw_tape
-from hoopwright.reporting.tapes import Tape, hook_words, tapes
+from hoopwright.reporting.tapes import Reading, Tape, hook_words, tapes
 from hoopwright.reporting.terminal import bag_note, structure_line
 from hoopwright.reporting.text import clipped, shown
 
 Paper = Literal["a4", "us-letter"]
 
 WIDTH = 180.0  # mm between the margins, on both papers
-_COLUMNS = 9  # fittings that stand side by side in one table of the front page
+_COLUMNS = 11  # fittings that stand side by side in one table of the front page
 
 
 def sheets_pdf(schedule: Schedule, units: Units = "metric", paper: Paper = "a4", share: bool = False) -> bytes:
@@ -58,17 +57,21 @@ def _clean(value: Any) -> Any:
 def sheet_data(schedule: Schedule, units: Units, paper: Paper, share: bool) -> Row:
     """All that the sheets show, as JSON."""
     places, steps = Places(schedule, units), StepNames(schedule)
-    hoops = [
-        {**hoop_sheet(view, alike, places, steps), "drawing": _drawing(draw_hoop(view, places, WIDTH))}
-        for view, alike in hoop_views(schedule, places, share)
-    ]
+    drawings: dict[tuple[str, ...], Row] = {}  # hoops that are dressed alike look alike
+    hoops = []
+    for view, alike in hoop_views(schedule, places, share):
+        if alike not in drawings:
+            drawings[alike] = _drawing(draw_hoop(view, places, WIDTH))
+        hoops.append({**hoop_sheet(view, alike, places, steps), "drawing": list(drawings).index(alike)})
     return {
         "paper": paper,
         "tones": dict(TONES),
         "title": clipped(shown(schedule.title), 160) or "Fitting schedule",
+        "head": clipped(printable(schedule.title), 60) or "Fitting schedule",
         "front": _front(schedule, places, steps),
         "order": _order(schedule, steps),
         "hoops": hoops,
+        "drawings": list(drawings.values()),
         "tapes": [_tube(group, places) for group in tapes(places)],
         "bag": _bag(schedule),
         "times": dict(TIME_WORDS),
@@ -100,8 +103,10 @@ def _tables(schedule: Schedule, counts: dict[str, dict[str, int]], places: Place
     names = [name for name in fittings_of(schedule) if any(name in row for row in counts.values())]
     groups = same_counts(schedule)
     tables = []
-    for start in range(0, len(names), _COLUMNS):
-        chosen = names[start : start + _COLUMNS]
+    pieces = -(-len(names) // _COLUMNS)
+    step = -(-len(names) // pieces) if pieces else 1
+    for start in range(0, len(names), step):
+        chosen = names[start : start + step]
         tables.append(
             {
                 "heads": [{"mark": places.marks[name], "name": clipped(shown(name), 40)} for name in chosen],
@@ -152,7 +157,7 @@ def _tube(group: list[Tape], places: Places) -> Row:
             {
                 "hoops": hoop_range(tape.hoops),
                 "drawing": _drawing(draw_tape(tape, places, WIDTH)),
-                "rows": [row for reading in tape.readings for row in _reading_rows(reading.tape_mm, reading.placements, places)],
+                "rows": [_reading(reading, places) for reading in tape.readings],
                 "threads": [
                     {"end": clipped(shown(end), 60), "pieces": [_piece(item, places) for item in items]} for end, items in tape.threads
                 ],
@@ -166,18 +171,22 @@ def _piece(item: Placement, places: Places) -> str:
     return f"{item.quantity} {clipped(shown(item.fitting), 60)} ({places.marks[item.fitting]})"
 
 
-def _reading_rows(tape_mm: float | None, items: Iterable[Placement], places: Places) -> list[Row]:
-    return [
-        {
-            "tape": length(tape_mm, places.units) if tape_mm is not None else "–",
-            "mark": places.marks[item.fitting],
-            "name": clipped(shown(item.fitting), NAME_LIMIT),
-            "number": item.quantity,
-            "time": item.when,
-            "where": "" if tape_mm is not None else clipped(places.where(item), NAME_LIMIT),
-        }
-        for item in items
-    ]
+def _reading(reading: Reading, places: Places) -> Row:
+    known = reading.tape_mm is not None
+    spots = dict.fromkeys(places.where(item) for item in reading.placements)
+    return {
+        "tape": length(reading.tape_mm, places.units) if known else "–",
+        "where": "" if known else clipped("; ".join(spots), NAME_LIMIT),
+        "pieces": [
+            {
+                "mark": places.marks[item.fitting],
+                "name": clipped(shown(item.fitting), 60),
+                "number": item.quantity,
+                "time": item.when,
+            }
+            for item in reading.placements
+        ],
+    }
 
 
 def _bag(schedule: Schedule) -> list[Row]:
