@@ -1,28 +1,64 @@
-"""The whole way from files to a schedule, in one readable function."""
+"""The whole way from files to a schedule, in one readable function; and the first half of it, for reading back what was understood."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
+from hoopwright.checks import check_frame, check_language, left_out
 from hoopwright.framing import frame
 from hoopwright.grammar import load_grammar
+from hoopwright.model.outline import Outline
 from hoopwright.model.schedule import Schedule
 from hoopwright.outlining import outline
-from hoopwright.parsing import parse
+from hoopwright.parsing import Reading, parse
 from hoopwright.reading import read_documents
 from hoopwright.scheduling import schedule
+
+__all__ = ["Progress", "Understanding", "build_schedule", "understand"]
 
 Progress = Callable[[str], None]
 
 
-def build_schedule(manuals: Sequence[Path], *, without: Sequence[str] = (), grammars: Sequence[Path] = (), progress: Progress | None = None) -> Schedule:
+def build_schedule(
+    manuals: Sequence[Path], *, without: Sequence[str] = (), grammars: Sequence[Path] = (), progress: Progress | None = None
+) -> Schedule:
     """Read the manuals of one kit, in order, and schedule every fitting hoop by hoop.
 
-    ``without`` names optional extras to leave out; ``grammars`` are the user's own grammar files. Raises HoopwrightError.
+    ``without`` names optional extras to leave out; ``grammars`` are the user's own grammar files, read after the shipped ones.
+    ``progress`` is called with one line of text as each stage begins. Raises HoopwrightError; writes nothing.
     """
+    tell = progress or _silent
     documents = read_documents(list(manuals), progress=progress)
+    check_language(documents)
+    tell("finding the steps")
     contents = outline(documents)
+    unwanted = left_out(contents, without)
+    tell("reading the steps")
     reading = parse(contents, load_grammar(tuple(grammars)))
-    frame_ = frame(contents, reading.facts, reading.parts, reading.sentences, reading.member_numbers, frozenset(without))
+    tell("putting the fittings on the hoops")
+    frame_ = frame(contents, reading.facts, reading.parts, reading.sentences, reading.member_numbers, unwanted)
+    check_frame(frame_)
+    tell("working out what goes on first")
     return schedule(frame_)
+
+
+@dataclass(frozen=True, slots=True)
+class Understanding:
+    """How far the manual was understood before anything was put on a hoop."""
+
+    outline: Outline
+    reading: Reading
+
+
+def understand(manuals: Sequence[Path], *, grammars: Sequence[Path] = (), progress: Progress | None = None) -> Understanding:
+    """The first half of the way: every sentence with what it was taken to say. Raises HoopwrightError."""
+    documents = read_documents(list(manuals), progress=progress)
+    check_language(documents)
+    contents = outline(documents)
+    return Understanding(contents, parse(contents, load_grammar(tuple(grammars))))
+
+
+def _silent(line: str) -> None:
+    """Progress that nobody watches."""

@@ -32,7 +32,7 @@ def frame(outline: Outline, facts: Facts, parts: tuple[Part, ...], sentences: tu
 
 def _tubes(facts: Facts) -> tuple[Tube, ...]:
     count = facts.sections or 1
-    names = _TUBES.get(count)
+    names: tuple[tuple[str, str], ...] | None = facts.tubes or _TUBES.get(count)
     if names is None:
         names = tuple((f"tube {k + 1}", "left" if k < count / 2 - 0.5 else "right" if k > count / 2 - 0.5 else "centre") for k in range(count))
     return tuple(Tube(name, side) for name, side in names)  # type: ignore[arg-type]

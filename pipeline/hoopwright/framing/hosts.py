@@ -20,6 +20,10 @@ class Spot:
     place: Place | None = None
 
 
+_CROWN = {"crown", "top", "centre", "center", "middle", "roof", "apex", "arch", "bow"}
+_LEGS = {"leg", "side", "lower", "upright", "bottom", "end"}
+
+
 class Hosts:
     """Resolves which hoops and which spots words mean, on a frame of ``n`` hoops of ``tubes``."""
 
@@ -117,19 +121,32 @@ class Hosts:
 
     def _tubes(self, unit: Unit) -> list[Spot]:
         many = unit.each or unit.plural or (unit.number or 1) > 1
-        name = unit.name
-        last = len(self.tubes) - 1
+        fits = self._named(unit.name)
         if unit.side in ("left", "right"):
-            return [Spot(unit.side, 0 if unit.side == "left" else last)]  # type: ignore[arg-type]
-        if unit.side == "centre" or any(w in name.split() for w in ("crown", "top", "centre", "center", "middle", "roof", "apex")):
-            return [Spot("centre", last // 2 if last >= 2 else None)]
-        if len(self.tubes) > 3 and name.split()[-1:] in (["tube"], ["section"], ["piece"], ["pipe"]) and len(name.split()) == 1 and many:
-            return [Spot(t.side, k) for k, t in enumerate(self.tubes)]
-        if many or (unit.number or 0) == 2:
-            if len(self.tubes) == 3 and name in ("tube", "section", "piece", "pipe", "hoop tube"):
-                return [Spot(t.side, k) for k, t in enumerate(self.tubes)]
-            return [Spot("left", 0), Spot("right", last)]
+            mine = [k for k in fits if self.tubes[k].side == unit.side]
+            return [Spot(unit.side, mine[0] if len(mine) == 1 else None)]  # type: ignore[arg-type]
+        if unit.side == "centre" or len(fits) == 1 and self.tubes[fits[0]].side == "centre":
+            return [Spot("centre", fits[0] if len(fits) == 1 else None)]
+        if many:
+            return [Spot(self.tubes[k].side, k) for k in fits] if len(fits) > 1 else [Spot("left", 0), Spot("right", len(self.tubes) - 1)]
         return [Spot()]
+
+    def _named(self, name: str) -> list[int]:
+        """Which tubes a name may mean: those that share its telling words, all of them for a bare "tube"."""
+        words = set(name.split()) - {"left", "right", "hoop", "other", "same"}
+        exact = [k for k, t in enumerate(self.tubes) if words and words <= set(t.name.split())]
+        if exact:
+            return exact
+        telling = words - {"tube", "section", "piece", "pipe", "half"}
+        shared = [k for k, t in enumerate(self.tubes) if telling & set(t.name.split())]
+        if shared:
+            return shared
+        if telling & _CROWN:
+            return [k for k, t in enumerate(self.tubes) if t.side == "centre"] or list(range(len(self.tubes)))
+        if telling & _LEGS or words == {"half"}:
+            last = len(self.tubes) - 1
+            return [0, last] if last > 0 else [0]
+        return list(range(len(self.tubes)))
 
     def _joints(self, unit: Unit) -> list[Spot]:
         count = unit.number if unit.number and unit.each else self.joints
@@ -137,6 +154,12 @@ class Hosts:
             return [Spot()]
         if unit.side in ("left", "right"):
             return [Spot(unit.side, None, 0 if unit.side == "left" else count - 1)]  # type: ignore[arg-type]
+        words = set(unit.name.split())
+        middle = count // 2 if count % 2 else None
+        if words & {"ridge", "apex", "crown", "top", "peak"} and middle is not None:
+            return [Spot("centre", None, middle)]
+        if words & {"leg", "shoulder", "side", "eaves", "lower", "haunch"} and middle is not None and count > 1:
+            return [Spot("left" if k < middle else "right", None, k) for k in range(count) if k != middle]
         out = []
         for k in range(count):
             side: Side = "centre" if count == 1 or (count % 2 and k == count // 2) else "left" if k < count / 2 else "right"

@@ -140,6 +140,9 @@ class Machine:
             return
         name = event.parts[0]
         part = self.parts[name]
+        if event.definite and (event.amount is None or event.amount.value is None) and not force and self._spoken_of(event):
+            self.groups[event.group].append([])
+            return
         made: list[Draft]
         if event.holds is not None:
             made = self._fasten(event, part)
@@ -149,6 +152,12 @@ class Machine:
             made = self._on_hoops(event, part, force)
         self.groups[event.group].append(made)
         self._doubts(event, made)
+
+    def _spoken_of(self, event: Event) -> bool:
+        """"these bolts", "the clips": whether they are on already, or come with what they fasten."""
+        if self.parts[event.parts[0]].form == "fastener" and any(r.fastener in event.parts for r in self.rules):
+            return True
+        return len(event.parts) > 1 and any(d.part in event.parts for d in self.drafts)
 
     def _doubts(self, event: Event, made: list[Draft]) -> None:
         hoops = tuple(dict.fromkeys(f"H{d.hoop}" for d in made if d.hoop is not None))
@@ -288,6 +297,11 @@ class Machine:
                     spread += [(replace(spot, end="a"), place), (replace(spot, end="b"), place)]
                 else:
                     spread.append((spot, place))
+        counted = [p for p in event.places if p.count is not None]
+        if counted and len(counted) == len(event.places):
+            made_by_count = self._counted(event, hoop, n, spots, counted)
+            if made_by_count is not None:
+                return made_by_count
         if len(spread) > n:
             # more places than pieces: the places describe one spot together ("900 mm up the left leg"), or sides of one place
             spread = [(spot, _first(places)) for spot in spots] if len(spots) <= n else spread[:n]
@@ -299,9 +313,27 @@ class Machine:
         for k, (spot, place) in enumerate(spread):
             quantity = base + (1 if k < extra else 0)
             if quantity:
-                made.append(Draft(part.name, quantity, hoop, "hoop", event.step, event.source, spot, place, slide=event.slide, option=event.option, late=event.late, early=event.early,
-                                  joint=spot.joint is not None or any(u.kind == "joint" for u in event.units), foot=any(u.kind == "foot" for u in event.units), sequence=self.sequence, event=event))
+                made.append(self._draft(event, quantity, hoop, spot, place))
         return made
+
+    def _counted(self, event: Event, hoop: int, n: int, spots: list[Spot], places: list[Place]) -> list[Draft] | None:
+        """Pieces whose places are told one by one: "one 300 mm to the left and one to the right"; None where the numbers do not add up."""
+        total = sum(p.count or 1 for p in places)
+        if total not in (n, n // max(len(spots), 1)):
+            return None
+        use = spots if total * len(spots) == n else [spots[0] if len(spots) == 1 else Spot()]
+        out = []
+        for spot in use:
+            for place in places:
+                halves = [replace(spot, end="a"), replace(spot, end="b")] if place.both and (place.count or 1) % 2 == 0 else [spot]
+                for half in halves:
+                    side = place.side or half.side
+                    out.append(self._draft(event, (place.count or 1) // len(halves), hoop, replace(half, side=side), place))  # type: ignore[arg-type]
+        return out
+
+    def _draft(self, event: Event, quantity: int, hoop: int, spot: Spot, place: Place | None) -> Draft:
+        return Draft(event.parts[0], quantity, hoop, "hoop", event.step, event.source, spot, place, slide=event.slide, option=event.option, late=event.late, early=event.early,
+                     joint=spot.joint is not None or any(u.kind == "joint" for u in event.units), foot=any(u.kind == "foot" for u in event.units), sequence=self.sequence, event=event)
 
     def _drop_restated(self, event: Event, made: list[Draft], already: list[Draft]) -> list[Draft]:
         """The same part at the same stated place again is the same piece, not another one."""

@@ -46,7 +46,9 @@ class Grammar:
     sources: tuple[str, ...] = ()
 
     def add_sense(self, phrase: str, sense: Sense) -> None:
-        """Register a meaning of ``phrase``; the same meaning twice is kept once."""
+        """Register a meaning of ``phrase``; the same meaning twice is kept once. Two words may also be written with a hyphen."""
+        if sense.kind != "verb" and phrase.count(" ") == 1:
+            self.add_sense(phrase.replace(" ", "-"), sense)
         known = self.senses.setdefault(phrase, [])
         if sense not in known:
             known.append(sense)

@@ -202,7 +202,8 @@ class Assembler:
             self._leave_lists(block)
         builder = self._start(block)
         if block.titled:
-            builder.title = self.ink.passage(block.spans)
+            title = self.ink.passage(block.spans)
+            builder.title = title if title.text else None
             return
         spans = block.spans
         end = bold_lead(block, self.sheet)

@@ -152,6 +152,7 @@ class _Folder:
             and _SETEXT.match(row.text)
             and len(block.first.text) <= 80
             and block.mark is None
+            and not block.first.boxed
         ):
             self.blocks.append(replace(block, kind="heading", rank=1 if row.text[0] in "=═━*" else 2))
             self.open = None

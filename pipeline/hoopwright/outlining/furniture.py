@@ -11,10 +11,12 @@ _EDGE = 3  # lines at the top and at the bottom of a page that may be furniture
 _PAGE_NUMBER = re.compile(r"^\W*(?:page|p\.|sheet|pg\.?)?\s*\d{1,3}(?:\s*(?:of|/|\|)\s*\d{1,3})?\W*$", re.IGNORECASE)
 _PAGE_WORD = re.compile(r"\b(?:page|sheet|pg\.?)\s*\d{1,3}\b|\b\d{1,3}\s+of\s+\d{1,3}\b", re.IGNORECASE)
 _DASHED_NUMBER = re.compile(r"^[-–—=*~]+\s*\d{1,3}\s*[-–—=*~]+$")
-_CONTINUED = re.compile(
-    r"^\W*(?:continued|cont\.?|cont'd|please turn over|p\.?t\.?o\.?|turn over)(?:\s+(?:over(?:leaf)?|on (?:the )?next page|from .{0,30}))?\W*$",
-    re.I,
+# "THE TUNNEL      PAGE 2 OF 7", "Tunnel manual, page 2 of 7", "Page 2 of 7 | Tunnel manual".
+_PAGE_OF = re.compile(
+    r"^(?:.{1,60}(?:\s{2,}|[-–—|,;:]\s*))?(?:page|sheet|pg\.?)\s*\d{1,3}\s*(?:of|/)\s*\d{1,3}(?:(?:\s{2,}|\s*[-–—|,;:]).{1,60})?\W*$", re.IGNORECASE
 )
+_ON = r"over(?:leaf)?|on (?:the )?next page|from .{0,30}"
+_CONTINUED = re.compile(rf"^\W*(?:continued|cont\.?|cont'd|please turn over|p\.?t\.?o\.?|turn over)(?:\s+(?:{_ON}))?\W*$", re.IGNORECASE)
 
 
 def furniture(document: Document) -> frozenset[int]:
@@ -64,7 +66,8 @@ def _numbers_alone(document: Document) -> set[int]:
     marks = [
         i
         for i, line in enumerate(lines)
-        if (_PAGE_WORD.search(line.text) and (_PAGE_NUMBER.match(line.text) or _comes_back(document, i)))
+        if _PAGE_OF.match(line.text.strip())
+        or (_PAGE_WORD.search(line.text) and (_PAGE_NUMBER.match(line.text) or _comes_back(document, i)))
         or (_DASHED_NUMBER.match(line.text.strip()) and _stands_alone(document, i))
     ]
     found = set(marks)

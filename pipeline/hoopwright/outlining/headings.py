@@ -11,7 +11,7 @@ from itertools import pairwise
 from hoopwright.outlining.blocks import Block
 from hoopwright.outlining.ink import visible
 from hoopwright.outlining.labels import Label, follows, labels, starts
-from hoopwright.outlining.numbering import finished
+from hoopwright.outlining.numbering import dangling, finished
 from hoopwright.outlining.roles import extra_of, role_of
 from hoopwright.outlining.rows import Sheet
 
@@ -25,7 +25,7 @@ def mark_headings(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
     """The blocks with headings told from paragraphs, ranked, and step titles told from headings of sections."""
     blocks = _title_row(blocks, sheet)
     result = [_own_heading(block, i, blocks, sheet) for i, block in enumerate(blocks)]
-    result = _single_file(result, sheet)
+    result = _one_style(_single_file(result, sheet), sheet)
     result = _labelled(result, sheet)
     return _title_first(result, sheet)
 
@@ -98,12 +98,28 @@ def _single_file(blocks: list[Block], sheet: Sheet) -> list[Block]:
     return result
 
 
+def _one_style(blocks: list[Block], sheet: Sheet) -> list[Block]:
+    """Where headings are marked or set larger, a short line in plain type is none."""
+    marked = sum(block.kind == "heading" and block.rank < CAPS + 15 and _is_marked(block, sheet) for block in blocks)
+    if marked < 2:
+        return blocks
+    return [replace(block, kind="text", rank=0) if block.kind == "heading" and block.rank == _PLAIN else block for block in blocks]
+
+
+def _is_marked(block: Block, sheet: Sheet) -> bool:
+    if block.first.size is not None:
+        return sheet.body_size is not None and block.first.size > 1.08 * sheet.body_size
+    return sheet.document.kind == "markdown" and block.first.text.startswith("#")
+
+
 def _labelled(blocks: list[Block], sheet: Sheet) -> list[Block]:
     """Numbered titles: headings of sections, or titles of steps, all of one form alike."""
-    labelled = [_with_label(block, sheet) for block in blocks]
+    labelled = [part for block in blocks for part in _parted_title(_with_label(block, sheet), sheet)]
     groups: dict[tuple[str, str, int], list[int]] = defaultdict(list)
     for i, block in enumerate(labelled):
-        if block.label is not None and _title_like(labelled, i, sheet):
+        if _bare_label(block, sheet):
+            labelled[i] = replace(block, kind="text", titled=True)
+        elif block.label is not None and _title_like(labelled, i, sheet):
             groups[_form(block)].append(i)
     result = list(labelled)
     for key, members in groups.items():
@@ -126,6 +142,21 @@ def _with_label(block: Block, sheet: Sheet) -> Block:
     if found is None or (found.form == "bare letter-number"):
         return block
     return replace(block, label=found, lead=block.lead + found.body)
+
+
+def _parted_title(block: Block, sheet: Sheet) -> list[Block]:
+    """Parts "Step 1: Ridge clips" from the text set close below it."""
+    if block.label is None or not block.label.word or block.kind != "text" or len(block.rows) < 2:
+        return [block]
+    first, second = block.first, block.rows[1]
+    if first.reach > 0.7 or not first.text[block.lead :].strip() or finished(first.text) or dangling(first.text) or second.text[0].islower():
+        return [block]
+    return [replace(block, rows=(first,)), replace(block, rows=block.rows[1:], label=None, lead=0)]
+
+
+def _bare_label(block: Block, sheet: Sheet) -> bool:
+    """True for a label that stands alone over its step: "1", "Step 3." """
+    return block.label is not None and block.label.word not in _SECTION_WORDS and not block.words(sheet)
 
 
 def _form(block: Block) -> tuple[str, str, int]:

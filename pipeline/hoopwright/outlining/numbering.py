@@ -81,10 +81,15 @@ def _accept(state: _State, rows: Sequence[Row], i: int, label: Label, closed: fr
     if opens(rows, i, closed):
         return next_one or starts(label.path) or (label.form == "word" and last is None) or row.gap == "soft"
     same_place = last is not None and abs(last.indent - row.indent) <= 1
-    if not next_one or not same_place or dangling(rows[i - 1].text):
+    if not next_one or not same_place or (dangling(rows[i - 1].text) and not _list_goes_on(label, rows[i - 1].text)):
         return False
     # A list that is written without capitals shows it from its first row on.
     return not _lower(body) or (last is not None and last.row == i - 1 and _lower(rows[i - 1].text[last.label.body :]))
+
+
+def _list_goes_on(label: Label, before: str) -> bool:
+    """"a) one clip," or "a) one clip, and" may stand before "b) one ring"; before a number a comma is no sign of a new point."""
+    return label.letter and bool(re.search(r"[,;](?:\s+(?:and|or|then))?$", before.rstrip().lower()))
 
 
 def _letter_starts(label: Label, last: _Last | None) -> bool:

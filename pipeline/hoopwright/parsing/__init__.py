@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from copy import copy, deepcopy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hoopwright.grammar import Grammar
 from hoopwright.model.events import Event, Facts, StepReading
@@ -14,6 +14,7 @@ from hoopwright.parsing.facts import hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import abbreviations, build_kit
 from hoopwright.parsing.tables import read_tables
+from hoopwright.parsing.tubes import own_tubes
 
 __all__ = ["Reading", "parse"]
 
@@ -41,7 +42,11 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     kit = build_kit(outline, own)
     abbreviations(outline, own.words["sides"])
     facts = read_facts(outline, own)
-    chunker = Chunker(own, kit, hoop_words(outline, own))
+    names = hoop_words(outline, own)
+    tubes = own_tubes(outline, own, kit, facts.hoops, names)
+    if len(tubes) > 1 or tubes and facts.sections in (None, 1):
+        facts = replace(facts, tubes=tubes, sections=len(tubes))
+    chunker = Chunker(own, kit, names)
     readings = Interpreter(outline, own, kit, chunker).read()
     tables = read_tables(outline, kit, chunker)
     return Reading(facts, tuple(kit.parts.values()), tuple(merge_tables(outline, readings, tables)), dict(kit.members))

@@ -93,6 +93,9 @@ def _pair(reader: _Reader, key: Passage, value: Passage) -> None:
     toks = lex(value.text)
     if not key.runs or not value.runs:
         return
+    match = re.match(r"(\d+|one|two|three|four|five)\s+(?:[\w-]+\s+){0,2}?(?:tubes?|sections?|pieces?|pipes?|half-bows?|half-hoops?|halves|parts|half-arches)\b", value.text.lower().strip())
+    if match and any(w in low.split() for w in ("hoop", "bow", "arch", "rib")):
+        reader.note("sections", float(match[1]) if match[1].isdigit() else reader.grammar.words["numbers"][match[1]], value.source(), 3)
     if any(w in low.split() for w in ("hoops", "bows", "arches", "ribs")) and len(low.split()) <= 4 and toks and toks[0].cat == "num" and float(toks[0].value).is_integer():
         reader.note("hoops", float(toks[0].value), value.source(), 3)
     if lens:

@@ -181,6 +181,11 @@ class Interpreter:
             if before:
                 self._set_places(self.ctx.current[-1], before)
                 c.places = [(i, p) for i, p in c.places if i >= first]
+        if themes and all(t.type in ("ellip", "pron") for t in themes) and self._share_out(c, themes):
+            self._act(c)
+            return
+        if len(themes) > 1 and any(t.type != "fit" for t in themes):
+            themes = self._own_share(c, themes)
         if not themes:
             self._refine(c)
             self._act(c)
@@ -207,7 +212,8 @@ class Interpreter:
             if member is not None and found is None and not any(u.kind != "end" for u in units):
                 self.ctx.bar = member
             return
-        if c.kind != "sub" and sels and not (c.verb is not None and c.verb.neg) and c.verb is not None and not _STARTS.search(c.low):
+        be = any(e.low in ("is", "are", "was", "were") for e in c.els)
+        if c.kind != "sub" and sels and (c.verb is not None and not c.verb.neg or be) and not _STARTS.search(c.low) and not re.search(r"\b(?:where|as|like|same|likewise|than)\b", c.low):
             # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
             spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than") and e.hoops is not None]
             if spoken and not c.fits() and spoken[0].kind != "all":
@@ -283,8 +289,12 @@ class Interpreter:
                 return False
             return True
         if f.gov == "subj":
+            if f.definite and verb is not None and not verb.passive and not f.amount:
+                return False
             if verb is None:
-                return indefinite or (f.amount is None and not f.definite and not f.each)
+                be = any(e.low in ("is", "are", "be", "was", "were") for e in c.els)
+                hosted = any(e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film") for e in c.els) or bool(c.places)
+                return not be and (indefinite or (f.amount is None and not f.definite and not f.each and hosted))
             if verb.cls in ("go",) or verb.passive and verb.cls in ("put", "fasten", "go", "feed"):
                 return not f.each
             if verb.form == "ed" and verb.cls in ("put", "fasten") and indefinite:
@@ -319,7 +329,7 @@ class Interpreter:
 
     def _unit(self, el: El) -> Unit:
         number = el.amount.value if el.amount and el.det in ("its", "the", "both", None, "all") else (2 if el.det == "both" or (el.name == "pair") else None)
-        return Unit(el.role if el.role in _UNIT_ROLES else "member", el.name if el.role not in ("tube",) else " ".join(w for w in el.words if w not in ("other", "same")), el.side, el.each or el.det in ("both", "either"), number, el.plural, el.det)  # type: ignore[arg-type]
+        return Unit(el.role if el.role in _UNIT_ROLES else "member", el.name if el.role not in ("tube", "joint") else " ".join(w for w in el.words if w not in ("other", "same")), el.side, el.each or el.det in ("both", "either"), number, el.plural, el.det)  # type: ignore[arg-type]
 
     def _hosts(self, mems: list[El], c: Clause) -> tuple[Selector | None, tuple[Unit, ...], str | None, tuple[Unit, ...]]:
         """(hoops, units, member, bars) that the mentions name."""
@@ -331,7 +341,9 @@ class Interpreter:
         for m in mems:
             if m.gov in self.chunker.through and m.role in ("tube", "joint", "foot", "hoop"):
                 pass
-            elif m.gov in self.chunker.through or m.gov in ("with", "by", "using"):
+            elif m.gov in self.chunker.through or m.gov in ("with", "by", "using", "between") and not (m.gov == "between" and m.role == "hoop" and m.hoops is not None and m.hoops.kind == "numbers"):
+                if m.gov == "between":
+                    continue
                 if m.role == "hoop" and m.hoops is not None:
                     hoopish = True
                     hoops = m.hoops if hoops is None else hoops
@@ -391,6 +403,8 @@ class Interpreter:
         if hoops is None and member is None:
             hoops = ctx.clause_hoops if False else ctx.hoops
         if member is None and not named and ctx.bar is not None and units and all(u.kind in ("joint", "end") for u in units):
+            member = ctx.bar
+        if member is None and not named and not units and not bars and ctx.bar is not None and not places:
             member = ctx.bar
         if member is None and not units and not named and ctx.member is not None and hoops is None:
             member = ctx.member
@@ -497,7 +511,7 @@ class Interpreter:
             return False
         owners: tuple[str, ...] = ()
         things: list[El] = []
-        subject = next((e for e in c.els if e.type in ("fit", "pron", "ellip") and e.gov == "subj" and not e.used), None)
+        subject = next((e for e in c.els if e.type in ("fit", "pron", "ellip") and e.gov == "subj" and not e.used and e.det != "no"), None)
         if verb is None:
             subject = None
         elif subject is not None and (verb.cls == "take" or verb.passive and verb.cls in ("fasten", "null", "put", "take") or verb.cls in ("fasten",) and verb.form == "s"):
@@ -527,11 +541,12 @@ class Interpreter:
         if not closers:
             return False
         _, _, member, _ = self._hosts([e for e in c.els if e.type == "mem" and not e.used and e.role in ("bar", "other")], c)
+        here = "here" if self.section is not None and self.section.role in ("build", "other") and (verb is None or verb.cls in ("put", "fasten")) else None
         for f in closers:
             parts, amount, doubts = self._what(f, c, [])
             self.rule_fastener = parts[0]
             self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group,  # type: ignore[union-attr]
-                             verb=verb.low if verb is not None else None, per="here" if self.section is not None and self.section.role in ("build", "other") and (verb is None or verb.cls in ("put", "fasten")) else None if True else "local" if subject is not None and subject.type != "fit" else None))
+                             verb=verb.low if verb is not None else None, per=here))
         return True
 
     def _owner_after(self, c: Clause, fits: list[El]) -> tuple[tuple[str, ...], list[El]] | None:
@@ -636,6 +651,71 @@ class Interpreter:
             self.ctx.hoops = target
         return True
 
+    def _share_out(self, c: Clause, shares: list[El]) -> bool:
+        """"two on each, one 300 mm to the left and one to the right": how the pieces just named are spread, not more pieces."""
+        pool = self.ctx.current or [e for e in self.ctx.last if e.step == self.step.id]  # type: ignore[union-attr]
+        if not pool or any(t.more for t in shares) or any(e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used for e in c.els):
+            return False
+        whole = pool[-1]
+        if whole.amount is None or whole.amount.value is None:
+            if whole.amount is not None and whole.amount.open == "none" and len(shares) == 1 and whole in self.out:
+                self._swap(whole, replace(whole, amount=shares[0].amount, units=(*whole.units, *self._units_of(c, 0, len(c.els))), places=whole.places or tuple(p for _, p in c.places)))
+                return True
+            return False
+        places = self._shares(c, shares)
+        if sum(p.count or 1 for p in places) > whole.amount.value or whole.amount.value < 2:
+            return False
+        if not whole.places or all(p.offset_mm is None for p in whole.places):
+            self._swap(whole, replace(whole, places=tuple(places)))
+        return True
+
+    def _own_share(self, c: Clause, themes: list[El]) -> list[El]:
+        """Within one clause: "two clips, one 400 mm and one 800 mm above the ground": keep the fittings, turn the shares into places."""
+        out: list[El] = []
+        k = 0
+        while k < len(themes):
+            t = themes[k]
+            run = []
+            while k + 1 + len(run) < len(themes) and themes[k + 1 + len(run)].type != "fit":
+                run.append(themes[k + 1 + len(run)])
+            out.append(t)
+            n = t.amount.value if t.type == "fit" and t.amount is not None and t.amount.value is not None else None
+            if run and n is not None and n >= 2 and not any(r.more for r in run):
+                hoops = [e for e in c.els[c.els.index(run[0]):] if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+                places = self._shares(c, run)
+                if not hoops and sum(p.count or 1 for p in places) <= n:
+                    first, last = c.els.index(run[0]), c.els.index(run[-1])
+                    for e in c.els[first:]:
+                        if e.type == "mem":
+                            e.used = True
+                    c.places = [(i, p) for i, p in c.places if i < first] + [(first, p) for p in places]
+                    for r in run:
+                        r.used = True
+                    assert last >= first
+                    run_done = len(run)
+                    k += 1 + run_done
+                    continue
+            out += run
+            k += 1 + len(run)
+        return out
+
+    def _shares(self, c: Clause, shares: list[El]) -> list[Place]:
+        places: list[Place] = []
+        for n, t in enumerate(shares):
+            a = c.els.index(t)
+            b = c.els.index(shares[n + 1]) if n + 1 < len(shares) else len(c.els)
+            own = [p for i, p in c.places if a <= i < b]
+            segment = c.els[a:b]
+            side = next((e.side for e in segment if e.side), None)
+            twice = t.each or any(e.type == "mem" and (e.each or e.det in ("either", "both")) for e in segment) or any(e.low in ("each side of", "either side of", "on either side of", "on each side of", "each") for e in segment)
+            count = (t.amount.value if t.amount and t.amount.value else 1) * (2 if twice and not any(p.both for p in own) else 1)
+            place = replace(own[0], count=count, side=own[0].side or side) if own else Place(side=side, count=count, both=twice, text=" ".join(e.text for e in segment))
+            places.append(place)
+        return places
+
+    def _units_of(self, c: Clause, a: int, b: int) -> tuple[Unit, ...]:
+        return tuple(self._unit(e) for e in c.els[a:b] if e.type == "mem" and not e.used and e.role in ("tube", "joint", "foot", "side", "end"))
+
     def _refine(self, c: Clause) -> None:
         """"… which stops 900 mm up from the foot": a place for the last thing added."""
         places = tuple(p for _, p in c.places)
@@ -650,9 +730,13 @@ class Interpreter:
 
     def _set_places(self, event: Event, places: tuple[Place, ...]) -> None:
         """Give ``event`` its places where it has none yet, in this sentence or in an earlier one of the same step."""
-        if event.places or event.step != self.step.id:  # type: ignore[union-attr]
+        if event.step != self.step.id or any(p.offset_mm is not None for p in event.places):  # type: ignore[union-attr]
             return
-        new = replace(event, places=places)
+        if event.places and len(places) == 1 and any(p.side for p in event.places):
+            places = tuple(replace(places[0], side=p.side, count=p.count) for p in event.places)
+        self._swap(event, replace(event, places=places))
+
+    def _swap(self, event: Event, new: Event) -> None:
         if event in self.out:
             self.out[self.out.index(event)] = new
         else:

@@ -171,7 +171,8 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
         size = size_of(entry)
         name = " ".join(words)
         if len(twins) > 1 and size and fitting:
-            name = f"{name} {size.lower()}"
+            printed = re.sub(r"\s+", " ", (_CUT.split(entry.name.strip(), maxsplit=1)[0] or entry.name)).strip().lower()
+            name = printed if any(t.cat in ("size", "len") for t in lex(printed)) else f"{name} {size.lower()}"
         form, stated = _form(entry.name, f"{rest} {entry.note}", words, grammar)
         part = Part(name=name, code=entry.code, form=form, stated=stated, listed=entry.quantity, in_list=True, size_mm=size_mm(size),  # type: ignore[arg-type]
                     size_text=size, option_only=entry.option, source=entry.source, is_fitting=fitting)

@@ -11,6 +11,7 @@ from hoopwright.reading.fragments import Fragment
 from hoopwright.reading.lines import rows_of
 
 _ROW_GAP_RATIO = 1.25  # of the usual step between lines: rows stand farther apart than the lines of a cell
+_SHORT_WORDS, _PROSE_WORDS = 3.5, 5.5  # of a row's cells, on average, in a table and in running text
 _TAIL_STEP = 1.6  # of the type height: a cell's second line stands no farther below the first
 
 
@@ -31,12 +32,25 @@ def build_table(columns: list[list[Fragment]], height: float) -> AlignedTable:
     first, last = spans.index(True), len(spans) - 1 - spans[::-1].index(True)
     while last + 1 < len(rows) and _continues(rows[last], rows[last + 1], column_of, height):
         last += 1
+    first, last = _without_prose(rows, first, last)
     groups = _grouped(rows[first : last + 1], column_of)
     body = [_row(group, column_of, len(columns)) for group in groups]
     inside = [f for row in rows[first : last + 1] for f in row]
     box = (min(f.x0 for f in inside), min(f.top for f in inside), max(f.x1 for f in inside), max(f.bottom for f in inside))
     block = TableBlock(body, *box, min(f.order for f in inside))
     return AlignedTable(block, [f for row in rows[:first] for f in row], [f for row in rows[last + 1 :] for f in row])
+
+
+def _without_prose(rows: list[list[Fragment]], first: int, last: int) -> tuple[int, int]:
+    """The table's first and last row without lines of running text in columns that happen to stand under or over its own."""
+    words = [sum(len(f.words) for f in row) / len(row) for row in rows]
+    if sorted(words[first : last + 1])[(last - first) // 2] > _SHORT_WORDS:
+        return first, last
+    while last - first > 1 and len(rows[last]) > 1 and words[last] >= _PROSE_WORDS:
+        last -= 1
+    while last - first > 1 and len(rows[first]) > 1 and words[first] >= _PROSE_WORDS:
+        first += 1
+    return first, last
 
 
 def _continues(row: list[Fragment], below: list[Fragment], column_of: dict[int, int], height: float) -> bool:

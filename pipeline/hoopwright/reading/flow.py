@@ -10,7 +10,7 @@ from hoopwright.reading.aligned import build_table
 from hoopwright.reading.blocks import Block, Item, TableBlock
 from hoopwright.reading.fragments import Fragment, type_height
 from hoopwright.reading.gutters import Gutter, gutters
-from hoopwright.reading.judging import Verdict, judge, stands_apart
+from hoopwright.reading.judging import Verdict, change_between, is_label_column, judge, stands_apart
 from hoopwright.reading.lines import rows_of
 from hoopwright.reading.sections import sections
 
@@ -35,6 +35,10 @@ def _ordered(items: Sequence[Item], height: float, depth: int) -> list[Block]:
         band = _band(items, gutter, candidates, height)
         if band is None:
             continue
+        change = change_between(band.columns)
+        if change is not None:
+            upper, lower = [i for i in items if i.middle < change], [i for i in items if i.middle >= change]
+            return [*_ordered(upper, height, depth + 1), *_ordered(lower, height, depth + 1)]
         verdict = judge(band.columns, height)
         if verdict is Verdict.HANGING:
             return _ordered([*band.above, *_hung(band.columns[0], band.columns[1:]), *band.below], height, depth + 1)
@@ -76,9 +80,7 @@ def _parted_by(items: Sequence[Item], chosen: list[Gutter], height: float) -> _B
     for item in items:
         if top <= item.middle <= bottom:
             columns[sum(edge < (item.x0 + item.x1) / 2 for edge in edges)].append(item)
-    head, columns = _margin(columns, height, 1)
-    foot, columns = _margin(columns, height, -1)
-    return _Band([*(i for i in items if i.middle < top), *head], columns, [*foot, *(i for i in items if i.middle > bottom)])
+    return _Band([i for i in items if i.middle < top], columns, [i for i in items if i.middle > bottom])
 
 
 def _peers(gutter: Gutter, candidates: list[Gutter]) -> list[Gutter]:
@@ -121,7 +123,10 @@ def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block
         above.extend(table.before)
         below.extend(table.after)
     else:
-        middle = [block for group in sections(band.columns) for block in _side_by_side(group, height, depth)]
+        head, columns = _margin(_with_labels(band.columns), height, 1)
+        foot, columns = _margin(columns, height, -1)
+        above, below = [*above, *head], [*foot, *below]
+        middle = [block for group in sections(columns) for block in _side_by_side(group, height, depth)]
     upper = _ordered(above, height, depth) if above else []
     lower = _ordered(below, height, depth) if below else []
     return [*upper, *middle, *lower]
@@ -129,6 +134,17 @@ def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block
 
 def _side_by_side(columns: list[list[Item]], height: float, depth: int) -> list[Block]:
     return [block for column in columns if column for block in _ordered(column, height, depth)]
+
+
+def _with_labels(columns: list[list[Item]]) -> list[list[Item]]:
+    """The columns with each that holds only labels put to the text it belongs to."""
+    out: list[list[Item]] = []
+    for column in reversed(columns):
+        if out and is_label_column(column, out[0]):
+            out[0] = _hung(column, [out[0]])
+        else:
+            out.insert(0, column)
+    return out
 
 
 def _hung(labels: list[Item], columns: list[list[Item]]) -> list[Item]:

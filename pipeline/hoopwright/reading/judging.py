@@ -19,6 +19,10 @@ _NUMBER = re.compile(r"^[×x*]?\s?\d[\d.,/½¼¾⅓⅔⅛⅜⅝⅞×x\s–-]*(?:
 _PROSE_WORDS = 4.2  # a line, on average
 _PROSE_FILL = 0.7  # of the column's width that its lines take, on average
 _ROW_BY_ROW = 0.45  # share of neighbours in the drawing order that stand in different columns
+_COLUMN_BY_COLUMN = 0.2  # the same share, at most, in columns of text drawn one after the other
+_SHORT_WORDS = 3.5  # of a row's cells, on average
+_CONTRAST = 0.75  # difference of the shares of rows with short cells in two parts that are not of a kind
+_LEAST_ROWS = 3  # of such a part
 _SAME_EDGE = 0.35  # of the type height
 _SURELY_WIDE = 1.5  # of the type height: no river through running text is so wide
 
@@ -98,6 +102,33 @@ def _alternation(cells: list[list[Fragment]], column_of: dict[int, int]) -> floa
     """How often the drawing changes the column: near 1 for a table drawn row by row, near 0 for columns of text."""
     drawn = [column_of[id(f)] for f in sorted((f for column in cells for f in column), key=lambda f: f.order)]
     return sum(a != b for a, b in pairwise(drawn)) / max(len(drawn) - 1, 1)
+
+
+def is_label_column(column: list[Item], beside: list[Item]) -> bool:
+    """Whether the column holds nothing but the labels of the text in the column beside it."""
+    texts = [i for i in column if isinstance(i, Fragment)]
+    return len(texts) == len(column) and _is_labels(texts, any(isinstance(i, Fragment) and len(i.words) > _PROSE_WORDS for i in beside))
+
+
+def change_between(columns: list[list[Item]]) -> float | None:
+    """Where rows of short cells and rows of running text meet that only happen to have the same gutters; None if there is no such place."""
+    cells = [[i for i in column if isinstance(i, Fragment)] for column in columns]
+    rows = rows_of([f for column in cells for f in column])
+    short = [mean(len(f.words) for f in row) <= _SHORT_WORDS for row in rows]
+    best, place = 0.0, 0
+    for index in range(_LEAST_ROWS, len(rows) - _LEAST_ROWS + 1):
+        if min(f.top for f in rows[index]) < max(f.bottom for f in rows[index - 1]):
+            continue
+        contrast = abs(mean(short[:index]) - mean(short[index:]))
+        if contrast > best:
+            best, place = contrast, index
+    if best < _CONTRAST:
+        return None
+    above, below = (f.order for row in rows[:place] for f in row), (f.order for row in rows[place:] for f in row)
+    column_of = {id(f): index for index, column in enumerate(cells) for f in column}
+    if max(above) > min(below) and _alternation(cells, column_of) < _COLUMN_BY_COLUMN:
+        return None  # drawn as columns that run through
+    return (max(f.bottom for f in rows[place - 1]) + min(f.top for f in rows[place])) / 2
 
 
 def stands_apart(column: list[Item], gap: float, height: float) -> bool:

@@ -21,6 +21,7 @@ CROWN_SHARE = 0.07  # places this near to the middle (of the width) are labelled
 TALLEST = 64.0
 LOWEST_LABELS = 190.0  # mm that a column of labels may take before the marks are left to the list
 SIDE_WORDS = 4.4
+NARROW = 130.0  # mm: a drawing for a telephone
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +73,11 @@ class _Plan:
         return max(sum(label.height for label in self.left), sum(label.height for label in self.right))
 
 
-def draw_hoop(view: HoopView, places: Places, width: float = 180.0, tallest: float = TALLEST) -> Drawing:
-    """The hoop on a drawing ``width`` mm wide; the arch itself is at most ``tallest`` mm high."""
+def draw_hoop(view: HoopView, places: Places, width: float = 180.0, tallest: float = TALLEST, scale_words: bool = True) -> Drawing:
+    """The hoop on a drawing ``width`` mm wide; the arch itself is at most ``tallest`` mm high.
+
+    Below ``NARROW`` only the numbers stand at the hoop, without marks and legend. ``scale_words``: say the scale, true at printed size.
+    """
     curve = places.schedule.shape
     if curve is None or len(curve.points) < 2 or curve.length_mm <= 0:
         curve = _straight(view, places.schedule.tubes)
@@ -91,7 +95,7 @@ def draw_hoop(view: HoopView, places: Places, width: float = 180.0, tallest: flo
     items += _column_marks(plan.left, arch, plan.column - SIGN / 2, crown_row, low, "end", places)
     items += _column_marks(plan.right, arch, width - plan.column + SIGN / 2, crown_row, low, "start", places)
     items += _crown_marks(plan.crown, arch, width, places)
-    foot, bottom = _foot_words(arch, places, width, ground + 7.0, bool(view.unknown()))
+    foot, bottom = _foot_words(arch, places, width, ground + 7.0, bool(view.unknown()), scale_words)
     items += foot
     tray_items, bottom = trays(view, places, width, bottom)
     items += tray_items
@@ -119,7 +123,7 @@ def _straight(view: HoopView, tubes: tuple[TubeInfo, ...]) -> HoopCurve:
 def _plan(view: HoopView, places: Places, curve: HoopCurve, width: float) -> _Plan:
     """Full labels where they fit; only the numbers where a hoop has too many places for them."""
     flat = max(y for _, y, _ in curve.points) <= 0
-    for bare in (False, True):
+    for bare in (False, True) if width >= NARROW else (True,):
         groups: tuple[list[Label], list[Label], list[Label]] = ([], [], [])
         for place in view.known():
             label = bare_label(place) if bare else label_for(place, places.pieces(place), COLUMN_LIMIT)
@@ -241,7 +245,7 @@ def _crown_marks(labels: tuple[Label, ...], arch: _Arch, width: float, places: P
     return marks
 
 
-def _foot_words(arch: _Arch, places: Places, width: float, y: float, letters: bool) -> tuple[list[Item], float]:
+def _foot_words(arch: _Arch, places: Places, width: float, y: float, letters: bool, scale_words: bool) -> tuple[list[Item], float]:
     """LEFT and RIGHT under the feet, the width between them, how to look at it, and the legend."""
     line = arch.line()
     left, right = line[0][0], line[-1][0]
@@ -254,12 +258,19 @@ def _foot_words(arch: _Arch, places: Places, width: float, y: float, letters: bo
     if wide is not None and not flat and right - left > 50:
         text = f"{length(wide, places.units)} wide"
         items.append(Words((left + right) / 2, y, text, 3.2, "middle", tone="mid"))
-    scale = f", 1 : {round(1 / arch.scale)}" if arch.curve.stated else ""
-    how = f"Seen from the front end, looking along the tunnel{scale}"
-    if flat:
-        how = "Shape not in the manual: the hoop is drawn straight, seen from the front end"
-    elif not arch.curve.stated:
-        how = "Seen from the front end. Too few sizes in the manual: not to scale"
-    items.append(Words(width / 2, y + 7.5, how, 3.2, "middle"))
+    items.append(Words(width / 2, y + 7.5, _how(arch, width, flat, scale_words), 3.2, "middle"))
+    if width < NARROW:
+        return items, y + 10.0
     items += legend(y + 15.0, width, letters)
     return items, y + 19.0
+
+
+def _how(arch: _Arch, width: float, flat: bool, scale_words: bool) -> str:
+    """How to look at the drawing, in one line that fits it."""
+    if width < NARROW:
+        return "Drawn straight: shape not in the manual" if flat else "Seen from the front end"
+    if flat:
+        return "Shape not in the manual: the hoop is drawn straight, seen from the front end"
+    if not arch.curve.stated:
+        return "Seen from the front end. Too few sizes in the manual: not to scale"
+    return "Seen from the front end, looking along the tunnel" + (f", 1 : {round(1 / arch.scale)}" if scale_words else "")

@@ -129,7 +129,7 @@ def _order(schedule: Schedule, steps: StepNames) -> list[Row]:
         moves = [move for move in schedule.moves if move.step == id]
         rows.append(
             {
-                "step": clipped(shown(step.label), 12) if step.label else "–",
+                "step": clipped(shown(step.label), 7) if step.label else "–",
                 "section": clipped(shown(step.section or ""), 80),
                 "text": clipped(shown(step.text), QUOTE_LIMIT),
                 "page": step.page,

@@ -43,7 +43,7 @@ def trays(view: HoopView, places: Places, width: float, top: float) -> tuple[lis
     groups = _groups(view, places)
     if not groups:
         return [], top
-    columns = min(len(groups), 3)
+    columns = min(len(groups), max(int(width / 58), 1))
     room = (width - _SPACE * (columns - 1)) / columns
     built = [_tray(title, chosen, places, room) for title, chosen in groups]
     items: list[Item] = [Words(0.0, top + 5.0, "The manual gives no exact place for these:", 3.4, bold=True)]

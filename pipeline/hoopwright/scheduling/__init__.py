@@ -6,5 +6,7 @@ Requires a ``Frame`` whose calls are resolved to hoops and places; assigns every
 from __future__ import annotations
 
 from hoopwright.scheduling.assemble import schedule
+from hoopwright.scheduling.codes import CODES, describe
+from hoopwright.scheduling.graph import connection_graph, write_graphml, write_node_link
 
-__all__ = ["schedule"]
+__all__ = ["CODES", "connection_graph", "describe", "schedule", "write_graphml", "write_node_link"]

@@ -10,7 +10,11 @@ from hoopwright.model.frame import Frame
 from hoopwright.model.outline import Outline, Source, Step
 from hoopwright.model.schedule import DocumentInfo, Finding, Question, Schedule, StepInfo, TubeInfo
 from hoopwright.scheduling.chain import Chain, chains, verdicts
+from hoopwright.scheduling.clash import clashes
 from hoopwright.scheduling.context import Context
+from hoopwright.scheduling.loop import loops
+from hoopwright.scheduling.mismatch import mismatches
+from hoopwright.scheduling.moves import revise
 from hoopwright.scheduling.placing import balance, placements, tables
 from hoopwright.scheduling.solver import Verdict
 from hoopwright.scheduling.supply import supply
@@ -32,12 +36,22 @@ def schedule(frame: Frame) -> Schedule:
     Schedule with ids P1 … (placements), W1 … (warnings), Q1 … (questions), each in the manual's order of work.
     """
     context = Context(frame)
-    solved = verdicts(chains(context))
-    places = placements(context, _turns(context, solved))
+    hoops = chains(context)
+    solved = verdicts(hoops)
+    order = _turns(context, solved)
+    places = placements(context, order)
     counts, elsewhere, before = tables(context, places)
     rows = balance(context)
     out_of_reach = [item for each in solved for item in stuck(context, *each)]
-    findings = [*frame.findings, *way_findings(context, out_of_reach), *supply(context, rows)]
+    findings = [
+        *frame.findings,
+        *way_findings(context, out_of_reach),
+        *clashes(context),
+        *loops(context, hoops, order, frozenset(item.call.id for item in out_of_reach)),
+        *mismatches(context),
+        *supply(context, rows),
+    ]
+    revision = revise(context, hoops, out_of_reach)
     return Schedule(
         documents=tuple(_document(document) for document in frame.outline.documents),
         structure=frame.structure,
@@ -52,7 +66,8 @@ def schedule(frame: Frame) -> Schedule:
         title=frame.outline.title,
         options=frame.options,
         cautions=cautions(frame.outline),
-        work_order=context.order,
+        moves=revision.moves,
+        work_order=revision.order,
         tubes=tuple(TubeInfo(tube.name, tube.start_mm, tube.end_mm) for tube in frame.tubes),
         shape=frame.curve,
     )

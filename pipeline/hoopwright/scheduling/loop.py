@@ -132,9 +132,10 @@ def _unpick(arrows: dict[Node, list[Node]], knot: Sequence[Node], wishes: Mappin
     inside = {node: [other for other in arrows[node] if other in set(knot)] for node in knot}
     found: list[Circle] = []
     while True:
-        shortest = min((circle for node in knot if (circle := _around(inside, node))), key=lambda circle: (len(circle), circle), default=None)
-        if shortest is None:
+        around = [circle for node in knot if (circle := _around(inside, node))]
+        if not around:
             return found
+        shortest = min(around, key=lambda circle: (len(circle), circle))
         used = [arrow for arrow in zip(shortest, (*shortest[1:], shortest[0]), strict=True) if arrow in wishes]
         found.append(Circle(tuple(shortest), tuple(wishes[arrow] for arrow in used)))
         for a, b in used:
@@ -217,5 +218,6 @@ def _advice(context: Context, calls: Sequence[Call], turns: Mapping[str, Turn]) 
     for end, row in sorted(ends.items()):
         parts = list(dict.fromkeys(part for _, part in sorted(row)))
         if len(parts) > 1:
-            return f"Go by the places on the tube: from the {end}, {listed(parts, 'then')}. Ask the supplier if that puts a bar on the wrong side."
+            row_of_parts = listed(parts, "then")
+            return f"Go by the places on the tube: from the {end}, {row_of_parts}. Ask the supplier if a bar then lies on the wrong side."
     return "Ask the supplier which is meant before you begin; the other steps can go on."

@@ -9,9 +9,7 @@ from hoopwright.model.schedule import Finding
 from hoopwright.scheduling.chain import possible_tubes
 from hoopwright.scheduling.context import Context
 from hoopwright.scheduling.sizes import any_suits, printed_sizes, suits
-from hoopwright.scheduling.wording import capital, hoop_list, listed, millimetres, words_of
-
-GENERIC = frozenset({"bar", "tube", "pole", "clip", "clamp", "length", "of", "the", "rail"})
+from hoopwright.scheduling.wording import capital, hoop_list, listed, millimetres, name_in_common, words_of
 
 
 def mismatches(context: Context) -> list[Finding]:
@@ -46,10 +44,8 @@ def _meant_for_bar(context: Context, call: Call, part: Part, text: str) -> bool:
 
 
 def _speaks_of(bar: Bar, call: Call, part: Part) -> bool:
-    name = words_of(bar.name)
-    own = name - GENERIC
     said = f"{call.place_text or ''} {call.source.quote}".lower()
-    return call.carries == bar.name or bool(own & words_of(part.name)) or bar.name.lower() in said
+    return call.carries == bar.name or name_in_common(bar.name, part.name) or bar.name.lower() in said
 
 
 def _bar_suits(bar: Bar, part: Part, text: str) -> bool:
@@ -65,8 +61,8 @@ def _finding(context: Context, calls: Sequence[Call]) -> Finding:
     hoops = tuple(context.hoop_id(hoop) for hoop in sorted({c.hoop for c in calls if c.hoop is not None}))
     printed = f"{part.size_text} ({millimetres(part.size_mm or 0.0)})" if part.size_text else millimetres(part.size_mm or 0.0)
     message = (
-        f"{capital(context.step_name(call.step))} puts the {part.name} on {hoop_list(hoops)}. It is made for {printed}, but the hoop's tube is "
-        f"{tubes}, and no usual meaning of either size makes them one. Too small, it does not go on; too large, it does not hold."
+        f"{capital(context.step_name(call.step))} puts the {part.name} on {hoop_list(hoops)}. It is made for {printed}, but the hoop's "
+        f"tube is {tubes}, and no usual meaning of either size makes them one. Too small, it does not go on; too large, it does not hold."
     )
     advice = "Try one piece on the tube before you begin. If it does not fit, ask the supplier for the right size; do not pack it out."
     sources = tuple(dict.fromkeys(source for source in (call.source, part.source) if source is not None))

@@ -11,7 +11,7 @@ from hoopwright.scheduling.chain import Chain, alike
 from hoopwright.scheduling.context import Context
 from hoopwright.scheduling.reorder import Order, Pair, Puzzle, reorder
 from hoopwright.scheduling.ways import Stuck
-from hoopwright.scheduling.wording import hoop_list, words_of
+from hoopwright.scheduling.wording import hoop_list, name_in_common
 
 WORK = 2_000_000  # what the search may spend, in (ring, step) look-ups: beyond it the order is still valid, but not proven the best
 
@@ -61,12 +61,14 @@ def _kept(context: Context) -> Iterable[Pair]:
             carriers.setdefault((call.part, call.carries or ""), set()).add(context.index.get(call.step, 0))
     for bar in context.frame.bars:
         for (part, carries), steps in carriers.items():
-            if carries == bar.name or words_of(bar.name) & words_of(part):
+            if carries == bar.name or name_in_common(bar.name, part):
                 pairs.update((step, context.index.get(bar.step, 0)) for step in steps)
     return {(a, b) for a, b in pairs if a < b}
 
 
-def _moves(context: Context, models: Sequence[Chain], found: Order, wishes: dict[Pair, OrderWish], stuck: Sequence[Stuck]) -> tuple[Move, ...]:
+def _moves(
+    context: Context, models: Sequence[Chain], found: Order, wishes: dict[Pair, OrderWish], stuck: Sequence[Stuck]
+) -> tuple[Move, ...]:
     turn = {step: place for place, step in enumerate(found.order)}
     made: list[Move] = []
     for step in sorted(found.moved, key=lambda step: turn[step]):

@@ -53,3 +53,12 @@ def capital(text: str) -> str:
 def words_of(name: str) -> frozenset[str]:
     """The words of a name, lower case, for telling whether two names speak of the same thing."""
     return frozenset(re.findall(r"[a-z]+", name.lower()))
+
+
+GENERIC = frozenset({"bar", "tube", "pole", "clip", "clamp", "length", "of", "the", "rail"})
+
+
+def name_in_common(bar: str, fitting: str) -> bool:
+    """Whether a fitting's name speaks of a bar: "purlin clip" of the side purlin, but not "rail clip" of the hand rail."""
+    own = words_of(bar) - GENERIC
+    return bool(own & words_of(fitting)) or (not own and words_of(bar) <= words_of(fitting))

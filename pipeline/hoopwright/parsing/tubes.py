@@ -1,0 +1,105 @@
+"""Of which tubes a hoop is made, left foot to right foot: from what the manual says of a hoop and from the parts list's numbers."""
+
+from __future__ import annotations
+
+import re
+
+from hoopwright.grammar import Grammar
+from hoopwright.grammar.load import Sense
+from hoopwright.model.outline import Outline
+from hoopwright.parsing.kit import Kit
+
+_LOWER = {"leg", "side", "lower", "upright", "bottom", "straight", "post", "wall", "stem"}
+_UPPER = {"crown", "top", "upper", "roof", "bow", "arch", "rafter", "centre", "center", "middle", "apex", "arc", "curved", "head"}
+_OUT = {"ground", "ridge", "purlin", "brace", "crop", "rail", "post", "door", "bar", "vent", "tie", "base", "foundation", "film", "winding", "roll", "end", "stake", "socket", "strut", "lintel", "spare"}
+
+
+def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, hoop_names: frozenset[str]) -> tuple[tuple[str, str], ...]:
+    """(name, side) of a hoop's tubes; empty where neither the parts list nor a sentence tells.
+
+    A word for a hoop that the kit lists as a tube beside another word for the hoop ("two legs and one bow") becomes a tube in ``grammar``.
+    """
+    demote_hoop_words(grammar, kit, hoop_names, hoops)
+    listed = _arrange(_from_list(kit, grammar, hoops)) if hoops else ()
+    return listed if len(listed) > 1 else _arrange(_from_sentences(outline, grammar)) or listed
+
+
+def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], hoops: int | None) -> None:
+    """Where the manual has another word for a hoop, a listed "bow", "arch" or "rib" is a tube of it: two to a hoop, or one beside legs."""
+    for name, listed in kit.members.items():
+        head = name.split()[-1]
+        if head in ("bow", "arch", "rib") and len(hoop_names) > 1 and len(name.split()) == 1:
+            per = listed // hoops if listed and hoops and listed % hoops == 0 else 0
+            if head not in hoop_names or not (per >= 2 or "hoop" in hoop_names):
+                continue
+            side = "centre" if per < 2 else None
+            for form, number in ((head, "one"), (head + "s" if head != "arch" else "arches", "many")):
+                grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != "hoop"]
+                grammar.senses[form].insert(0, Sense("mem", "bow tube", head, number, "tube", side))
+
+
+def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
+    counts: dict[str, int] = {}
+    for name, listed in kit.members.items():
+        words = name.split()
+        role = next((s.role for k in range(len(words)) for s in grammar.senses.get(" ".join(words[k:]), ()) if s.kind == "mem"), "")
+        if role not in ("tube", "hoop") or not listed or listed % hoops or listed // hoops > 4 or set(words) & _OUT:
+            continue
+        counts[name] = listed // hoops
+    if sum(counts.values()) == 1 and any(n.split()[-1] in ("hoop",) for n in counts):
+        return counts
+    return counts
+
+
+_EACH = re.compile(r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b", re.IGNORECASE)
+
+
+def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
+    numbers = grammar.words["numbers"]
+    nouns = "tube|section|piece|pipe|leg|bow|arch|half|halves|upright|rib|rafter|crown"
+    pattern = re.compile(rf"\b(a|an|one|two|three|four|1|2|3|4)\s+((?:[a-z-]+\s+){{0,2}}?(?:{nouns})s?)\b", re.IGNORECASE)
+    for step in outline.steps:
+        for item in step.items:
+            texts = [item.passage.text]
+            if item.table is not None:
+                texts = [" ".join(c.text for c in row) for row in item.table.rows]
+            for text in texts:
+                for sentence in re.split(r"(?<=[.;])\s", text):
+                    if not _EACH.search(sentence) or not re.search(r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b", sentence, re.IGNORECASE) or len(sentence) > 260:
+                        continue
+                    start = _EACH.search(sentence)
+                    assert start is not None
+                    tail = sentence[start.end():]
+                    if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
+                        tail = tail.split(":", 1)[1]
+                    found: dict[str, int] = {}
+                    for m in pattern.finditer(tail):
+                        n = int(m[1]) if m[1].isdigit() else numbers.get(m[1].lower(), 1)
+                        name = re.sub(r"\bhalves$", "half", m[2].lower())
+                        name = name[:-1] if name.endswith("s") and not name.endswith("ss") else name
+                        if set(name.split()) & _OUT:
+                            continue
+                        side = next((w for w in name.split() if w in ("left", "right")), None)
+                        if side:
+                            name = " ".join(w for w in name.split() if w != side)
+                        found[name] = found.get(name, 0) + n
+                    if 2 <= sum(found.values()) <= 6 and len(found) >= 2:
+                        return found
+    return {}
+
+
+def _arrange(counts: dict[str, int]) -> tuple[tuple[str, str], ...]:
+    """Pairs stand left and right, the lower ones outside; a single one is in the middle."""
+    pairs = [n for n, c in counts.items() if c == 2]
+    singles = [n for n, c in counts.items() if c == 1]
+    if not counts or len(singles) > 1 or any(c > 2 for c in counts.values()):
+        total = sum(counts.values())
+        if len(counts) == 1 and total > 2:
+            name = next(iter(counts))
+            return tuple((f"{name} {k + 1}", "left" if k < (total - 1) / 2 else "right" if k > (total - 1) / 2 else "centre") for k in range(total))
+        return ()
+    pairs.sort(key=lambda n: (0 if set(n.split()) & _LOWER else 2 if set(n.split()) & _UPPER else 1))
+    left = [(f"left {n}", "left") for n in pairs]
+    right = [(f"right {n}", "right") for n in reversed(pairs)]
+    middle = [(n, "centre") for n in singles]
+    return tuple([*left, *middle, *right])
