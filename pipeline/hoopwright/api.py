@@ -14,9 +14,11 @@ from hoopwright.model.schedule import Schedule
 from hoopwright.outlining import outline
 from hoopwright.parsing import Reading, parse
 from hoopwright.reading import read_documents
+from hoopwright.scheduling import CODES as WARNING_CODES
+from hoopwright.scheduling import describe as describe_warning
 from hoopwright.scheduling import schedule
 
-__all__ = ["Progress", "Understanding", "build_schedule", "understand"]
+__all__ = ["WARNING_CODES", "Progress", "Understanding", "build_schedule", "describe_warning", "understand"]
 
 Progress = Callable[[str], None]
 

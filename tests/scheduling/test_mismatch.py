@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -44,7 +45,7 @@ def test_twins_suit_each_other(fitting: float, tube: float) -> None:
 
 @pytest.mark.parametrize(
     ("fitting", "tube"),
-    [(1.315 * IN, 1.66 * IN), (42.0, 48.0), (48.3, 50.0), (32.0, 42.0), (1 * IN, 1.66 * IN), (60.3, 48.3), (38.0, 42.0), (1.9 * IN, 1.66 * IN)],
+    [(1.315 * IN, 1.66 * IN), (42.0, 48.0), (48.3, 50.0), (32.0, 42.0), (1 * IN, 1.66 * IN), (60.3, 48.3), (38.0, 42.0), (48.26, 42.164)],
 )
 def test_other_sizes_do_not(fitting: float, tube: float) -> None:
     assert not suits(fitting, tube)
@@ -52,7 +53,7 @@ def test_other_sizes_do_not(fitting: float, tube: float) -> None:
 
 def test_words_narrow_the_meanings() -> None:
     assert suits(1.25 * IN, 42.2, "1 1/4 in NB")
-    assert not suits(1.25 * IN, 31.75, "1 1/4 in NB")
+    assert not suits(1.25 * IN, 32.0, "1 1/4 in NB")
     assert not suits(1.25 * IN, 42.2, "1 1/4 in OD")
     assert suits(32.0, 42.4, "DN 32")
     assert not suits(32.0, 42.4, "32 mm")
@@ -101,7 +102,7 @@ def test_tubes_of_one_hoop_may_differ() -> None:
     assert found(kit)
     kit.tube_sizes = (42.0, 48.0)
     assert not found(kit)
-    kit.calls[:] = [type(call)(**{name: getattr(call, name) for name in call.__slots__} | {"tube": None, "side": None}) for call in kit.calls]
+    kit.calls[:] = [replace(call, tube=None, side=None) for call in kit.calls]
     kit.tube_sizes = (48.0, 42.0)
     assert not found(kit)
 

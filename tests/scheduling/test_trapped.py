@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hoopwright.model.schedule import Finding
 from hoopwright.scheduling import schedule
 
@@ -58,7 +60,7 @@ def test_trapped_even_where_tube_and_place_are_unknown() -> None:
 def test_a_fitting_that_opens_is_never_trapped() -> None:
     kit = closed_kit("Slide a lintel clamp onto hoop 1.", tube=0)
     kit.part("lintel clamp", "open")
-    kit.calls[-1] = type(kit.calls[-1])(**{**{f: getattr(kit.calls[-1], f) for f in kit.calls[-1].__slots__}, "when": "any-time"})
+    kit.calls[-1] = replace(kit.calls[-1], when="any-time")
     assert not found(kit)
 
 

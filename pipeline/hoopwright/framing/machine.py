@@ -180,8 +180,12 @@ class Machine:
         one_hoop = [d for d in held if d.hoop == held[0].hoop] if held else []
         per_hoop = sum(d.quantity for d in one_hoop)
         share = not (event.amount and event.amount.each) and per_hoop > 1 and n == per_hoop and not event.definite
+        bolts = held[0].event.amount.value if held and held[0].event is not None and held[0].event.amount is not None else None
+        listed = bool(held) and self.parts[held[0].part].form == "fastener" and bolts is not None and bolts > 0
         for d in held:
             quantity = d.quantity if share else n * d.quantity
+            if listed and bolts:
+                quantity = n * d.quantity // bolts if (n * d.quantity) % bolts == 0 else n * d.quantity
             made.append(Draft(part.name, quantity, d.hoop, d.member, event.step, event.source, d.spot, d.place, holds=d, option=event.option, sequence=self.sequence, event=event))
         if total:
             self.drafts += made

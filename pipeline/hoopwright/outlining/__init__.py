@@ -30,7 +30,8 @@ def outline(documents: Sequence[Document]) -> Outline:
         page = sheet(document)
         assembler = Assembler(page, Ink(document, words), document.id)
         assembler.assemble(mark_headings(fold(page), page))
-        sections += settle(assembler.sections, assembler.steps)
-        steps += assembler.steps
+        settled = settle(assembler.sections.all, assembler.steps)
+        sections += settled[0]
+        steps += settled[1]
         title = title or assembler.title
     return Outline(tuple(documents), tuple(sections), tuple(steps), parts_of(sections, steps), title)

@@ -6,27 +6,16 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from hoopwright.model.outline import Item, Passage, Run, Section, SectionRole, Step, Table
+from hoopwright.model.outline import Item, Passage, Run, Section, Step, Table
 from hoopwright.outlining.blocks import Block
-from hoopwright.outlining.headings import CAPS, TITLE, bold_lead
+from hoopwright.outlining.headings import bold_lead
 from hoopwright.outlining.ink import Ink, Span
 from hoopwright.outlining.rawtable import RawTable
-from hoopwright.outlining.roles import extra_of, replaced_steps, role_of
+from hoopwright.outlining.roles import extra_of
 from hoopwright.outlining.rows import Sheet
 from hoopwright.outlining.vocabulary import vocabulary
 
-_INHERITED: frozenset[SectionRole] = frozenset({"parts", "tools", "safety", "summary", "contents", "correction", "intro", "other"})
 _RUN_IN_CORRECTION = re.compile(r"^(?:correction|erratum|addendum|amendment|corrigendum)\b[^.:]{0,40}[.:–—-]", re.IGNORECASE)
-
-
-@dataclass(frozen=True, slots=True)
-class _Open:
-    """A section on the way down from the title. ``extras`` is True under a heading that announces extras without naming one."""
-
-    rank: int
-    section: Section
-    named: SectionRole | None
-    extras: bool = False
 
 
 @dataclass(slots=True)
@@ -52,9 +41,8 @@ class Assembler:
         self.sheet = sheet
         self.ink = ink
         self.prefix = prefix
-        self.sections: list[Section] = []
+        self.sections = Sections(ink.document.id, prefix)
         self.steps: list[Step] = []
-        self.stack: list[_Open] = []
         self.current: _Builder | None = None
         self.caption: Passage | None = None
         self.signal: str | None = None
@@ -73,18 +61,14 @@ class Assembler:
         elif block.kind == "rule":
             if self.current is not None:
                 self.current.loose = True
-        elif self._role() == "contents" and block.kind != "callout":
+        elif self.sections.role == "contents" and block.kind != "callout":
             return
         elif block.kind == "table" and block.table is not None:
-            self._attach(block, self._table(block.table))
+            self._table_block(block, block.table)
         elif block.kind == "callout":
             self._callout(block, following)
         elif block.kind == "caption":
-            passage = self.ink.passage(block.spans)
-            if following is not None and following.kind == "table":
-                self.caption = passage
-            else:
-                self._attach(block, Item("caption", passage))
+            self._captioned(block, following)
         elif block.kind == "footnote":
             self._attach(block, Item("footnote", self.ink.passage(block.spans)))
         elif block.kind == "bullet":
@@ -92,51 +76,11 @@ class Assembler:
         else:
             self._text(block)
 
-    # Sections
-
-    def _role(self) -> SectionRole:
-        return self.stack[-1].section.role if self.stack else "build"
-
-    def _section(self) -> Section:
-        if not self.stack:
-            # Text before any heading: the section has no title of its own.
-            self._open(Section(f"{self.prefix}.s0", self.ink.document.id, "", 0, "intro"), 0, None)
-        return self.stack[-1].section
-
-    def _open(self, section: Section, rank: int, named: SectionRole | None, extras: bool = False) -> None:
-        self.sections.append(section)
-        self.stack.append(_Open(rank, section, named, extras))
-
     def _heading(self, block: Block) -> None:
         self._close()
-        passage = self.ink.passage((block.first.span(self._mark_end(block)), *block.spans[1:]))
-        self.stack = [open_ for open_ in self.stack if 0 < open_.rank < block.rank]
-        parent = self.stack[-1] if self.stack else None
-        named, extra = role_of(passage.text), extra_of(passage.text)
-        if block.rank <= TITLE and named != "correction":
-            named = None  # a document's title says what it is about, not what its first lines do
-        option = parent.section.option if parent else None
-        if extra is not None and extra.name is not None:
-            option = extra.name
-        elif parent is not None and parent.extras:
-            option = _own_name(passage.text)
-        self.title = self.title or passage.text
-        section = Section(
-            id=f"{self.prefix}.s{len(self.sections) + 1}",
-            document=self.ink.document.id,
-            title=passage.text,
-            level=len(self.stack) + 1,
-            role=_inherit(
-                named, parent.section.role if (parent and parent.rank > TITLE) or (parent and parent.named == "correction") else None
-            ),
-            path=tuple(open_.section.title for open_ in self.stack if open_.section.title),
-            option=option,
-            page=block.first.page,
-            source=passage.source(),
-        )
-        if section.role == "correction":
-            section = replace(section, replaces=replaced_steps(passage.text))
-        self._open(section, block.rank, named, extras=extra is not None and extra.name is None)
+        title = self.ink.passage((block.first.span(self._mark_end(block)), *block.spans[1:]))
+        self.title = self.title or title.text
+        self.sections.heading(title, block.rank, block.first.page)
 
     def _mark_end(self, block: Block) -> int:
         """A heading's words begin behind the marks of Markdown; its number is part of its title."""
@@ -175,7 +119,7 @@ class Assembler:
 
     def _start(self, block: Block) -> _Builder:
         self._close()
-        self.current = _Builder(block, self._section())
+        self.current = _Builder(block, self.sections.current)
         return self.current
 
     def _attach(self, block: Block, item: Item) -> None:
@@ -199,7 +143,8 @@ class Assembler:
 
     def _labelled(self, block: Block) -> None:
         if block.titled or (block.label is not None and block.label.word):
-            self._leave_lists(block)
+            self._close()
+            self.sections.leave_lists(block.rank, block.first.page)
         builder = self._start(block)
         if block.titled:
             title = self.ink.passage(block.spans)
@@ -214,35 +159,11 @@ class Assembler:
         if passage.text:
             builder.items.append(Item("text", passage))
 
-    def _leave_lists(self, block: Block) -> None:
-        """Steps with headings of their own ("STEP 1 - LAYOUT") end a parts list or an introduction of no higher rank."""
-        rank = block.rank or CAPS
-        if self._role() in ("build", "correction") or not self.stack or self.stack[-1].rank < rank:
-            return
-        self._close()
-        self.stack = [open_ for open_ in self.stack if 0 < open_.rank < rank]
-        above = self.stack[-1].section if self.stack else None
-        path = tuple(open_.section.title for open_ in self.stack if open_.section.title)
-        section = Section(
-            f"{self.prefix}.s{len(self.sections) + 1}", self.ink.document.id, "", len(self.stack) + 1, "build", path=path,
-            option=above.option if above else None, page=block.first.page,
-        )
-        self._open(section, rank, None)
-
     def _paragraph(self, block: Block) -> None:
         passage = self.ink.passage(block.spans)
-        if _RUN_IN_CORRECTION.match(passage.text) and self._role() != "correction":
+        if _RUN_IN_CORRECTION.match(passage.text) and self.sections.role != "correction":
             self._close()
-            section = replace(
-                self._section(),
-                id=f"{self.prefix}.s{len(self.sections) + 1}",
-                role="correction",
-                title=re.split(r"[.:–—-]", passage.text)[0].strip(),
-                replaces=replaced_steps(passage.text),
-                source=passage.source(),
-            )
-            self.sections.append(section)
-            self.current = _Builder(block, section, items=[Item("text", passage)])
+            self.current = _Builder(block, self.sections.correction(passage), items=[Item("text", passage)])
             self._close()
             return
         self._start(block).items.append(Item("text", passage))
@@ -305,6 +226,27 @@ class Assembler:
         cut = match.end() if match else 0
         return (block.first.span(block.lead + cut), *block.spans[1:])
 
+    def _captioned(self, block: Block, following: Block | None) -> None:
+        """A caption goes to the table that it announces, or that it stands under; a picture's is an item of its own."""
+        passage = self.ink.passage(block.spans)
+        last = self.current.items[-1] if self.current is not None and self.current.items else None
+        if following is not None and following.kind == "table":
+            self.caption = passage
+        elif last is not None and last.table is not None and last.table.caption is None and passage.text.lower().startswith("tab"):
+            assert self.current is not None
+            self.current.items[-1] = replace(last, table=replace(last.table, caption=passage))
+        else:
+            self._attach(block, Item("caption", passage))
+
+    def _table_block(self, block: Block, raw: RawTable) -> None:
+        rows = row_steps(self.sheet, raw)
+        if not rows:
+            self._attach(block, self._table(raw))
+            return
+        for row in rows:
+            builder = self._start(replace(block, kind="text", label=row.label))
+            builder.items += [Item("text", self.ink.passage(cell)) for cell in row.cells]
+
     def _table(self, raw: RawTable) -> Item:
         rows = tuple(tuple(self.ink.passage(cell) for cell in row) for row in raw.rows)
         head = tuple(self.ink.passage(cell).text for cell in raw.head)
@@ -313,16 +255,3 @@ class Assembler:
         place = Passage("", self.ink.document.id, (Run(0, first.start, 0, first.page),))
         caption, self.caption = self.caption, None
         return Item("table", place, table=Table(head, rows, caption))
-
-
-def _own_name(title: str) -> str:
-    name = re.sub(r"^(?:the|an?)\s+", "", title.strip(" .:"), flags=re.IGNORECASE)
-    return name.lower() if name.isupper() or name[1:].islower() else name
-
-
-def _inherit(named: SectionRole | None, above: SectionRole | None) -> SectionRole:
-    if above == "correction":
-        return "correction"
-    if named is not None:
-        return named
-    return above if above in _INHERITED else "build"

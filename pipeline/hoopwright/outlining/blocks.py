@@ -168,6 +168,10 @@ class _Folder:
             return False
         if row.gap == "soft":
             return not finished(last.text) and not _starts_anew(row, self.sheet)
+        if row.size is not None and last.size is not None and abs(row.size - last.size) > 0.05 * last.size:
+            return False
+        if _is_caption(block, self.sheet) and abs(row.indent - last.indent) > 1.5 and row.text[0].isupper():
+            return False  # a centred caption with running text close below it
         if i in self.closed or (block.rows[-1].index in self._closed_indices()):
             return False
         if _starts_anew(row, self.sheet) and finished(last.text):
@@ -198,6 +202,11 @@ def _starts_anew(row: Row, sheet: Sheet) -> bool:
     return bool(signal or (caption and caption.group("mark")) or _FOOTNOTE.match(row.text))
 
 
+def _is_caption(block: Block, sheet: Sheet) -> bool:
+    match = vocabulary().caption.match(block.words(sheet))
+    return bool(match and match.group("mark"))
+
+
 def _classify(block: Block, sheet: Sheet) -> Block:
     """Names what an unlabelled block is by its first words."""
     if block.label is not None:
@@ -215,6 +224,9 @@ def _classify(block: Block, sheet: Sheet) -> Block:
         return block
     if _PICTURE.match(block.first.text) or (caption and (caption.group("mark") or not finished(text)) and len(text) < 200):
         return replace(block, kind="caption")
+    size = block.first.size
+    if size is not None and sheet.body_size is not None and size < 0.85 * sheet.body_size and len(text) < 40 and not finished(text):
+        return replace(block, kind="caption")  # the lettering of a drawing
     if (_FOOTNOTE.match(block.first.text) and sheet.document.kind != "markdown") or block.first.text.startswith("[^"):
         return replace(block, kind="footnote")
     return block

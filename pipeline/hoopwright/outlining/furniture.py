@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
+from statistics import median
 
 from hoopwright.model.document import Document, Line
 
@@ -51,8 +52,18 @@ def _at_page_edges(document: Document, by_page: dict[int, list[int]]) -> set[int
     needed = 2 if len(by_page) < 6 else 3
     for mask, indices_of in edges.items():
         if pages[mask] >= needed and not _is_text(mask):
-            found |= indices_of
+            found |= {i for i in indices_of if not _is_title(document, i, indices_of)}
     return found
+
+
+def _is_title(document: Document, index: int, alike: set[int]) -> bool:
+    """True for the document's title, which its running heads repeat: set larger than they are, or the very first line."""
+    line = document.lines[index]
+    sizes = [size for i in alike if (size := document.lines[i].size) is not None]
+    if line.size is not None and sizes:
+        return line.size > 1.2 * median(sizes)
+    first = next(i for i, other in enumerate(document.lines) if other.text.strip())
+    return index == first and not _PAGE_WORD.search(line.text)
 
 
 def _is_text(mask: str) -> bool:

@@ -46,12 +46,12 @@ def column_kind(text: str) -> str | None:
     """ "code", "bag", "name", "size", "quantity" or "note" for a column head, "place" for one about the frame, else None."""
     words = vocabulary()
     word = head_word(text)
-    singular = word[:-1] if word.endswith("s") else word
-    if word in words.place_columns or singular in words.place_columns:
-        return "place"
-    for kind, known in words.columns.items():
-        if word in known or singular in known:
-            return kind
+    for form in dict.fromkeys((word, word[:-1] if word.endswith("s") else word)):
+        if form in words.place_columns:
+            return "place"
+        for kind, known in words.columns.items():
+            if form in known:
+                return kind
     return None
 
 

@@ -63,6 +63,11 @@ def extra_of(title: str) -> Extra | None:
     return None
 
 
+def own_name(title: str) -> str:
+    """The name of an extra whose heading is nothing but its name: "1 The staging rail" → staging rail."""
+    return _extra_name(plain_title(title))
+
+
 def _extra_name(text: str) -> str:
     name = re.sub(r"\s*[(\[].*?[)\]]\s*$", "", text).strip(" .:;,-–—")
     name = _CONTAINER.sub("", name)

@@ -168,7 +168,7 @@ def _line_pitch(document: Document) -> float | None:
     steps: Counter[float] = Counter()
     for before, line in zip(document.lines, document.lines[1:], strict=False):
         if before.box and line.box and before.page == line.page and 0 < line.box.top - before.box.top < 60:
-            steps[round(line.box.top - before.box.top, 0)] += 1
+            steps[round(line.box.top - before.box.top, 1)] += 1
     return steps.most_common(1)[0][0] if steps else None
 
 
@@ -178,7 +178,7 @@ def _space(before: Line | None, line: Line, pitch: float | None) -> Gap:
     if before.page != line.page or line.box.top < before.box.top - 1:
         return "soft"
     height = max(before.box.bottom - before.box.top, line.box.bottom - line.box.top)
-    return "hard" if line.box.top - before.box.top > max(1.3 * pitch, 1.5 * height) else "none"
+    return "hard" if line.box.top - before.box.top > max(1.2 * pitch, 1.35 * height) else "none"
 
 
 def _measure(document: Document, kept: list[int]) -> float:

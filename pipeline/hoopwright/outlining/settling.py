@@ -12,31 +12,52 @@ from hoopwright.outlining.roles import needs_no_labels
 from hoopwright.outlining.vocabulary import vocabulary
 
 
-def settle(sections: Sequence[Section], steps: Sequence[Step]) -> list[Section]:
-    """The sections of one document with the roles that their contents give them."""
+def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Section], list[Step]]:
+    """The sections and steps of one document, with the roles that the sections' contents give them."""
     inside: dict[str, list[Step]] = defaultdict(list)
     for step in steps:
         inside[step.section].append(step)
-    settled = [_settle(section, inside[section.id]) for section in sections]
-    return _introductions(settled, inside)
+    settled = [part for section in sections for part in _parted(_settle(section, inside[section.id]), inside)]
+    section_of = {step.id: id for id, its in inside.items() for step in its}
+    moved = [replace(step, section=section_of[step.id]) for step in steps]
+    return _introductions(settled, inside), moved
 
 
 def _settle(section: Section, steps: Sequence[Step]) -> Section:
     first = steps[0].items[0].passage.text if steps else ""
+    labelled = any(step.label for step in steps)
     for rule in vocabulary().first_words:
         if section.role in ("build", "other") and rule.matches(first):
             return replace(section, role=rule.role)
-    if section.role == "parts" and any(step.label for step in steps) and not any(step_entries(step, section) for step in steps):
-        return replace(section, role="build")  # "Small fittings" with steps in it
-    if section.role == "summary" and any(step.label for step in steps) and needs_no_labels(section.title):
+    if section.role == "summary" and labelled and needs_no_labels(section.title):
         return replace(section, role="build")
+    if section.role == "build" and not labelled and sum(len(step_entries(step, section)) for step in steps) >= 3:
+        return replace(section, role="parts")
     return section
+
+
+def _parted(section: Section, inside: dict[str, list[Step]]) -> list[Section]:
+    """Parts the steps from a parts list that stands under the same heading: labelled ones that list nothing, to the section's end."""
+    steps = inside[section.id]
+    if section.role != "parts":
+        return [section]
+    lists = [n for n, step in enumerate(steps) if step_entries(step, section)]
+    start = next((n for n in range(lists[-1] + 1 if lists else 0, len(steps)) if steps[n].label is not None), None)
+    if start is None:
+        return [section]
+    if not lists:
+        return [replace(section, role="build")]  # "Small fittings" with steps in it
+    if len(steps) - start < 2:
+        return [section]
+    build = replace(section, id=f"{section.id}b", title="", role="build", path=(*section.path, section.title), source=None, page=steps[start].page)
+    inside[section.id], inside[build.id] = steps[:start], steps[start:]
+    return [section, build]
 
 
 def _introductions(sections: Sequence[Section], inside: dict[str, list[Step]]) -> list[Section]:
     """The title's own paragraphs are an introduction where sections follow that build something."""
     result = list(sections)
     builds = [n for n, section in enumerate(sections) if section.role == "build" and inside[section.id]]
-    if len(builds) > 1 and sections[builds[0]].level == 1 and builds[0] == 0 and not any(step.label for step in inside[sections[0].id]):
+    if len(builds) > 1 and builds[0] == 0 and sections[0].level <= 1 and not any(step.label for step in inside[sections[0].id]):
         result[0] = replace(sections[0], role="intro")
     return result

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
 from hoopwright.grammar import Grammar
@@ -550,6 +551,9 @@ class Chunker:
             elif tok.text.upper() in self.kit.codes and len(tok.text) > 1 and tok.text.isupper() and not el.parts:
                 el.parts = (self.kit.codes[tok.text.upper()],)
                 j += 1
+            elif len(tok.text) == 1 and tok.text.isupper() and tok.text in self.kit.codes and not el.parts and tok.text not in ("A", "I") and (j + 1 == len(toks) or toks[j + 1].cat == "punct" or toks[j + 1].low in _CONJ | self.onto):
+                el.parts = (self.kit.codes[tok.text],)
+                j += 1
             elif tok.cat == "count" and el.amount is None and (tok.text.startswith("(") or tok.text[0] in "x×" or not tok.text[0].isdigit() or j == len(toks) - 1):
                 el.amount = Amount(int(tok.value), text=tok.text)
                 j += 1
@@ -745,6 +749,14 @@ class Chunker:
     def _coordinate(self, out: list[El]) -> None:
         """"the first and the fifth hoop", "hoops 1, 3 and 5", "the left and right legs": what stands on either side of the conjunction is one."""
         for k, el in enumerate(out):
+            if el.type in ("fit", "mem") and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and out[k - 2].each:
+                # "each of the eight bands"
+                el.each, el.definite = True, False
+                if el.type == "mem" and el.hoops is not None:
+                    el.hoops = replace(el.hoops, each=True)
+                out[k - 2].type, out[k - 2].used = "word", True
+            if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "mem" and out[k - 2].each and el.det == "the" and el.role in ("tube", "foot", "joint") and not el.plural:
+                el.each = True
             if el.type == "fit" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "fit" and el.det is None and el.amount is None and not el.plural:
                 el.det, el.each, el.definite = out[k - 2].det, out[k - 2].each, out[k - 2].definite
                 if out[k - 2].det in ("a", "an"):

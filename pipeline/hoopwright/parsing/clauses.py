@@ -11,6 +11,7 @@ from hoopwright.parsing.places import find_places
 _SUBORD = {"if", "when", "once", "after", "before", "until", "while", "so", "because", "unless", "since", "as", "although", "where", "whereas"}
 _RELATIVE = {"which", "that", "who"}
 _BREAK = {",", ";", ":", "and", "or", "then", "but", "(", ")", "–", "—", "-"} | _SUBORD | _RELATIVE
+_PARTICLES = {"on", "in", "up", "down", "over", "onto"}
 _AUX = {"is", "are", "be", "been", "was", "were", "being", "must", "should", "can", "may", "will", "shall", "could", "would", "might", "ought", "cannot", "to", "do", "does", "did", "has", "have", "had", "not",
         "now", "then", "also", "always", "only", "just", "never", "again", "each", "both", "all", "first", "next", "finally", "still", "already", "likewise", "simply", "you", "we", "they", "it", "need", "needs"}
 
@@ -120,6 +121,8 @@ def _subject_start(els: list[El], k: int) -> int | None:
             if el.low == "and" and j and els[j - 1].type in ("mem", "fit", "ellip", "pron") and els[j + 1].type in ("mem", "fit", "ellip", "pron"):
                 # "… to each hoop and a bolt is put …": the subject starts behind the conjunction unless both stand before one verb
                 return j + 1
+            if el.low in _RELATIVE and j and els[j - 1].low in _SUBORD:
+                return j - 1
             return j if el.low in _SUBORD | _RELATIVE else j + 1
         if el.type in ("fit", "mem", "pron", "ellip"):
             seen_subject = True
@@ -158,13 +161,16 @@ def govern(clause: Clause) -> None:
                 gov, verb_seen = "obj", True
             last = None
         elif el.type == "prep":
+            nxt = clause.els[k + 1] if k + 1 < len(clause.els) else None
+            if k and clause.els[k - 1].type == "verb" and el.low in _PARTICLES and nxt is not None and nxt.type == "fit" and nxt.amount is not None:
+                continue  # "slide on 1 clamp": the preposition belongs to the verb
             gov, last = el.low, None
         elif el.type in ("fit", "mem", "pron", "ellip"):
             if last is not None and gov == "subj" and not verb_seen:
                 el.gov = "subj"
             elif last is not None and not _joined(clause.els, k):
                 el.gov = "next"
-            elif el.type == "fit" and last_fit is not None and _joined(clause.els, k) and (el.amount is not None) == (last_fit.amount is not None):
+            elif el.type in ("fit", "ellip") and last_fit is not None and _joined(clause.els, k) and el.amount is not None and last_fit.amount is not None or el.type == "fit" and last_fit is not None and _joined(clause.els, k) and el.amount is None and last_fit.amount is None:
                 # "a crop clip, 4 ft up from the foot, and a brace ring": both hang on the verb
                 el.gov = last_fit.gov
             else:

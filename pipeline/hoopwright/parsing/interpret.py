@@ -171,6 +171,11 @@ class Interpreter:
         self._topic(c)
         if self._rows(c) or self._copy(c):
             return
+        if self._form_statement(c):
+            return
+        if self._local_rules(c) and not [f for f in c.fits() if f.amount is not None]:
+            self._act(c)
+            return
         if self._rule(c):
             return
         null = self._null(c)
@@ -306,6 +311,8 @@ class Interpreter:
             return False
         if f.gov in ("of", "plus", "and") and indefinite and verb is None:
             return True
+        if f.gov in ("on", "by", "from") and indefinite and verb is not None and verb.name in ("hang", "rest", "sit", "carry", "support", "hold") and (f.amount.value or 0) > 0 and any(e.type == "mem" for e in c.els[c.els.index(f):]):
+            return True
         return False
 
     def _elliptic_theme(self, f: El, c: Clause) -> bool:
@@ -387,8 +394,15 @@ class Interpreter:
                 seg = [e for e in c.els[x:y] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
             places = [p for i, p in c.places if a <= i < b or (n == 0 and i < a) or (n == len(themes) - 1 and i >= b)]
             made.append(self._add(c, t, pre, seg, places, made))
+        if len(made) > 1 and made[-1].places and not any(e.places for e in made[:-1]) and len({e.parts[:1] for e in made}) == 1:
+            made = [e if e.places else self._with_places(e, made[-1].places) for e in made]
         for event in made:
             self._emit(event)
+
+    def _with_places(self, event: Event, places: tuple[Place, ...]) -> Event:
+        new = replace(event, places=places)
+        self.ctx.current = [new if e is event else e for e in self.ctx.current]
+        return new
 
     def _listed(self, c: Clause, segment: tuple[int, int]) -> bool:
         a, b = segment
@@ -495,6 +509,11 @@ class Interpreter:
         """Whether a fastener closes a fitting of the same clause (its index among the clause's events) or of the sentence before."""
         if not t.parts or self.kit.parts[t.parts[0]].form != "fastener":
             return None
+        if t.words[-1] in ("nut", "washer") or t.parts[0].split()[-1] in ("nut", "washer"):
+            for k in range(len(made) - 1, -1, -1):
+                head = made[k].parts[0].split()[-1] if made[k].parts else ""
+                if made[k].parts and self.kit.parts[made[k].parts[0]].form == "fastener" and head not in ("nut", "washer"):
+                    return k
         if t.gov in self.chunker.with_:
             for k in range(len(made) - 1, -1, -1):
                 if made[k].parts and self.kit.parts[made[k].parts[0]].form != "fastener":
@@ -527,8 +546,6 @@ class Interpreter:
             if owner is not None:
                 things = [f for f in fits if f is not owner and f.gov in self.chunker.with_ and f.amount is not None]
                 owners = self._owners(owner, c)
-        if not owners or not things and subject is None:
-            owners, things = self._owner_after(c, fits) or ((), [])
         if not owners:
             return False
         if not things:
@@ -549,16 +566,60 @@ class Interpreter:
                              verb=verb.low if verb is not None else None, per=here))
         return True
 
-    def _owner_after(self, c: Clause, fits: list[El]) -> tuple[tuple[str, ...], list[El]] | None:
-        """"Put one bolt into each vent clip", "1 FN on ea FB", "2 SD per PU": the owner stands behind a preposition."""
-        owner = next((f for f in fits if f.each and f.gov in ("to", "into", "in", "through", "per", "for", "on", "onto", "with", "next", "of", "thru", "over") and f.gov not in ("over",)), None)
-        if owner is None or self._null(c):
-            return None
-        at = c.els.index(owner)
-        things = [f for f in fits if f is not owner and f.amount is not None and not f.each and c.els.index(f) < at and f.parts and self.kit.parts[f.parts[0]].form == "fastener"]
-        if not things or any(f is not owner and f not in things and f.amount is not None for f in fits):
-            return None
-        return self._owners(owner, c), things
+    def _local_rules(self, c: Clause) -> bool:
+        """"Put one bolt into each vent clip", "1 FN on ea FB", "2 SD per PU": so many of a fastener, a preposition, and each of what takes it."""
+        if self._null(c):
+            return False
+        done = False
+        for k, owner in enumerate(c.els):
+            if owner.type != "fit" or owner.used or k < 2 or c.els[k - 1].type != "prep" and c.els[k - 1].low not in ("per",) and owner.det != "per":
+                continue
+            if owner.gov not in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "of", "with", "next", "obj", "subj") or owner.gov == "of" or c.els[k - 1].low in self.chunker.with_:
+                continue
+            to_bolt = owner.definite and not owner.plural and len(owner.words) == 1 and owner.gov == "to"
+            if not (owner.each or to_bolt):
+                continue
+            things: list[El] = []
+            j = k - (1 if owner.det == "per" and c.els[k - 1].type == "fit" else 2)
+            while j >= 0:
+                e = c.els[j]
+                if e.type == "fit" and not e.used and e.amount is not None and e.parts and not e.each and self.kit.parts[e.parts[0]].form == "fastener":
+                    things.insert(0, e)
+                elif not (e.type == "conj" or e.low == "," and things):
+                    break
+                j -= 1
+            if not things:
+                continue
+            owners = self._owners(owner, c) if not to_bolt else self._narrow(owner.parts)[:1]
+            for f in things:
+                parts, amount, doubts = self._what(f, c, [])
+                f.used = True
+                self.rule_fastener = parts[0]
+                self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group,  # type: ignore[union-attr]
+                                 per="here" if self.section is not None and self.section.role in ("build", "other") else None))
+            owner.used = True
+            done = True
+        return done
+
+    def _form_statement(self, c: Clause) -> bool:
+        """"Items C1 to C5 are closed", "Clips and rings are closed loops": how kinds of fitting go on."""
+        if any(e.type == "mem" and e.role == "hoop" for e in c.els) or c.kind == "sub":
+            return False
+        subjects = [e for e in c.els if e.type == "fit" and e.gov in ("subj", "and") and e.amount is None or e.type == "fit" and e.det in ("a", "an") and e.gov == "subj"]
+        states = any(e.low in ("is", "are", "has", "have", "opens", "open", "closes", "close", "cannot", "can", "do", "does", "buckles", "springs", "snaps", "slides", "slide", "go", "goes", "be") for e in c.els)
+        if not subjects or not states or c.verb is not None and c.verb.cls in ("put", "fasten") and c.verb.form == "base" and not c.verb.modal and not c.verb.passive and c.els[0] is c.verb:
+            return False
+        low = f" {c.low} "
+        form = next((f for phrase, f in self.grammar.stated_forms if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)), None)
+        if form is None or re.search(r"\b(?:step|tight|hoop)\b", low) or c.places:
+            return False
+        names = [n for e in subjects for n in self._class(e)]
+        for name in names:
+            part = self.kit.parts[name]
+            if part.form in ("closed", "open") and not part.stated:
+                self.kit.parts[name] = replace(part, form=form, stated=True)  # type: ignore[arg-type]
+        self.why = f"says that {', '.join(names)} {'slide on' if form == 'closed' else 'open'}"
+        return bool(names)
 
     def _owners(self, subject: El, c: Clause) -> tuple[str, ...]:
         if subject.type in ("pron", "ellip"):
@@ -579,7 +640,7 @@ class Interpreter:
         owners = list(self._class(subject))
         k = c.els.index(subject)
         j = k + 1
-        while j < len(c.els) and (c.els[j].type in ("conj", "punct") or c.els[j].type == "prep" or c.els[j].type == "fit"):
+        while j < len(c.els) and (c.els[j].type in ("conj", "punct") or c.els[j].low == "of" or c.els[j].type == "fit" and c.els[j].amount is None):
             if c.els[j].type == "fit":
                 owners += [n for n in self._class(c.els[j]) if n not in owners] if c.els[j - 1].low != "of" else []
                 if c.els[j - 1].low == "of" and c.els[j].det == "code":
@@ -756,7 +817,7 @@ class Interpreter:
         if verb is None or verb.neg or c.kind == "sub" and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"):
             return
         kinds = []
-        hoopish = [m for m in c.els if m.type == "mem" and m.role in ("hoop", "tube", "joint", "foot")]
+        hoopish = [m for m in c.els if m.type == "mem" and m.role in ("hoop", "tube", "joint", "foot") and not m.used]
         low = c.low
         if not hoopish and not re.search(r"\b(?:it|them)\b", low):
             return

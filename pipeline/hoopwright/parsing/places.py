@@ -27,6 +27,11 @@ def find_places(els: list[El], text: str) -> list[tuple[int, Place]]:
     k = 0
     while k < len(els):
         el = els[k]
+        way = _part_of_the_way(els, k) if el.low in ("of", "way") or "way" in el.low.split() else None
+        if way is not None:
+            found.append((k, way[0]))
+            k = way[1]
+            continue
         if el.type == "len" and not el.used:
             place, end = _from_length(els, k)
             if place is not None:
@@ -194,6 +199,35 @@ def _from_word(els: list[El], k: int) -> tuple[Place | None, int]:
         way = "up" if prep.low in _UP else "down" if prep.low in _DOWN else None
         return Place("joint", None, way, mark.side, prep.low in _BOTH, text=_text(els, k, k + 1)), k + 2
     return None, k + 1
+
+
+_FRACTIONS = {"half": 0.5, "third": 1 / 3, "thirds": 2 / 3, "quarter": 0.25, "quarters": 0.75, "fifth": 0.2}
+
+
+def _part_of_the_way(els: list[El], k: int) -> tuple[Place, int] | None:
+    """"a quarter of the way from the leg joint to the ridge", "a third of the way up the leg"."""
+    text = " ".join(e.low for e in els[max(0, k - 3): k + 3])
+    match = re.search(r"\b(?:(one|two|three|a)\s+)?(half|thirds?|quarters?|fifth)\s*(?:of the )?way\b|\bhalf-?way\b", text)
+    if match is None:
+        return None
+    fraction = 0.5 if not match[2] else _FRACTIONS[match[2]]
+    marks: list[El] = []
+    j = k
+    while j < len(els) and len(marks) < 2 and j < k + 14 and els[j].type not in ("verb",):
+        e = els[j]
+        if e.type in ("fit", "mem") and not e.used:
+            if e.type == "fit" or e.role in _DATUM:
+                marks.append(e)
+            elif marks or els[j - 1].low not in ("up", "along", "down"):
+                break
+        j += 1
+    if len(marks) < 2 and not any(m.type == "mem" for m in marks):
+        return Place("part-way", None, fraction=fraction, text=text), min(j, k + 3)
+    names = []
+    for mark in marks:
+        mark.used = True
+        names.append((mark.parts[0] if mark.parts else " ".join(mark.words)) if mark.type == "fit" else _DATUM[mark.role])
+    return Place("part-way", None, fraction=fraction, part="|".join(names), text=_text(els, max(0, k - 2), j - 1)), j
 
 
 def _midway(els: list[El], k: int) -> tuple[Place | None, int]:

@@ -29,11 +29,24 @@ def read_tables(outline: Outline, kit: Kit, chunker: Chunker) -> list[StepReadin
         for n, item in enumerate(step.items):
             if item.table is None or not item.table.rows:
                 continue
+            if _holds_parts(item.table, outline):
+                continue
             if section.role in ("parts", "tools", "contents", "safety"):
                 out += _rules_table(item.table, step, kit, chunker)
                 continue
             out += _table(item.table, step, section, kit, chunker, f"{step.id}/{n}")
     return out
+
+
+def _holds_parts(table: Table, outline: Outline) -> bool:
+    """Whether the table is (part of) a parts list that the outline has read already."""
+    cells = [c for row in table.rows for c in row if c.runs]
+    if not cells:
+        return False
+    document = cells[0].document
+    low = min(c.source().start for c in cells)
+    high = max(c.source().end for c in cells)
+    return sum(p.source.document == document and low <= p.source.start < high for p in outline.parts) >= max(1, len(table.rows) // 3)
 
 
 def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
@@ -97,7 +110,7 @@ def selector_of(text: str, chunker: Chunker) -> Selector | None:
         return replace(sel, each=True)
     for probe in (f"{low} hoops", f"the {low} hoops"):
         for el in chunker.elements(lex(probe)):
-            if el.type == "mem" and el.role == "hoop" and el.hoops is not None:
+            if el.type == "mem" and el.role == "hoop" and el.hoops is not None and (el.hoops.kind != "all" or low in ("all", "each", "every", "any")):
                 return replace(el.hoops, each=True, text=text)
     return None
 

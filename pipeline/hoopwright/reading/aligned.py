@@ -11,17 +11,20 @@ from hoopwright.reading.fragments import Fragment
 from hoopwright.reading.lines import rows_of
 
 _ROW_GAP_RATIO = 1.25  # of the usual step between lines: rows stand farther apart than the lines of a cell
-_SHORT_WORDS, _PROSE_WORDS = 3.5, 5.5  # of a row's cells, on average, in a table and in running text
+_SHORT_WORDS = 3.5  # of a table row's cells, on average
+_PROSE_WORDS = 4  # of a line of running text, at least
 _TAIL_STEP = 1.6  # of the type height: a cell's second line stands no farther below the first
 
 
 @dataclass(slots=True)
 class AlignedTable:
-    """A table, and the lines of its columns that stand above and below it."""
+    """A table, the lines that stand above and below it, and columns of running text right over or under its own columns."""
 
     block: TableBlock
     before: list[Fragment]
     after: list[Fragment]
+    prose_above: list[list[Fragment]]
+    prose_below: list[list[Fragment]]
 
 
 def build_table(columns: list[list[Fragment]], height: float) -> AlignedTable:
@@ -32,13 +35,27 @@ def build_table(columns: list[list[Fragment]], height: float) -> AlignedTable:
     first, last = spans.index(True), len(spans) - 1 - spans[::-1].index(True)
     while last + 1 < len(rows) and _continues(rows[last], rows[last + 1], column_of, height):
         last += 1
-    first, last = _without_prose(rows, first, last)
-    groups = _grouped(rows[first : last + 1], column_of)
+    start, end = _without_prose(rows, first, last)
+    groups = _grouped(rows[start : end + 1], column_of)
     body = [_row(group, column_of, len(columns)) for group in groups]
-    inside = [f for row in rows[first : last + 1] for f in row]
+    inside = [f for row in rows[start : end + 1] for f in row]
     box = (min(f.x0 for f in inside), min(f.top for f in inside), max(f.x1 for f in inside), max(f.bottom for f in inside))
     block = TableBlock(body, *box, min(f.order for f in inside))
-    return AlignedTable(block, [f for row in rows[:first] for f in row], [f for row in rows[last + 1 :] for f in row])
+    return AlignedTable(
+        block,
+        [f for row in rows[:first] for f in row],
+        [f for row in rows[last + 1 :] for f in row],
+        _by_column(rows[first:start], column_of, len(columns)),
+        _by_column(rows[end + 1 : last + 1], column_of, len(columns)),
+    )
+
+
+def _by_column(rows: list[list[Fragment]], column_of: dict[int, int], count: int) -> list[list[Fragment]]:
+    columns: list[list[Fragment]] = [[] for _ in range(count)]
+    for row in rows:
+        for fragment in row:
+            columns[column_of[id(fragment)]].append(fragment)
+    return [column for column in columns if column]
 
 
 def _without_prose(rows: list[list[Fragment]], first: int, last: int) -> tuple[int, int]:
@@ -46,11 +63,15 @@ def _without_prose(rows: list[list[Fragment]], first: int, last: int) -> tuple[i
     words = [sum(len(f.words) for f in row) / len(row) for row in rows]
     if sorted(words[first : last + 1])[(last - first) // 2] > _SHORT_WORDS:
         return first, last
-    while last - first > 1 and len(rows[last]) > 1 and words[last] >= _PROSE_WORDS:
+    while last - first > 1 and _is_prose(rows[last]):
         last -= 1
-    while last - first > 1 and len(rows[first]) > 1 and words[first] >= _PROSE_WORDS:
+    while last - first > 1 and _is_prose(rows[first]):
         first += 1
     return first, last
+
+
+def _is_prose(row: list[Fragment]) -> bool:
+    return len(row) > 1 and all(len(f.words) >= _PROSE_WORDS for f in row)
 
 
 def _continues(row: list[Fragment], below: list[Fragment], column_of: dict[int, int], height: float) -> bool:

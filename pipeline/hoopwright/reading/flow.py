@@ -119,7 +119,11 @@ def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block
     above, below = list(band.above), list(band.below)
     if verdict is Verdict.TABLE:
         table = build_table([[i for i in column if isinstance(i, Fragment)] for column in band.columns], height)
-        middle: list[Block] = [table.block]
+        middle: list[Block] = [
+            *(block for column in table.prose_above for block in _rows(column, height)),
+            table.block,
+            *(block for column in table.prose_below for block in _rows(column, height)),
+        ]
         above.extend(table.before)
         below.extend(table.after)
     else:

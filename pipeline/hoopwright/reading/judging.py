@@ -21,7 +21,7 @@ _PROSE_FILL = 0.7  # of the column's width that its lines take, on average
 _ROW_BY_ROW = 0.45  # share of neighbours in the drawing order that stand in different columns
 _COLUMN_BY_COLUMN = 0.2  # the same share, at most, in columns of text drawn one after the other
 _SHORT_WORDS = 3.5  # of a row's cells, on average
-_CONTRAST = 0.75  # difference of the shares of rows with short cells in two parts that are not of a kind
+_CONTRAST = 0.85  # difference of the shares of rows with short cells in two parts that are not of a kind
 _LEAST_ROWS = 3  # of such a part
 _SAME_EDGE = 0.35  # of the type height
 _SURELY_WIDE = 1.5  # of the type height: no river through running text is so wide
@@ -59,20 +59,21 @@ def _table_or_columns(cells: list[list[Fragment]], prose: list[bool]) -> Verdict
     shared = [row for row in rows if len({column_of[id(f)] for f in row}) > 1]
     if len(shared) < (3 if len(cells) == 2 else 2):
         return Verdict.COLUMNS
+    if len(cells) == 2 and all(_words(column) >= _PROSE_WORDS for column in cells):
+        return Verdict.COLUMNS
     alternation = _alternation(cells, column_of)
     if alternation >= _ROW_BY_ROW:
         if len(cells) == 2 and prose[1] and _words(cells[0]) <= 2.5 and len(cells[0]) < len(cells[1]):
             return Verdict.HANGING  # side heads: "Step 4" beside its text
-        if len(cells) == 2 and all(_words(column) >= _PROSE_WORDS for column in cells):
-            return Verdict.COLUMNS
         if len(cells) == 2 and any(prose) and len(shared) < 0.5 * len(rows):
             return Verdict.COLUMNS
         return Verdict.TABLE if len(shared) >= 0.4 * len(rows) else Verdict.COLUMNS
-    # Drawn column by column: a table only if it cannot be text, with every cell short and on the line of its neighbours
-    aligned = len(shared) >= 0.9 * max(len(column) for column in cells)
-    short = all(_words(column) <= 3.5 for column in cells) and not any(prose)
-    numbers = any(_numeric(column) for column in cells[1:]) or _numeric(cells[0])
-    return Verdict.TABLE if aligned and short and (numbers or len(cells) > 3) else Verdict.COLUMNS
+    # Drawn in another order: a table only if it cannot be text, with its cells short and on the lines of their neighbours
+    in_turn = alternation < _COLUMN_BY_COLUMN or alternation * len(column_of) <= len(cells)
+    aligned = len(shared) >= (0.9 if in_turn else 0.6) * max(len(column) for column in cells)
+    short = sum(_words(column) <= _SHORT_WORDS for column in cells) >= len(cells) - (not in_turn) and not any(prose)
+    numbers = not in_turn or len(cells) > 3 or any(_numeric(column) for column in cells)
+    return Verdict.TABLE if aligned and short and numbers else Verdict.COLUMNS
 
 
 def _is_prose(column: list[Fragment], total: float) -> bool:

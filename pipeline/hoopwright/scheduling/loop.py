@@ -10,12 +10,13 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from hoopwright.model.frame import Call, OrderWish
 from hoopwright.model.schedule import Finding
 from hoopwright.scheduling.chain import Chain
 from hoopwright.scheduling.context import Context
-from hoopwright.scheduling.reorder import ways_out
+from hoopwright.scheduling.reorder import Pair, closure, ways_out
 from hoopwright.scheduling.thread import Turn
 from hoopwright.scheduling.wording import capital, hoop_list, listed
 
@@ -76,15 +77,28 @@ def _inside(context: Context) -> Iterable[Arrow]:
 def _forced(context: Context, chains: Sequence[Chain], stuck: frozenset[str]) -> Iterable[Arrow]:
     """Between calls that wishes name: the ring that every way out puts first. Needs no arrow where the ring is reported as stuck."""
     named = _named(context)
+    base = _acts_in_order(context)
     for chain in chains:
         here = [ring for ring in chain.case.rings if ring.id in named and ring.slides]
         if len(here) < 2:
             continue
         for ring in here:
-            ways = ways_out(chain.case, ring) if ring.id not in stuck else []
+            ways = [] if ring.id in stuck else [way for way in ways_out(chain.case, ring) if closure(len(context.order), base | way)]
             for other in here:
                 if other.step != ring.step and ways and all((ring.step, other.step) in way for way in ways):
                     yield ring.id, other.id
+
+
+def _acts_in_order(context: Context) -> frozenset[Pair]:
+    """The steps that join and stand, in a row, and the wishes that tie another step to one of them."""
+    acts = sorted({context.index[act.step] for act in context.frame.acts if act.step in context.index})
+    pairs = set(pairwise(acts))
+    for wish in context.frame.wishes:
+        ends = [context.calls[id].step if id in context.calls else id for id in (wish.first, wish.then)]
+        first, then = (context.index.get(step, -1) for step in ends)
+        if first >= 0 and then >= 0 and (first in acts) != (then in acts) and closure(len(context.order), {*pairs, (first, then)}):
+            pairs.add((first, then))
+    return frozenset(pairs)
 
 
 def knots(arrows: Mapping[Node, Sequence[Node]]) -> list[list[Node]]:
@@ -205,7 +219,8 @@ def _finding(context: Context, steps: tuple[str, ...], group: Sequence[Circle], 
     message = f"{what}: {listed(list(quotes)[:4])}. No order of work can do both, so one of the two sentences is wrong."
     first = next((call.part for step in steps for call in calls if call.step == step), None)
     sources = tuple(dict.fromkeys([wish.source for wish in wishes]))[:6]
-    return Finding("loop", first, hoops, steps, message, _advice(context, calls, turns), sources=sources)
+    here = [call for call in calls if call.hoop is not None and context.hoop_id(call.hoop) in hoops]
+    return Finding("loop", first, hoops, steps, message, _advice(context, here, turns), sources=sources)
 
 
 def _advice(context: Context, calls: Sequence[Call], turns: Mapping[str, Turn]) -> str:

@@ -81,7 +81,7 @@ def reorder(puzzle: Puzzle, nodes: int = NODES) -> Order:
     stuck = _stuck(puzzle, tuple(range(puzzle.steps)), set())
     search = _Search(puzzle, fixed, base, frozenset(ring.step for _, ring in stuck))
     for number, ring in stuck:
-        if not any(_closure(puzzle.steps, base | pairs) for pairs in ways_out(puzzle.cases[number], ring)):
+        if not any(closure(puzzle.steps, base | pairs) for pairs in ways_out(puzzle.cases[number], ring)):
             search.hopeless.add((number, ring.id))
     while True:
         result = _best_first(search, nodes)
@@ -128,7 +128,7 @@ def _base(puzzle: Puzzle, fixed: frozenset[int]) -> tuple[Pairs, list[Pair]]:
     base: Pairs = frozenset(pairwise(row))
     dropped: list[Pair] = []
     for pair in puzzle.before:
-        if pair[0] != pair[1] and _closure(puzzle.steps, base | {pair}):
+        if pair[0] != pair[1] and closure(puzzle.steps, base | {pair}):
             base |= {pair}
         elif pair[0] != pair[1]:
             dropped.append(pair)
@@ -197,7 +197,7 @@ def _obstacles(case: Case, ring: Ring, tube: int, towards: int, states: list[Gat
     return {other.step for other in in_way if other.step != ring.step}
 
 
-def _closure(steps: int, pairs: Iterable[Pair]) -> list[int] | None:
+def closure(steps: int, pairs: Iterable[Pair]) -> list[int] | None:
     """For each step the set (as bits) of the steps that must come after it; None if the pairs contradict each other."""
     after = [0] * steps
     waits = [0] * steps
@@ -220,7 +220,7 @@ def _closure(steps: int, pairs: Iterable[Pair]) -> list[int] | None:
 def _plan(search: _Search, pairs: Pairs) -> _Plan | None:
     """The fewest moved steps that satisfy ``pairs``, and the order that moves them the least; None if the pairs cannot hold."""
     steps = search.puzzle.steps
-    after = _closure(steps, pairs)
+    after = closure(steps, pairs)
     if after is None:
         return None
     odds: dict[int, set[int]] = {}
