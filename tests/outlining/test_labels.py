@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-
 from hoopwright.outlining.labels import bullet, follows, labels
 
 from .pages import labels as step_labels

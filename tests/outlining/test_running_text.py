@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-
 from hoopwright.model.document import DocumentKind
 from hoopwright.outlining import outline
 from hoopwright.outlining.ink import Ink, Span, Words, visible

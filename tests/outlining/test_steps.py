@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-
 from hoopwright.model.document import DocumentKind
 
 from .pages import labels, outlined, shape

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hoopwright.model.events import Event, Place, Selector, Unit
 from hoopwright.model.frame import Tube
@@ -82,11 +82,13 @@ class Hosts:
                 if lateral is None or len(found) > len(lateral):
                     lateral = found
                 shared |= unit.each or len(found) == 1
-            elif unit.kind in ("side", "foot"):
+            elif unit.kind in ("side", "foot", "shoulder"):
                 many = unit.each or unit.plural or unit.number == 2
                 found = [Spot(unit.side)] if unit.side else [Spot("left"), Spot("right")] if many else [Spot()]  # type: ignore[arg-type]
-                if lateral is None or (lateral == [Spot()]):
-                    lateral = found
+                if unit.kind == "shoulder" and not many and not unit.side:
+                    continue
+                if lateral is None or lateral == [Spot()] or len(lateral) == 1 and lateral[0].side == "centre" and found != [Spot()]:
+                    lateral = [replace(s, tube=lateral[0].tube) for s in found] if lateral and lateral[0].side == "centre" else found
                 shared |= unit.each or bool(unit.side)
             elif unit.kind == "joint":
                 joints = self._joints(unit)
@@ -99,7 +101,7 @@ class Hosts:
         for place in event.places:
             if place.each and place.datum == "joint" and joints is None:
                 joints, shared = self._joints(Unit("joint", each=True)), True
-            elif place.each and place.datum in ("foot", "ground") and lateral is None:
+            elif place.each and place.datum in ("foot", "ground", "shoulder") and lateral is None:
                 lateral, shared = [Spot("left"), Spot("right")], True
             elif place.each and place.datum == "end" and ends is None:
                 ends, shared = ["lower", "upper"], True

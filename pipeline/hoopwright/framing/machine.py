@@ -312,6 +312,8 @@ class Machine:
         if len(spread) == 1 and n == 2 and spread[0][0].side is None and _two_sided(spread[0][1]):
             spot, place = spread[0]
             spread = [(replace(spot, side="left"), place), (replace(spot, side="right"), place)]
+        if not spread:
+            return []
         base, extra = divmod(n, len(spread))
         made = []
         for k, (spot, place) in enumerate(spread):

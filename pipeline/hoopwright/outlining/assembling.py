@@ -11,8 +11,10 @@ from hoopwright.outlining.blocks import Block
 from hoopwright.outlining.headings import bold_lead
 from hoopwright.outlining.ink import Ink, Span
 from hoopwright.outlining.rawtable import RawTable
-from hoopwright.outlining.roles import extra_of
+from hoopwright.outlining.roles import extra_of, extra_of_step
 from hoopwright.outlining.rows import Sheet
+from hoopwright.outlining.sectioning import Sections
+from hoopwright.outlining.steptables import row_steps
 from hoopwright.outlining.vocabulary import vocabulary
 
 _RUN_IN_CORRECTION = re.compile(r"^(?:correction|erratum|addendum|amendment|corrigendum)\b[^.:]{0,40}[.:–—-]", re.IGNORECASE)
@@ -104,6 +106,7 @@ class Assembler:
         option = builder.section.option
         if title is not None and (extra := extra_of(title.text)) is not None and extra.name:
             option = extra.name
+        option = extra_of_step(items[0].passage.text) or option
         self.steps.append(
             Step(
                 id=f"{self.prefix}.{len(self.steps) + 1}",

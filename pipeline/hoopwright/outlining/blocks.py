@@ -9,6 +9,7 @@ from typing import Literal
 
 from hoopwright.outlining.ink import Span, visible
 from hoopwright.outlining.labels import Label
+from hoopwright.outlining.listlines import list_lines
 from hoopwright.outlining.numbering import bullets, dangling, finished, numbering
 from hoopwright.outlining.rows import Row, Sheet
 from hoopwright.outlining.tables import RawTable, find_tables
@@ -103,6 +104,7 @@ class _Folder:
         self.numbered = numbered
         self.marks = marks
         self.closed = closed
+        self.lines = list_lines(sheet, closed, numbered, marks)
         self.blocks: list[Block] = []
         self.open: Block | None = None
 
@@ -136,6 +138,9 @@ class _Folder:
             self.flush()
             mark, lead = self.marks[i]
             self.open = Block("bullet", (row,), lead=lead, mark=mark)
+        elif i in self.lines:
+            self.flush()
+            self.open = Block("bullet", (row,))
         elif self.open is None or not self.runs_on(self.open, row, i):
             self.flush()
             self.open = Block("text", (row,))

@@ -227,4 +227,4 @@ def _is_prose(sheet: Sheet, lines: Sequence[int], rows: Sequence[tuple[Cell, ...
     counted = [int(first) for first in firsts if first.isdigit()]
     rising = len(counted) >= 2 and counted == list(range(counted[0], counted[0] + len(counted)))
     full = sum(sheet.rows[i].reach > 0.85 for i in lines)
-    return (rising and any(text.rstrip().endswith(".") for text in texts)) or long >= 0.6 * len(texts) or full > 0.7 * len(lines)
+    return (rising and any(text.rstrip().endswith(".") for text in texts)) or long >= 0.6 * len(texts) or (full > 0.7 * len(lines) and sum(map(len, texts)) > 30 * len(texts))

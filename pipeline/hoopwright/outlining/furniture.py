@@ -14,7 +14,7 @@ _PAGE_WORD = re.compile(r"\b(?:page|sheet|pg\.?)\s*\d{1,3}\b|\b\d{1,3}\s+of\s+\d
 _DASHED_NUMBER = re.compile(r"^[-–—=*~]+\s*\d{1,3}\s*[-–—=*~]+$")
 # "THE TUNNEL      PAGE 2 OF 7", "Tunnel manual, page 2 of 7", "Page 2 of 7 | Tunnel manual".
 _PAGE_OF = re.compile(
-    r"^(?:.{1,60}(?:\s{2,}|[-–—|,;:]\s*))?(?:page|sheet|pg\.?)\s*\d{1,3}\s*(?:of|/)\s*\d{1,3}(?:(?:\s{2,}|\s*[-–—|,;:]).{1,60})?\W*$", re.IGNORECASE
+    r"^(?:.{1,60}(?:\s{2,}|[-–—|,;:]\s*))?(?:page|sheet|pg\.?|p\.)\s*\d{1,3}\s*(?:of|/)\s*\d{1,3}(?:(?:\s{2,}|\s*[-–—|,;:]).{1,60})?\W*$", re.IGNORECASE
 )
 _ON = r"over(?:leaf)?|on (?:the )?next page|from .{0,30}"
 _CONTINUED = re.compile(rf"^\W*(?:continued|cont\.?|cont'd|please turn over|p\.?t\.?o\.?|turn over)(?:\s+(?:{_ON}))?\W*$", re.IGNORECASE)
@@ -68,7 +68,8 @@ def _is_title(document: Document, index: int, alike: set[int]) -> bool:
 
 def _is_text(mask: str) -> bool:
     """A masked line that is a step or a sentence of its own is text, however often it comes back."""
-    return len(mask) > 90 or bool(re.match(r"^(?:step|stage)?\s*#[.)]", mask)) or mask in ("", "#")
+    sentence = mask.endswith(".") and " " in mask and "page" not in mask
+    return sentence or len(mask) > 90 or bool(re.match(r"^(?:step|stage)?\s*#[.)]", mask)) or mask in ("", "#")
 
 
 def _numbers_alone(document: Document) -> set[int]:

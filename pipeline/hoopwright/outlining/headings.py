@@ -84,7 +84,7 @@ def _plain_heading(block: Block, text: str, following: Block | None) -> bool:
         or following.kind in ("heading", "rule")
     ):
         return False
-    if len(text) > 60 or len(text.split()) > 8 or _END.search(text):
+    if len(text) > 60 or len(text.split()) > 8 or _END.search(text) or sum(c.isalpha() for c in text) < 3:
         return False
     return not text.endswith(":") or role_of(text) not in (None, "build", "intro", "correction")
 

@@ -2,43 +2,79 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from hoopwright.model.outline import Item, PartsEntry, Section, Step
 from hoopwright.outlining.parts_lines import line_entries
 from hoopwright.outlining.parts_prose import prose_entries
 from hoopwright.outlining.parts_tables import table_entries
 from hoopwright.outlining.roles import extra_of, role_of
+from hoopwright.outlining.vocabulary import vocabulary
 
 
 def parts_of(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[PartsEntry, ...]:
-    """The entries in the order of the documents."""
+    """The entries in the order of the documents. ``option`` names the extra whose own list an entry stands in."""
     by_id = {section.id: section for section in sections}
-    return tuple(entry for step in steps for entry in step_entries(step, by_id[step.section]))
+    extras = tuple(dict.fromkeys(section.option for section in sections if section.option))
+    entries = [entry for step in steps for entry in step_entries(step, by_id[step.section], extras)]
+    return tuple(_turned_round(entries, steps))
 
 
-def step_entries(step: Step, section: Section) -> list[PartsEntry]:
-    """The parts that one step or paragraph lists, empty for all that is no list of parts."""
+def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> list[PartsEntry]:
+    """The parts that one step or paragraph lists, empty for all that is no list of parts. ``extras`` are the names known elsewhere."""
     entries: list[PartsEntry] = []
     announced = False
-    extra, level = step.option, 0  # the extra that a line above ("Box 6, side vents (only if ordered)") names, and its level
+    own = step.option or _named_extra(section.title, extras) if section.role == "parts" else step.option
+    extra, level = own, 0  # the extra that a line above names ("Box 6, side vents (only if ordered)"), and that line's level
     for item in step.items:
         if item.level <= level:
-            extra = step.option
-        found = _item_entries(item, step, section, announced, extra)
-        if not found and item.kind in ("text", "bullet") and (named := extra_of(item.passage.text)) is not None and named.name:
-            extra, level = named.name, item.level
+            extra = own
+        found = list(_item_entries(item, step, section, announced, extra))
+        if not found and item.kind in ("text", "bullet"):
+            named = extra_of(item.passage.text)
+            name = named.name if named is not None else _named_extra(item.passage.text, extras)
+            extra, level = (name, item.level) if name else (extra, level)
         entries += found
         lead_in = item.kind == "text" and item.passage.text.rstrip().endswith(":")
         announced = announced or (lead_in and role_of(item.passage.text) == "parts")
     return entries
 
 
-def _item_entries(item: Item, step: Step, section: Section, announced: bool, extra: str | None) -> list[PartsEntry]:
+def _item_entries(item: Item, step: Step, section: Section, announced: bool, extra: str | None) -> Iterator[PartsEntry]:
     if item.table is not None:
-        return table_entries(item.table, section.role, section.title, extra)
-    if (section.role != "parts" and not announced) or item.kind not in ("text", "bullet"):
-        return []
-    label = item.label if item.kind == "bullet" else step.label
-    several = prose_entries(item.passage, extra, bare=1 if item.kind == "bullet" else 3)
-    return several if len(several) > 1 else line_entries(item.passage, extra, label) or several
+        yield from table_entries(item.table, section.role, section.title, extra)
+    elif (section.role == "parts" or announced) and item.kind in ("text", "bullet"):
+        label = item.label if item.kind == "bullet" else step.label
+        several = prose_entries(item.passage, extra, bare=1 if item.kind == "bullet" else 3)
+        yield from several if len(several) > 1 else line_entries(item.passage, extra, label) or several
+
+
+def _named_extra(title: str, extras: Sequence[str]) -> str | None:
+    """The extra whose pack a heading names: "Crop bar pack", "Side vent kit" beside the extras "crop bars" and "side vents"."""
+    words = set(_stems(title))
+    container = vocabulary().container
+    if len(words) > 5 or not container.search(title):
+        return None
+    own = {word for word in words if not container.fullmatch(word)}
+    matches = [extra for extra in extras if own and (own <= set(_stems(extra)) or set(_stems(extra)) <= own)]
+    return matches[0] if len(matches) == 1 else None
+
+
+def _stems(text: str) -> list[str]:
+    return [word.rstrip("s") for word in re.findall(r"[a-z]+", text.lower()) if word not in ("the", "a", "an", "of", "and", "for")]
+
+
+def _turned_round(entries: Sequence[PartsEntry], steps: Sequence[Step]) -> Iterator[PartsEntry]:
+    """Turns names round that are printed for sorting: "Clamp, saddle" is the steps' saddle clamp where several parts are called "Clamp"."""
+    names = Counter(entry.name.lower() for entry in entries)
+    text = " ".join(item.passage.text.lower() for step in steps for item in step.items if item.kind in ("text", "bullet"))
+    for entry in entries:
+        kind, _, rest = entry.note.partition(", ")
+        turned = f"{kind} {entry.name.lower()}"
+        if names[entry.name.lower()] > 1 and kind and re.search(rf"\b{re.escape(turned)}s?\b", text):
+            yield replace(entry, name=turned[0].upper() + turned[1:] if entry.name[0].isupper() else turned, note=rest)
+        else:
+            yield entry

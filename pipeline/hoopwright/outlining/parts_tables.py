@@ -96,7 +96,7 @@ def _by_heads(table: Table, kinds: Sequence[str | None], announced: bool) -> Col
     if _mostly(table, name, is_code) and len(names) > 1:
         codes, name = [name, *codes], names[1]
     return Columns(
-        name, tuple(quantities), codes[0] if codes else None, sizes[0] if sizes else None, tuple(of("note")), (of("bag") or [None])[0]
+        name, tuple(quantities), codes[0] if codes else None, sizes[0] if sizes else None, tuple(of("note")), next(iter(of("bag")), None)
     )
 
 

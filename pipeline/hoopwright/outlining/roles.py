@@ -63,6 +63,12 @@ def extra_of(title: str) -> Extra | None:
     return None
 
 
+def extra_of_step(text: str) -> str | None:
+    """The extra that a step begins with: "If you bought the crop bars, slide …" → crop bars."""
+    match = vocabulary().option_step.match(text)
+    return _extra_name(next(group for group in match.groups() if group)) if match else None
+
+
 def own_name(title: str) -> str:
     """The name of an extra whose heading is nothing but its name: "1 The staging rail" → staging rail."""
     return _extra_name(plain_title(title))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
 from hoopwright.model.outline import Section, Step
 from hoopwright.outlining.parts import step_entries
-from hoopwright.outlining.roles import needs_no_labels
+from hoopwright.outlining.roles import needs_no_labels, own_name
 from hoopwright.outlining.vocabulary import vocabulary
 
 
@@ -17,10 +18,41 @@ def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Sec
     inside: dict[str, list[Step]] = defaultdict(list)
     for step in steps:
         inside[step.section].append(step)
+    titles = {_letters(section.title) for section in sections}
     settled = [part for section in sections for part in _parted(_settle(section, inside[section.id]), inside)]
+    settled = _optional(settled, inside)
     section_of = {step.id: id for id, its in inside.items() for step in its}
-    moved = [replace(step, section=section_of[step.id]) for step in steps]
-    return _introductions(settled, inside), moved
+    option_of = {section.id: section.option for section in settled}
+    moved = [replace(step, section=section_of[step.id], option=step.option or option_of[section_of[step.id]]) for step in steps]
+    return _introductions(settled, inside), [step for step in moved if not _is_contents(step, titles)]
+
+
+def _letters(text: str) -> str:
+    return re.sub(r"[\W\d_]", "", text).lower()
+
+
+def _is_contents(step: Step, titles: set[str]) -> bool:
+    """True for a list of the headings that stands without a heading of its own."""
+    names = [_letters(item.passage.text) for item in step.items if item.kind in ("text", "bullet")]
+    names += [_letters(" ".join(cell.text for cell in row)) for item in step.items if item.table for row in item.table.rows]
+    return step.label is None and len(names) > 2 and sum(name in titles for name in names) >= 0.7 * len(names)
+
+
+def _optional(sections: Sequence[Section], inside: dict[str, list[Step]]) -> list[Section]:
+    """Sections that say themselves that they are for an extra ("Skip this section if you did not order …")."""
+    result: list[Section] = []
+    named: tuple[str, ...] | None = None
+    for section in sections:
+        steps = inside[section.id]
+        first = ". ".join(steps[0].items[0].passage.text.split(". ")[:2]) if steps else ""
+        below = named is not None and section.path[: len(named)] == named
+        if section.option is None and section.role in ("build", "parts") and section.title and vocabulary().option_sentence.search(first):
+            named, name = (*section.path, section.title), own_name(section.title)
+            section = replace(section, option=name)
+        elif below and section.option is None:
+            section = replace(section, option=result[-1].option)
+        result.append(section)
+    return result
 
 
 def _settle(section: Section, steps: Sequence[Step]) -> Section:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from hoopwright.model.document import Grid
 from hoopwright.outlining.columns import aligned_tables
@@ -96,7 +96,8 @@ def _barred_table(sheet: Sheet, run: list[int]) -> RawTable:
     lines = [n for n, i in enumerate(run) if not sheet.rows[i].rule]
     # Where every row is ruled off, the lines between two rules are one row.
     groups: list[list[int]] = []
-    ruled_off = len(rules) >= 3 and sheet.document.kind != "markdown" and len(rules) > len(lines) / 2 - 1
+    inner = sum(lines[0] < r < lines[-1] for r in rules)
+    ruled_off = sheet.document.kind != "markdown" and inner >= 2 and inner + 1 >= 0.4 * len(lines)
     for n in lines:
         if ruled_off and groups and not any(groups[-1][-1] < r < n for r in rules):
             groups[-1].append(n)
@@ -113,7 +114,7 @@ def _barred_table(sheet: Sheet, run: list[int]) -> RawTable:
 def _bars(text: str) -> list[Slice]:
     cuts = [m.start() for m in _BAR.finditer(text)]
     edges = [-1, *cuts, len(text)]
-    cells = [(a + 1, b) for a, b in itertools.pairwise(edges)]
+    cells = [(a + 1, b) for a, b in pairwise(edges)]
     if cells and not text[cells[0][0] : cells[0][1]].strip() and text.lstrip()[:1] in ("|", "│", "║", "┃"):
         cells = cells[1:]
     if cells and not text[cells[-1][0] : cells[-1][1]].strip() and text.rstrip()[-1:] in ("|", "│", "║", "┃"):
@@ -140,7 +141,8 @@ def _merge(rows: Sequence[Sequence[Cell]]) -> tuple[Cell, ...]:
 def _delimited(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
     """Rows parted by tabs or by leaders ("Saddle clamp ........ 28")."""
     yield from _parted(sheet, taken, "tab", lambda row: "\t" in row.text, lambda text: _split(text, re.compile(r"\s*\t\s*")))
-    yield from _parted(sheet, taken, "leader", lambda row: not row.rule and bool(_LEADER.search(row.text)), _leaders)
+    wrapped = _wrapped_leaders(sheet)
+    yield from _parted(sheet, taken, "leader", lambda row: not row.rule and (row.index in wrapped or bool(_LEADER.search(row.text))), _leaders)
 
 
 def _parted(
@@ -155,6 +157,9 @@ def _parted(
         if len(lines) < 2 and not (style == "leader" and lines):
             continue
         rows = [tuple(_cut(sheet.rows[i], cut(sheet.rows[i].text))) for i in lines]
+        if style == "leader":
+            wrapped = _wrapped_leaders(sheet)
+            rows = _unwrapped(rows, [sheet.rows[i].index in wrapped for i in lines])
         width = max(len(row) for row in rows)
         rows = [(*row, *((),) * (width - len(row))) for row in rows]
         ruled = len(run) > 1 and sheet.rows[run[1]].rule
@@ -162,9 +167,34 @@ def _parted(
         yield RawTable(tuple(run), head, tuple(body), style)
 
 
+def _unwrapped(rows: Sequence[tuple[Cell, ...]], wrapped: Sequence[bool]) -> list[tuple[Cell, ...]]:
+    """Puts the first half of a wrapped description before the second, which stands in the next row."""
+    result: list[tuple[Cell, ...]] = []
+    waiting: Cell = ()
+    for row, half in zip(rows, wrapped, strict=True):
+        if half:
+            waiting = (*waiting, *(span for cell in row for span in cell))
+        else:
+            result.append(((*waiting, *row[0]), *row[1:]) if row else row)
+            waiting = ()
+    return result
+
+
+def _wrapped_leaders(sheet: Sheet) -> frozenset[int]:
+    """Line indices of rows whose description goes on in the next row, which has the leader ("Saddle clamp, 42 mm," / "closed ..... 28")."""
+    return frozenset(
+        row.index
+        for row, below in pairwise(sheet.rows)
+        if _LEADER.search(below.text)
+        and not _LEADER.search(row.text)
+        and below.gap == "none"
+        and (row.text.endswith(",") or below.text[0].islower())
+    )
+
+
 def _split(text: str, by: re.Pattern[str]) -> list[Slice]:
     edges = [(0, 0), *((m.start(), m.end()) for m in by.finditer(text)), (len(text), len(text))]
-    return [(a[1], b[0]) for a, b in itertools.pairwise(edges)]
+    return [(a[1], b[0]) for a, b in pairwise(edges)]
 
 
 def _leaders(text: str) -> list[Slice]:

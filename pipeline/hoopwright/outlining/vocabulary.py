@@ -42,6 +42,8 @@ class Vocabulary:
     roles: tuple[RoleRule, ...]
     first_words: tuple[RoleRule, ...]
     options: tuple[OptionRule, ...]
+    option_sentence: re.Pattern[str]
+    option_step: re.Pattern[str]
     signal: re.Pattern[str]
     signal_as: dict[str, str]
     strong_signals: frozenset[str]
@@ -81,6 +83,10 @@ def _compile(pattern: str | None) -> re.Pattern[str]:
     return re.compile(pattern or r"(?!)", re.IGNORECASE)
 
 
+def _any(rules: list[dict[str, Any]]) -> re.Pattern[str]:
+    return _compile("|".join(rule["pattern"] for rule in rules))
+
+
 def _role(rule: dict[str, Any]) -> RoleRule:
     unless = _compile(rule["unless"]) if "unless" in rule else None
     return RoleRule(rule["role"], _compile(rule["pattern"]), unless, bool(rule.get("unlabelled")))
@@ -98,6 +104,8 @@ def vocabulary() -> Vocabulary:
         roles=roles,
         first_words=tuple(_role(rule) for rule in data["first_words"]),
         options=options,
+        option_sentence=_any(data["option_sentences"]),
+        option_step=_any(data["option_steps"]),
         signal=_signal_pattern(signals["strong"], signals["weak"]),
         signal_as=dict(signals["as"]),
         strong_signals=frozenset(signals["strong"]),

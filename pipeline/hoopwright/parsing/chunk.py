@@ -123,7 +123,8 @@ class Chunker:
         for k, el in enumerate(out):
             if el.type != "mem" or el.role != "end" or (k + 1 < len(out) and out[k + 1].low == "of"):
                 continue
-            if any(e.type == "mem" and e.role in ("bar", "tube", "other", "thing", "hoop", "joint") for e in out) or any(e.type == "fit" for e in out[:k]) and k and out[k - 1].low not in ("at",):
+            prefix = k + 1 < len(out) and out[k + 1].low == ":"
+            if not prefix and any(e.type == "mem" and e.role in ("bar", "tube", "other", "thing", "hoop", "joint") for e in out) or not prefix and any(e.type == "fit" for e in out[:k]) and k and out[k - 1].low not in ("at",):
                 continue
             words = set(el.words[:-1])
             if el.det == "both" or (el.each and k == 0):
@@ -132,6 +133,13 @@ class Chunker:
                 el.role, el.hoops = "hoop", Selector("first", each=True, text=el.text)
             elif words & {"far", "back", "rear"} and k and out[k - 1].low in ("at", "for", "on", ":"):
                 el.role, el.hoops = "hoop", Selector("far", each=True, text=el.text)
+
+    def _numeric_code(self, tok: Tok) -> str | None:
+        """"(201)": a number in brackets that is a code of the parts list is no count."""
+        if tok.cat != "count" or not tok.text.startswith("("):
+            return None
+        code = str(int(tok.value))
+        return self.kit.codes.get(code) or self.kit.member_codes.get(code)
 
     def _verb_here(self, toks: list[Tok], i: int, out: list[El]) -> El | None:
         tok = toks[i]
@@ -245,7 +253,7 @@ class Chunker:
             code = self._code(toks, start)
             if code is not None:
                 return code
-            if tok.cat == "word" and tok.low in {"it", "they", "them", "these", "those", "ones", "both", "each", "others", "rest"}:
+            if tok.cat == "word" and tok.low in {"it", "they", "them", "these", "those", "ones", "both", "each", "others", "rest", "ea", "ea.", "every"}:
                 return self._pron(toks, start, start + 1, state, tok.low)
             if tok.cat == "word" and self._adjective(toks, start):
                 return self._adjective_phrase(toks, start)
@@ -283,7 +291,7 @@ class Chunker:
     def _premodifier(self, toks: list[Tok], i: int, state: _Pre) -> int:
         tok = toks[i]
         low = tok.low
-        if tok.cat == "count":
+        if tok.cat == "count" and not self._numeric_code(tok):
             state.amount = Amount(int(tok.value), text=tok.text)
             state.seen = True
             return i + 1
@@ -544,6 +552,9 @@ class Chunker:
             if tok.cat in ("len", "size") and el.size is None and not self._position_follows(toks, j):
                 el.size = tok.text
                 j += 1
+            elif self._numeric_code(tok):
+                el.parts = (self._numeric_code(tok),)  # type: ignore[assignment]
+                j += 1
             elif tok.text == "(" and self._bracket_code(toks, j):
                 name, end = self._bracket_code(toks, j)  # type: ignore[misc]
                 el.parts = (name,)
@@ -618,7 +629,10 @@ class Chunker:
         if el.role in ("hoop", "bay"):
             self._hoop(el, toks, state)
         j = el.j
-        if el.role != "hoop" and j + 2 < len(toks) and toks[j].text == "(" and toks[j + 1].text.upper() in self.kit.member_codes and toks[j + 2].text == ")":
+        if el.role != "hoop" and j < len(toks) and self._numeric_code(toks[j]):
+            el.name = self._numeric_code(toks[j]) or el.name
+            el.j = j + 1
+        elif el.role != "hoop" and j + 2 < len(toks) and toks[j].text == "(" and toks[j + 1].text.upper() in self.kit.member_codes and toks[j + 2].text == ")":
             el.j = j + 3
             el.name = self.kit.member_codes[toks[j + 1].text.upper()]
 
@@ -635,6 +649,8 @@ class Chunker:
     def _hoop(self, el: El, toks: list[Tok], state: _Pre) -> None:
         numbers, end, onward = number_list(toks, el.j, {**self.numbers}) if el.role == "hoop" else ((), el.j, False)
         text = el.text
+        if numbers and el.det in ("each", "every", "ea", "ea.", "per") and end < len(toks) and (self.is_nounish(toks[end]) or self._adjective(toks, end)):
+            numbers = ()  # "at every bow 1 U-bolt"
         if numbers:
             el.j = end
             text = " ".join(t.text for t in toks[el.i: end])
@@ -718,7 +734,7 @@ class Chunker:
         el = El("pron", start, end, text, text.lower(), name=word)
         state.fill(el)
         el.plural = word in {"they", "them", "these", "those", "ones", "both", "others", "rest"}
-        if word == "each":
+        if word in ("each", "ea", "ea.", "every"):
             el.each = True
         if state.hoop_adjectives or (state.ords and "one" in text.lower()):
             el.type, el.role = "mem", "hoop"
@@ -827,15 +843,16 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
     out: list[int] = []
     end = i
     expect = True
-    span = False
+    span = digits = False
     while j < len(toks):
         tok = toks[j]
         if expect:
             value = int(tok.value) if tok.cat == "num" and float(tok.value).is_integer() else (words.get(tok.low) if tok.low not in ("a", "an", "single") else None)
             if tok.cat == "count" and tok.text[0].isdigit() and False:
                 value = int(tok.value)
-            if value is None or value > 400:
+            if value is None or value > 400 or out and tok.cat == "word" and toks[j - 1].low == "," and digits:
                 break
+            digits = digits or tok.cat == "num"
             if span and out:
                 out += list(range(out[-1] + 1, value + 1)) if value > out[-1] else list(range(out[-1] - 1, value - 1, -1))
             else:

@@ -61,6 +61,8 @@ class Interpreter:
         self.span = (0, 0)
         self.wait = False
         self.rule_fastener: str | None = None
+        self.held_group = 0
+        self.recent: list[tuple[tuple[str, ...], bool]] = []  # fittings mentioned lately, last one last; whether it was more than one
 
     # ---- steps ----------------------------------------------------------------------------------------------------------
 
@@ -136,14 +138,16 @@ class Interpreter:
         elif role in ("parts", "tools", "safety", "contents", "summary", "intro"):
             for clause in clauses:
                 self.group += 1
-                self._rule(clause)
-            self.why = f"{role}: only rules are read here"
+                _ = self._form_statement(clause) or self._local_rules(clause) or self._rule(clause)
+            self.why = self.why or f"{role}: only rules are read here"
         else:
             for clause in clauses:
                 self.group += 1
                 self._clause(clause)
         if self.ctx.current:
             self.ctx.last = list(self.ctx.current)
+        self.recent += [(e.parts, e.plural) for e in els if e.type == "fit" and e.parts and self.kit.parts[e.parts[0]].form != "fastener"]
+        del self.recent[:-6]
         self.readings.append(StepReading(self.step.id, self._source(), tuple(self.out), self.why if not self.out else None))
 
     def _definition(self, clauses: list[Clause], els: list[El]) -> bool:
@@ -214,14 +218,15 @@ class Interpreter:
                 self.ctx.hoops, self.ctx.example = found, False
             if units:
                 self.ctx.units = units
-            if member is not None and found is None and not any(u.kind != "end" for u in units):
+            if member is not None and found is None and not any(u.kind not in ("end", "joint") for u in units):
                 self.ctx.bar = member
             return
         be = any(e.low in ("is", "are", "was", "were") for e in c.els)
         if c.kind != "sub" and sels and (c.verb is not None and not c.verb.neg or be) and not _STARTS.search(c.low) and not re.search(r"\b(?:where|as|like|same|likewise|than)\b", c.low):
             # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
-            spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than") and e.hoops is not None]
-            if spoken and not c.fits() and spoken[0].kind != "all":
+            spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
+            fronted = c.els[0].low in ("at", "on", "for", "to", "in", "onto") and any(e is hoops[0] for e in c.els[1:4])
+            if spoken and (fronted or spoken[0].kind != "all" and all(f.definite and f.amount is None for f in c.fits())):
                 sel = spoken[0]
                 for other in spoken[1:]:
                     sel = join_selectors(sel, other)
@@ -247,6 +252,8 @@ class Interpreter:
         verb = c.verb
         if c.kind == "sub" and c.word in ("if", "unless"):
             return "depends on something"
+        if re.match(r"^only\b", low) and verb is not None and verb.cls == "take":
+            return "says which ones, not how many"
         if self.already.search(low) and not (verb is not None and verb.cls in ("put", "fasten") and verb.form == "base"):
             return "speaks of what is on already"
         if verb is not None and verb.neg:
@@ -271,7 +278,21 @@ class Interpreter:
                 out.append(f)
             elif f.type in ("ellip", "pron") and not f.used and f.amount is not None and self._elliptic_theme(f, c):
                 out.append(f)
+            elif f.type == "pron" and f.name in ("it", "them", "these") and self._pronoun_theme(f, c, verb):
+                out.append(f)
         return out
+
+    def _pronoun_theme(self, f: El, c: Clause, verb: El | None) -> bool:
+        """"The lamp ring comes first. Slide it onto the left half of hoop 3": a part that was named but not put anywhere yet."""
+        if verb is None or verb.cls != "put" or f.gov != "obj" or not self.recent or self.ctx.current or any(e.type == "fit" for e in c.els):
+            return False
+        parts = self.recent[-1][0]
+        if any(e.parts[:1] == parts[:1] for e in self.ctx.last if e.step == self.step.id):  # type: ignore[union-attr]
+            return False
+        if not any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint") for e in c.els):
+            return False
+        f.definite, f.parts = True, parts[:1]
+        return True
 
     def _is_theme(self, f: El, c: Clause, verb: El | None) -> bool:
         indefinite = f.amount is not None and not f.definite
@@ -316,7 +337,7 @@ class Interpreter:
         return False
 
     def _elliptic_theme(self, f: El, c: Clause) -> bool:
-        if f.role == "hoop" or not (self.ctx.current or self.ctx.last):
+        if f.role == "hoop" or not (self.ctx.current or self.ctx.last or self.recent):
             return False
         if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in self.chunker.with_ and f.gov not in ("of",):
             return False
@@ -345,7 +366,14 @@ class Interpreter:
         bars: list[Unit] = []
         others: list[El] = []
         hoopish = False
+        foreign: set[int] = set()
         for m in mems:
+            k = c.els.index(m)
+            if m.role in ("foot", "ridge", "side", "shoulder") and k + 2 < len(c.els) and c.els[k + 1].low == "of" and c.els[k + 2].type == "mem" and c.els[k + 2].role in ("bar", "other"):
+                foreign.add(id(m))  # "the foot of each door post"
+        for m in mems:
+            if id(m) in foreign:
+                continue
             if m.gov in self.chunker.through and m.role in ("tube", "joint", "foot", "hoop"):
                 pass
             elif m.gov in self.chunker.through or m.gov in ("with", "by", "using", "between") and not (m.gov == "between" and m.role == "hoop" and m.hoops is not None and m.hoops.kind == "numbers"):
@@ -376,6 +404,10 @@ class Interpreter:
         return hoops, tuple(units), member, tuple(bars)
 
     def _adds(self, c: Clause, themes: list[El]) -> None:
+        for k, e in enumerate(c.els):
+            # "as far up as on bow 1", "like hoop 2": what it is compared with is no host
+            if e.type == "mem" and e.role == "hoop" and k and (c.els[k - 1].low in ("as", "like", "than") or k > 1 and c.els[k - 1].type == "prep" and c.els[k - 2].low in ("as", "than", "like")):
+                e.used = True
         first = c.els.index(themes[0])
         pre = [e for e in c.els[:first] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
         segments = []
@@ -410,10 +442,18 @@ class Interpreter:
 
     def _add(self, c: Clause, t: El, pre: list[El], seg: list[El], places: list[Place], made: list[Event]) -> Event:
         hoops, units, member, bars = self._hosts([*pre, *seg], c)
+        nothing = hoops is None and member is None and not units and not bars
+        things = [e for e in c.els if e.type == "mem" and e.role == "thing" and not e.used and e.gov in ("on", "onto", "in", "into", "to", "at") and c.els.index(e) > c.els.index(t)]
+        if nothing and things and self.kit.parts.get(t.parts[0] if t.parts else "") is not None and self.kit.parts[t.parts[0]].form != "fastener":
+            member = things[0].name
+        elif nothing and self.ctx.current and self.ctx.current[-1].kind == "add" and not t.more:
+            before = self.ctx.current[-1]
+            units = tuple(u for u in before.units if u.kind in ("tube", "side", "foot", "joint", "shoulder") or before.member is not None)
+            hoops, member = before.hoops, before.member
         parts, amount, doubts = self._what(t, c, made)
         fastened = self._fastens(t, c, made)
         ctx = self.ctx
-        named = hoops is not None
+        named = hoops is not None and not nothing
         if hoops is None and member is None:
             hoops = ctx.clause_hoops if False else ctx.hoops
         if member is None and not named and ctx.bar is not None and units and all(u.kind in ("joint", "end") for u in units):
@@ -439,7 +479,7 @@ class Interpreter:
         low = c.low
         event = Event(
             "add", self.step.id, self._source(), parts, amount, hoops, units, tuple(places), definite=t.definite and not t.each, more=t.more, member=member,  # type: ignore[union-attr]
-            holds=fastened, per=None, doubts=doubts, verb=verb.low if verb is not None else None, text=t.text, group=self.group, option=self.step.option,  # type: ignore[union-attr]
+            holds=fastened if fastened is None or fastened < 1000 else fastened - 1000, per=None, doubts=doubts, verb=verb.low if verb is not None else None, text=t.text, group=self.group if fastened is None or fastened < 1000 else self.held_group, option=self.step.option,  # type: ignore[union-attr]
             slide=_slides(low), early=bool(re.search(r"\bbefore (?:you |it is |they are |the hoops? (?:is|are) )?(?:join|assembl|stand|push)", low)),
             late=bool(re.search(r"\b(?:later|not yet|wait)\b", low)), bar="|".join(b.name for b in bars) if bars and member is None else None,
         )
@@ -457,7 +497,11 @@ class Interpreter:
             amount = replace(amount, each=True)
         if amount is not None and re.search(r"\b(?:in all|altogether|in total|all told)\b", c.low):
             amount = replace(amount, total=True)
+        if t.type == "pron" and t.parts:
+            return t.parts, None, ()
         if t.type in ("ellip", "pron"):
+            if t.gov not in self.chunker.with_ and not self.ctx.current and not made and self.recent:
+                return self.recent[-1][0][:1], amount, ()
             previous = [*self.ctx.current, *([] if self.ctx.current else self.ctx.last)]
             for event in reversed([*made, *previous]):
                 if event.holds is None or t.gov in self.chunker.with_:
@@ -514,10 +558,23 @@ class Interpreter:
                 head = made[k].parts[0].split()[-1] if made[k].parts else ""
                 if made[k].parts and self.kit.parts[made[k].parts[0]].form == "fastener" and head not in ("nut", "washer"):
                     return k
+            held = self._bolt_before()
+            if held is not None and not any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "joint", "foot", "bar", "other") for e in c.els):
+                return held
         if t.gov in self.chunker.with_:
             for k in range(len(made) - 1, -1, -1):
                 if made[k].parts and self.kit.parts[made[k].parts[0]].form != "fastener":
                     return k
+        return None
+
+    def _bolt_before(self) -> int | None:
+        """The bolt of an earlier clause of this sentence that a washer or nut belongs to; 1000 is added to its index."""
+        for event in reversed(self.ctx.current):
+            if event.parts and self.kit.parts[event.parts[0]].form == "fastener" and event.parts[0].split()[-1] not in ("nut", "washer"):
+                same = [e for e in self.out if e.kind == "add" and e.group == event.group]
+                if event in same:
+                    self.held_group = event.group
+                    return 1000 + same.index(event)
         return None
 
     # ---- other kinds of sentence -------------------------------------------------------------------------------------------
@@ -536,6 +593,12 @@ class Interpreter:
         elif subject is not None and (verb.cls == "take" or verb.passive and verb.cls in ("fasten", "null", "put", "take") or verb.cls in ("fasten",) and verb.form == "s"):
             things = [f for f in fits if f is not subject and (f.amount is not None or f.det == "no") and (verb.cls == "take" and f.gov in ("obj", "next") or f.gov in self.chunker.with_ or f.gov == "and")]
             owners = self._owners(subject, c)
+            if not things and owners and self.rule_fastener and verb.passive:
+                single = next((e for e in c.els if e.type in ("ellip", "pron") and e.gov in self.chunker.with_ and (e.amount is not None or e.name == "one")), None)
+                if single is not None or re.search(r"\b(?:with|by) (?:just |only )?one$", c.low):
+                    number = single.amount if single is not None and single.amount is not None else Amount(1)
+                    self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=number, fastener=self.rule_fastener, parts=(self.rule_fastener,), group=self.group))  # type: ignore[union-attr]
+                    return True
             if not things and owners and verb.cls == "take" and self.rule_fastener:
                 pair = next((e for e in c.els if e.type in ("ellip", "pron") and e.amount is not None and e is not subject and e.gov == "obj"), None)
                 if pair is not None and pair.amount is not None and pair.amount.value and re.search(r"\b(?:of (?:them|these|those)|such|the same)\b|\b(?:two|three|four|pair|one)\b$", c.low):
@@ -572,12 +635,20 @@ class Interpreter:
             return False
         done = False
         for k, owner in enumerate(c.els):
+            if owner.type == "fit" and owner.used and owner.each and owner.words[-1] in ("nut", "head") and k >= 2 and c.els[k - 1].low in ("under", "beneath", "below"):
+                owner.gov, owner.used = "on", False
             if owner.type != "fit" or owner.used or k < 2 or c.els[k - 1].type != "prep" and c.els[k - 1].low not in ("per",) and owner.det != "per":
                 continue
-            if owner.gov not in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "of", "with", "next", "obj", "subj") or owner.gov == "of" or c.els[k - 1].low in self.chunker.with_:
+            under = owner.gov == "of" and k >= 3 and c.els[k - 2].type == "fit" and c.els[k - 2].words[-1] in ("nut", "head", "bolt") and owner.each
+            if under:
+                k -= 3
+                if c.els[k].low not in ("under", "beneath", "below", "behind", "on"):
+                    k -= 1
+                k += 1
+            elif owner.gov not in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj") or c.els[k - 1].low in self.chunker.with_:
                 continue
             to_bolt = owner.definite and not owner.plural and len(owner.words) == 1 and owner.gov == "to"
-            if not (owner.each or to_bolt):
+            if not (owner.each or to_bolt or owner.words[-1] == "nut" and owner.each):
                 continue
             things: list[El] = []
             j = k - (1 if owner.det == "per" and c.els[k - 1].type == "fit" else 2)
@@ -590,7 +661,12 @@ class Interpreter:
                 j -= 1
             if not things:
                 continue
-            owners = self._owners(owner, c) if not to_bolt else self._narrow(owner.parts)[:1]
+            if owner.words[-1] in ("nut", "head") and owner.parts and self.kit.parts[owner.parts[0]].listed is None and not self.kit.parts[owner.parts[0]].in_list or not owner.parts:
+                owners = tuple(e.parts[0] for e in self.ctx.current if e.parts and self.kit.parts[e.parts[0]].form == "fastener")[-1:]
+                if not owners:
+                    continue
+            else:
+                owners = self._owners(owner, c) if not to_bolt else self._narrow(owner.parts)[:1]
             for f in things:
                 parts, amount, doubts = self._what(f, c, [])
                 f.used = True
@@ -673,7 +749,12 @@ class Interpreter:
         low = c.low
         verb = c.verb
         repeat = verb is not None and verb.cls == "repeat" or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
-        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:for |on )?(?:the|hoop|bow|arch|rib|step|in step)\b.*)", low)
+        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:for |on |in |at )?(?:the|hoop|bow|arch|rib|steps?|stages?)\b.*)", low)
+        onward = verb is not None and verb.name in ("move", "go", "continue", "work", "proceed", "carry on") and re.search(r"\band so on\b|\buntil the last\b|\bto the last\b|\bone (?:after|by)\b|\bhoop by hoop\b", low)
+        if onward and not c.fits():
+            self._emit(Event("copy", self.step.id, self._source(), hoops=Selector("rest", text=low), group=self.group, text=self.text))  # type: ignore[union-attr]
+            self.ctx.example = False
+            return True
         if not repeat and not alike:
             return False
         if [f for f in c.fits() if f.amount is not None and not f.definite] and not repeat:
@@ -694,6 +775,10 @@ class Interpreter:
                 target = hoops[0].hoops
                 for h in hoops[1:]:
                     target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
+        elif re.match(r"^(?:all|both|each)(?: of (?:them|these|those))?\b", low):
+            target = Selector("all", text="all of them")
+        elif re.match(r"^(?:the )?(?:others?|rest)\b", low):
+            target = Selector("rest", text="the others")
         elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
             target = Selector("far", text="the other end")
         elif not side and not steps:
@@ -741,6 +826,10 @@ class Interpreter:
                 run.append(themes[k + 1 + len(run)])
             out.append(t)
             n = t.amount.value if t.type == "fit" and t.amount is not None and t.amount.value is not None else None
+            if len(run) == 1 and t.type == "fit" and t.amount is None and not t.definite and not run[0].more:
+                t.amount, run[0].used = run[0].amount, True
+                k += 2
+                continue
             if run and n is not None and n >= 2 and not any(r.more for r in run):
                 hoops = [e for e in c.els[c.els.index(run[0]):] if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
                 places = self._shares(c, run)

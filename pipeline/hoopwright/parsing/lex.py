@@ -137,6 +137,8 @@ def _counts(text: str) -> list[Tok]:
         if m.start() and text[m.start() - 1].isalnum() and not m["x2"]:
             continue
         value = int(next(g for g in m.groups() if g))
+        if m["no"] and m.group().rstrip(".").endswith(("PC", "PCS", "EA")) and not text.isupper():
+            continue  # a code in a text that is not all capitals
         found.append(Tok(m.group(), m.group().lower(), m.start(), m.end(), "count", value))
     return found
 

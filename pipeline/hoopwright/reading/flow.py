@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from hoopwright.reading.aligned import build_table
 from hoopwright.reading.blocks import Block, Item, TableBlock
@@ -12,14 +11,13 @@ from hoopwright.reading.fragments import Fragment, type_height
 from hoopwright.reading.gutters import Gutter, gutters
 from hoopwright.reading.judging import Verdict, change_between, is_label_column, judge, stands_apart
 from hoopwright.reading.lines import rows_of
+from hoopwright.reading.margins import in_turn, take_foot, take_head
 from hoopwright.reading.sections import sections
 
 _MOST_CUTS = 40  # one inside the other; every cut leaves smaller parts, this only bounds the work
 _MOST_TRIED = 12  # gutters of a part that are looked at
 _JOINED_GAP = 3.0  # of the type height: text farther apart in a row is two lines, unless the left one is a label
 _SHORT_LABEL = 14  # characters
-_MARGIN_ROWS = 2  # lines of a head or foot that stands over or under one column only
-_MARGIN_GAP = 1.3  # of the type height: white over or under it
 
 
 def flow(fragments: list[Fragment], tables: list[TableBlock]) -> list[Block]:
@@ -93,28 +91,6 @@ def _peers(gutter: Gutter, candidates: list[Gutter]) -> list[Gutter]:
     return sorted(chosen, key=lambda g: g.x0)
 
 
-def _margin(columns: list[list[Item]], height: float, way: int) -> tuple[list[Item], list[list[Item]]]:
-    """A running head (``way`` 1) or foot (-1) that stands over one of the columns only, and the columns without it."""
-    items = sorted((i for column in columns for i in column), key=lambda i: way * i.middle)
-    for count in range(1, min(_MARGIN_ROWS * len(columns), len(items) - 1) + 1):
-        outer, inner = items[:count], items[count:]
-        rows = 1 + sum(abs(a.middle - b.middle) > 0.5 * height for a, b in pairwise(outer))
-        if rows > _MARGIN_ROWS:
-            break
-        upper, lower = (outer, inner) if way == 1 else (inner, outer)
-        white = min(i.top for i in lower) - max(i.bottom for i in upper)
-        if white > _MARGIN_GAP * height and (way == 1 or _is_foot(outer, inner, columns)):
-            return outer, [[i for i in column if i not in outer] for column in columns]
-    return [], columns
-
-
-def _is_foot(outer: list[Item], inner: list[Item], columns: list[list[Item]]) -> bool:
-    """A foot stands under columns that are full: a paragraph at the end of the longer column is no foot."""
-    ends = [max((i.bottom for i in column if i in inner), default=0.0) for column in columns]
-    top = min(i.top for i in inner)
-    return min(ends) > top + 0.6 * (max(ends) - top) and all(isinstance(i, Fragment) and len(i.text) < 80 for i in outer)
-
-
 def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block]:
     above, below = list(band.above), list(band.below)
     if verdict is Verdict.TABLE:
@@ -127,8 +103,9 @@ def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block
         above.extend(table.before)
         below.extend(table.after)
     else:
-        head, columns = _margin(_with_labels(band.columns), height, 1)
-        foot, columns = _margin(columns, height, -1)
+        head, columns = take_head(_with_labels(band.columns), height)
+        foot, columns = take_foot(columns, height)
+        columns = in_turn(columns, below, height)
         above, below = [*above, *head], [*foot, *below]
         middle = [block for group in sections(columns) for block in _side_by_side(group, height, depth)]
     upper = _ordered(above, height, depth) if above else []

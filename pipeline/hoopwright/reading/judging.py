@@ -18,6 +18,7 @@ _BARE_NUMBER = re.compile(r"^\d{1,3}[a-z]?$")
 _NUMBER = re.compile(r"^[×x*]?\s?\d[\d.,/½¼¾⅓⅔⅛⅜⅝⅞×x\s–-]*(?:mm|cm|m|in|ft|″|′|\"|'|pcs?|off|no|ea|each)?\.?$", re.IGNORECASE)
 _PROSE_WORDS = 4.2  # a line, on average
 _PROSE_FILL = 0.7  # of the column's width that its lines take, on average
+_UNPARTED = 0.4  # of its lines, at least, that no wide gap parts
 _ROW_BY_ROW = 0.45  # share of neighbours in the drawing order that stand in different columns
 _COLUMN_BY_COLUMN = 0.2  # the same share, at most, in columns of text drawn one after the other
 _SHORT_WORDS = 3.5  # of a row's cells, on average
@@ -82,6 +83,8 @@ def _is_prose(column: list[Fragment], total: float) -> bool:
     widths = [row[-1].x1 - row[0].x0 for row in rows]
     widest = max(widths)
     words = [sum(len(f.words) for f in row) for row in rows]
+    if sum(len(row) == 1 for row in rows) < _UNPARTED * len(rows):
+        return False
     return len(rows) >= 3 and widest >= 0.2 * total and mean(words) >= _PROSE_WORDS and mean(widths) >= _PROSE_FILL * widest
 
 

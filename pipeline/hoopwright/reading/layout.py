@@ -6,7 +6,7 @@ from hoopwright.reading.blocks import Block, TableBlock
 from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageContent, PageGrid, PageLine
 from hoopwright.reading.flow import flow
-from hoopwright.reading.fragments import fragments_of
+from hoopwright.reading.fragments import Fragment, fragments_of
 from hoopwright.reading.frame import SLANTED, upright
 from hoopwright.reading.lines import line_of
 from hoopwright.reading.ruled import take_tables
@@ -26,10 +26,23 @@ def arrange(pieces: list[Piece], tables: list[RuledTable], size: tuple[float, fl
         if turn:
             for piece in group:
                 piece.x0, piece.top, piece.x1, piece.bottom = upright((piece.x0, piece.top, piece.x1, piece.bottom), turn)
-        turned = [] if turn == SLANTED else [table.turned(turn) for table in tables]
-        fragments, blocks = take_tables(fragments_of(group), turned)
+        if turn == SLANTED:
+            content.lines.extend(_slanted(group))
+            continue
+        fragments, blocks = take_tables(fragments_of(group), [table.turned(turn) for table in tables])
         _emit(flow(fragments, blocks), content, turn)
     return content
+
+
+def _slanted(pieces: list[Piece]) -> list[PageLine]:
+    """Text at an angle, such as a stamp: words drawn one after the other make a line."""
+    runs: list[list[Piece]] = []
+    for piece in sorted(pieces, key=lambda p: p.order):
+        if runs and piece.order == runs[-1][-1].order + 1:
+            runs[-1].append(piece)
+        else:
+            runs.append([piece])
+    return [line_of([Fragment(run, 0.0, 0.0, 0.0, 0.0, run[0].order)]) for run in runs]
 
 
 def _emit(blocks: list[Block], content: PageContent, turn: int) -> None:

@@ -8,8 +8,9 @@ from itertools import pairwise
 from hoopwright.reading.blocks import Item
 from hoopwright.reading.fragments import Fragment
 
-_STEP_NUMBER = re.compile(r"^(?:step|stage|fig(?:ure)?\.?|no\.?)?\s*[(\[]?(\d{1,3})(?:[.):\]]|$|\s+(?=[A-Z(–-]))", re.IGNORECASE)
+_STEP_NUMBER = re.compile(r"^(?i:step|stage|fig(?:ure)?\.?|no\.?)?\s*[(\[]?(\d{1,3})(?:[.):\]](?!\d)|$|\s+(?=[A-Z(–-]))")
 _LEAST_NUMBERS = 3  # steps that must be numbered before their numbers tell the order
+_SAME_TOP = 3.0  # points by which the tops of one line may differ
 
 Columns = list[list[Item]]
 
@@ -50,9 +51,18 @@ def _sides(columns: Columns, y: float, *, above: bool) -> int:
 
 def _step_under(columns: Columns, y: float) -> bool:
     """Whether at least two columns have a numbered step right under the band at ``y``."""
-    firsts = [min((i for i in column if i.middle > y), key=lambda i: i.top, default=None) for column in columns]
+    firsts = [_first(column, y) for column in columns]
     top = min(first.top for first in firsts if first is not None)
-    return sum(_number(first) is not None and first.top - top < 3.0 for first in firsts if first is not None) > 1
+    return sum(_number(first) is not None and first.top - top < _SAME_TOP for first in firsts if first is not None) > 1
+
+
+def _first(column: list[Item], y: float) -> Item | None:
+    """The leftmost item of the column's first line under ``y``."""
+    under = [i for i in column if i.middle > y]
+    if not under:
+        return None
+    top = min(i.top for i in under)
+    return min((i for i in under if i.top - top < _SAME_TOP), key=lambda i: i.x0)
 
 
 def _number(item: Item) -> int | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from hoopwright.model.schedule import Placement, Schedule
@@ -44,16 +45,18 @@ def _row(placement: Placement, labels: dict[str, str | None]) -> dict[str, Any]:
     }
 
 
-def _safe(value: Any) -> Any:
-    return cell(value) if isinstance(value, str) else value
+def placements_table(schedule: Schedule, for_cells: Callable[[str], str] = cell) -> pd.DataFrame:
+    """A row per placement, columns as in the schedule file (source spread over document, page, quote); unknown is missing.
 
-
-def placements_table(schedule: Schedule) -> pd.DataFrame:
-    """A row per placement, columns as in the schedule file (source spread over document, page, quote); unknown is missing."""
+    ``for_cells`` makes a text safe where it goes.
+    """
     import pandas as pd
 
     labels = {step.id: step.label for step in schedule.steps}
-    rows = [{name: _safe(value) for name, value in _row(item, labels).items()} for item in schedule.placements]
+    rows = [
+        {name: for_cells(value) if isinstance(value, str) else value for name, value in _row(item, labels).items()}
+        for item in schedule.placements
+    ]
     table = pd.DataFrame(rows, columns=list(_COLUMNS))  # the columns of an empty schedule still have to be there
     for name in WHOLE_COLUMNS:
         table[name] = table[name].astype("Int64")

@@ -60,7 +60,7 @@ def page_data(schedule: Schedule, units: Units) -> dict[str, Any]:
         "options": schedule.options,
         "table": _table(schedule, places, views),
         "elsewhere": schedule.elsewhere,
-        "plan": _svg(draw_plan(schedule, units), "plan"),
+        "plan": _svg(draw_plan(schedule, units, scale_words=False), "plan"),
         "hoops": [_hoop(view, places, steps, schedule) for view in views],
         "tapes": [_tape(group, places, index) for index, group in enumerate(tapes(places), 1)],
         "warnings": [finding_row(finding, steps) for finding in schedule.warnings],
@@ -120,7 +120,7 @@ def _hoop(view: HoopView, places: Places, steps: StepNames, schedule: Schedule) 
             {
                 "key": place.key,
                 "id": f"{first}-{place.key}",
-                "rows": [_placement(item, places, steps) for item in place.placements],
+                "rows": [_placement(item, places.where_at(item, place), places, steps) for item in place.placements],
             }
             for place in view.places
         ],
@@ -129,12 +129,12 @@ def _hoop(view: HoopView, places: Places, steps: StepNames, schedule: Schedule) 
     }
 
 
-def _placement(item: Placement, places: Places, steps: StepNames) -> Row:
+def _placement(item: Placement, where: str, places: Places, steps: StepNames) -> Row:
     return {
         "mark": places.marks[item.fitting],
         "fitting": item.fitting,
         "number": item.quantity,
-        "where": places.where(item),
+        "where": where,
         "time": item.when,
         "time_words": TIME_WORDS[item.when],
         "step": item.step,
@@ -150,7 +150,8 @@ def _tape(group: list[Tape], places: Places, index: int) -> Row:
         "name": group[0].tube,
         "hook": hook_words(group[0]),
         "strips": [
-            {"name": hoop_range(tape.hoops), "svg": _svg(draw_tape(tape, places), f"tape-{index}-{part}")} for part, tape in enumerate(group, 1)
+            {"name": hoop_range(tape.hoops), "svg": _svg(draw_tape(tape, places), f"tape-{index}-{part}")}
+            for part, tape in enumerate(group, 1)
         ],
     }
 

@@ -173,12 +173,14 @@ def svg_items(items: Iterable[Item], prefix: str = "", link: str = "") -> str:
         inner = "".join(_svg_shape(shape) for shape in item.shapes)
         left, top, right, bottom = item.box
         hit = f'<rect class="hit" x="{number(left)}" y="{number(top)}" width="{number(right - left)}" height="{number(bottom - top)}" fill="none"/>'
-        place = f'data-place={quoteattr(prefix + item.key)} data-placements={quoteattr(" ".join(item.placements))}'
+        place = f"data-place={quoteattr(prefix + item.key)} data-placements={quoteattr(' '.join(item.placements))}"
         name = f"<title>{escape(shown(item.name))}</title>"
         if link:
             target = quoteattr(f"#{link}{prefix}{item.key}")
             label = quoteattr(shown(item.name))
-            parts.append(f'<a class="mark" id={quoteattr("mark-" + prefix + item.key)} href={target} aria-label={label} {place}>{hit}{inner}</a>')
+            parts.append(
+                f'<a class="mark" id={quoteattr("mark-" + prefix + item.key)} href={target} aria-label={label} {place}>{hit}{inner}</a>'
+            )
         else:
             parts.append(f'<g class="mark" {place}>{name}{inner}</g>')
     return "\n".join(parts)

@@ -59,7 +59,9 @@ def printable(text: str) -> str:
 def breakable(text: str, longest: int = _LONGEST_WORD) -> str:
     """``printable(text)`` with places to break (zero-width blanks) in words that no line could hold."""
     words = printable(text).split(" ")
-    return " ".join(_BREAK.join(word[i : i + longest] for i in range(0, len(word), longest)) if len(word) > longest else word for word in words)
+    return " ".join(
+        _BREAK.join(word[i : i + longest] for i in range(0, len(word), longest)) if len(word) > longest else word for word in words
+    )
 
 
 def _cells(character: str) -> float:

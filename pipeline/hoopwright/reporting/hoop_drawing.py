@@ -165,7 +165,9 @@ def _frame_shapes(arch: _Arch, places: Places, width: float, height: float) -> l
         shapes.append(Stroke(line, 1.5, "pale"))
     for along in arch.curve.joints_mm:
         spot = arch.spot(along)
-        shapes.append(Stroke(((spot.x - spot.out_x * 2.4, spot.y - spot.out_y * 2.4), (spot.x + spot.out_x * 2.4, spot.y + spot.out_y * 2.4)), 0.8))
+        shapes.append(
+            Stroke(((spot.x - spot.out_x * 2.4, spot.y - spot.out_y * 2.4), (spot.x + spot.out_x * 2.4, spot.y + spot.out_y * 2.4)), 0.8)
+        )
     return shapes + _tube_names(arch, places, height)
 
 
@@ -228,9 +230,7 @@ def _column_marks(labels: tuple[Label, ...], arch: _Arch, x: float, top: float, 
     sizes = [label.height for label in ordered]
     heights = spread(wanted, sizes, top, max(low, top + sum(sizes))) or wanted
     inward = SIGN / 2 if side == "end" else -SIGN / 2
-    return [
-        _mark(label, spots[label.place.key], x, y, side, (x + inward, y), places) for label, y in zip(ordered, heights, strict=True)
-    ]
+    return [_mark(label, spots[label.place.key], x, y, side, (x + inward, y), places) for label, y in zip(ordered, heights, strict=True)]
 
 
 def _crown_marks(labels: tuple[Label, ...], arch: _Arch, width: float, places: Places) -> list[Item]:

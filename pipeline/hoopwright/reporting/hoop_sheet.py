@@ -77,19 +77,22 @@ def later_rows(view: HoopView, places: Places, steps: StepNames, time: When) -> 
     """What goes in at joining or later: one row for each fitting and step, with all its places."""
     keys = view.key_of()
     groups: dict[tuple[str, str, int], list[Placement]] = {}
+    spot_of: dict[str, str] = {}
     for place in view.places:
         for item in place.placements:
             if item.when == time:
                 groups.setdefault((item.fitting, item.step, item.quantity), []).append(item)
+                spot_of[item.id] = places.where_at(item, place)
     rows = []
     for (_, _, quantity), items in groups.items():
         row = _row(items[0], keys, places, steps)
         row["ids"] = [item.id for item in items]
         row["keys"] = list(dict.fromkeys(keys[item.id] for item in items))
         row["number"] = quantity * len(items)
+        row["where"] = clipped(spot_of[items[0].id], NAME_LIMIT)
         if len(items) > 1:
             row["each"] = f"{quantity} at each"
-            spots = list(dict.fromkeys(places.spot(item) for item in items))
+            spots = list(dict.fromkeys(spot_of[item.id].removeprefix(f"{item.side}, ") for item in items))
             sides = [side for side in ("left", "centre", "right") if any(item.side == side for item in items)]
             common = spots[0] if len(spots) == 1 else ""
             row["where"] = clipped(", ".join(word for word in (" and ".join(sides), common) if word) or "as numbered", NAME_LIMIT)

@@ -97,6 +97,11 @@ class Places:
             return f"{length(item.along_mm, self.units)} along the hoop from the left foot"
         return "place not given"
 
+    def where_at(self, item: Placement, place: Place) -> str:
+        """As ``where``; a fitting without words of its own (the bolt of a clamp) is where its place is."""
+        bare = item.loose is None and (item.datum is None or item.offset_mm is None)
+        return place.place_words if bare and item.along_mm is not None else self.where(item)
+
     def _from_datum(self, datum: str, offset: float) -> str:
         other = self._by_id.get(datum)
         if other is not None:

@@ -12,8 +12,11 @@ _HOOP_SIZE = 3.4
 _TALLEST = 38.0
 
 
-def draw_plan(schedule: Schedule, units: Units = "metric", width: float = 180.0) -> Drawing:
-    """Plan over side view on a drawing ``width`` mm wide, front end to the left; hoops evenly spaced where the manual gives no spacing."""
+def draw_plan(schedule: Schedule, units: Units = "metric", width: float = 180.0, scale_words: bool = True) -> Drawing:
+    """Plan over side view on a drawing ``width`` mm wide, front end to the left; hoops evenly spaced where the manual gives no spacing.
+
+    ``scale_words``: say the scale, which is true at printed size.
+    """
     frame = schedule.structure
     stations, known = _stations(schedule)
     span = max(stations[-1], 1.0) if stations else 1.0
@@ -29,7 +32,7 @@ def draw_plan(schedule: Schedule, units: Units = "metric", width: float = 180.0)
     side_top = top + deep + 12.0
     high = _height(schedule, scale, known)
     items += _elevation(schedule, xs, side_top, high, width, units)
-    words = "Seen from above and from the left side. " + _scale_words(known and wide is not None, scale)
+    words = "Seen from above and from the left side. " + _scale_words(known and wide is not None, scale, scale_words)
     items.append(Words(width / 2, side_top + high + 14.5, words, 3.2, "middle"))
     text = f"{len(stations)} hoops in a row, H1 at the front end, seen from above and from the side."
     return Drawing(width, side_top + high + 16.5, "The frame in plan and elevation", text, tuple(items))
@@ -44,8 +47,8 @@ def _stations(schedule: Schedule) -> tuple[list[float], bool]:
     return [1500.0 * index for index in range(len(given))], False
 
 
-def _scale_words(known: bool, scale: float) -> str:
-    return f"1 : {round(1 / scale)}" if known else "Not to scale: the manual gives too few sizes"
+def _scale_words(known: bool, scale: float, wanted: bool) -> str:
+    return (f"1 : {round(1 / scale)}" if wanted else "") if known else "Not to scale: the manual gives too few sizes"
 
 
 def _height(schedule: Schedule, scale: float, known: bool) -> float:
@@ -69,9 +72,7 @@ def _plan(schedule: Schedule, xs: list[float], top: float, deep: float, units: U
     if not xs:
         return []
     frame = schedule.structure
-    shapes: list[Shape] = [
-        Stroke(((xs[0], y), (xs[-1], y)), 0.5, "mid") for y in (top, top + deep)
-    ]
+    shapes: list[Shape] = [Stroke(((xs[0], y), (xs[-1], y)), 0.5, "mid") for y in (top, top + deep)]
     shapes.append(Stroke(((xs[0], top + deep / 2), (xs[-1], top + deep / 2)), 0.3, "mid", True))
     for x, hoop in zip(xs, frame.hoops, strict=True):
         shapes.append(Stroke(((x, top - 1.2), (x, top + deep + 1.2)), 1.1 if hoop.role == "end" else 0.6, "ink"))

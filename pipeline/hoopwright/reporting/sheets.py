@@ -87,7 +87,10 @@ def _front(schedule: Schedule, places: Places, steps: StepNames) -> Row:
         "counts": _tables(schedule, schedule.counts, places),
         "before": _tables(schedule, schedule.before_joining, places),
         "elsewhere": [
-            {"member": clipped(shown(member), 40), "pieces": [f"{number} {clipped(shown(name), NAME_LIMIT)}" for name, number in row.items()]}
+            {
+                "member": clipped(shown(member), 40),
+                "pieces": [f"{number} {clipped(shown(name), NAME_LIMIT)}" for name, number in row.items()],
+            }
             for member, row in schedule.elsewhere.items()
         ],
         "warnings": [finding_row(finding, steps) for finding in schedule.warnings],

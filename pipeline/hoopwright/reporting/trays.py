@@ -61,7 +61,7 @@ def _groups(view: HoopView, places: Places) -> list[tuple[str, list[Place]]]:
     found: dict[str | None, list[Place]] = {}
     for place in view.unknown():
         found.setdefault(place.tube, []).append(place)
-    known = sorted((name for name in found if name is not None), key=lambda name: (order.index(name) if name in order else len(order)))
+    known = sorted((name for name in found if name is not None), key=lambda name: order.index(name) if name in order else len(order))
     titles = [(f"somewhere on the {printable(name)}", found[name]) for name in known]
     return titles + ([("somewhere on the hoop", found[None])] if None in found else [])
 

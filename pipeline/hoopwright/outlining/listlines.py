@@ -1,0 +1,50 @@
+"""Lists without bullets: rows that each begin or end with a number of pieces, set one below the other."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+
+from hoopwright.outlining.numbering import dangling, finished
+from hoopwright.outlining.quantities import leading, trailing
+from hoopwright.outlining.rows import Sheet
+
+_COUNTED = re.compile(r"^\d{1,4}\s*(?:[x×]\s|off\b|no\.?\s|nos\.?\s|pcs\.?\s|pieces?\b|ea\b)", re.IGNORECASE)
+_CODED = re.compile(r"^(?:(?:item|ref|part)\.?\s+)?\(?[A-Z]{1,2}[-.]?\d{0,3}\)?\s*[:=–—-]\s+\S", re.IGNORECASE)
+
+
+def list_lines(sheet: Sheet, closed: Collection[int], *taken: Collection[int]) -> frozenset[int]:
+    """Positions of the rows that are points of such a list: at least two neighbours of the same form, none of them running on."""
+    forms = {
+        i: form
+        for i, row in enumerate(sheet.rows)
+        if i not in closed and not any(i in some for some in taken) and (form := _form(row.text)) is not None
+    }
+    return frozenset(i for i, form in forms.items() if _has_neighbour(sheet, forms, i, form))
+
+
+def _form(text: str) -> str | None:
+    """"counted" for "28 x saddle clamp", "numbered" for "Ten ground tubes", "coded" for "H: saddle clamps - 28 No.", None for other rows."""
+    if len(text) > 90 or re.search(r"[.!?]\s+[A-Z]", text) or (text.endswith((".", ":")) and not re.search(r"\b(?:no|off|pcs|nos)\.$", text, re.I)):
+        return None
+    if _COUNTED.match(text):
+        return "counted"
+    if leading(text) is not None and re.match(r"\d|[A-Z]", text):
+        return "numbered"
+    if _CODED.match(text) and trailing(text) is not None:
+        return "coded"
+    return None
+
+
+def _has_neighbour(sheet: Sheet, forms: dict[int, str], i: int, form: str) -> bool:
+    return (_next_to(sheet, forms, i, form, -1) and _parted(sheet, i)) or (_next_to(sheet, forms, i, form, 1) and _parted(sheet, i + 1))
+
+
+def _next_to(sheet: Sheet, forms: dict[int, str], i: int, form: str, step: int) -> bool:
+    return forms.get(i + step) == form and abs(sheet.rows[i].indent - sheet.rows[i + step].indent) <= 1
+
+
+def _parted(sheet: Sheet, i: int) -> bool:
+    """True if row ``i`` does not go on with the row before it, as "… and two or" / "three clips" would."""
+    before = sheet.rows[i - 1].text
+    return sheet.rows[i].gap == "hard" or finished(before) or not dangling(before) or (before.endswith(",") and sheet.rows[i - 1].reach < 0.7)

@@ -1,0 +1,193 @@
+"""The workbook (XLSX): hoops, what goes on first, placements, bag check, warnings, questions. Real numbers; text never acts as a formula."""
+
+from __future__ import annotations
+
+import io
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, Any
+
+from hoopwright.model.schedule import Schedule
+from hoopwright.reporting.as_csv import placements_table
+from hoopwright.reporting.cautions import CAUTIONS, LIMITS
+from hoopwright.reporting.grouping import hoop_ids
+from hoopwright.reporting.lengths import Units
+from hoopwright.reporting.marks import codes_of, fittings_of
+from hoopwright.reporting.terminal import bag_note, structure_line
+from hoopwright.reporting.text import clipped, shown
+
+if TYPE_CHECKING:
+    import pandas as pd
+    from xlsxwriter.worksheet import Worksheet
+
+_CELL_LIMIT = 32_000  # a cell holds 32 767 characters (ECMA-376, "Excel specifications and limits")
+_PAPER = {"metric": 9, "imperial": 1}  # ECMA-376 part 1, 18.3.1.63 paperSize: 9 is A4, 1 is Letter
+_WIDEST = 60
+# Two runs over one manual give the same bytes, so the file says no time of its own.
+_MADE = datetime(2000, 1, 1, tzinfo=UTC)
+
+
+def workbook(schedule: Schedule, units: Units = "metric") -> bytes:
+    """The workbook's bytes. ``units`` chooses the paper; lengths stay millimetres, as the column heads say."""
+    import pandas as pd
+
+    stream = io.BytesIO()
+    options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True}
+    with pd.ExcelWriter(stream, engine="xlsxwriter", engine_kwargs={"options": options}) as writer:
+        book: Any = writer.book
+        book.set_properties({"title": clipped(shown(schedule.title), 200) or "Fitting schedule", "created": _MADE.replace(tzinfo=None)})
+        styles = {
+            "head": book.add_format({"bold": True, "text_wrap": True, "valign": "bottom", "bottom": 2, "bg_color": "#E9ECEA"}),
+            "wrap": book.add_format({"text_wrap": True, "valign": "top"}),
+            "title": book.add_format({"bold": True, "font_size": 14}),
+        }
+        for name, table in tables(schedule).items():
+            _write(table, name, writer, styles, units, shown(schedule.title))
+        _write_care(schedule, book, styles, units)
+    return stream.getvalue()
+
+
+def tables(schedule: Schedule) -> dict[str, pd.DataFrame]:
+    """The tables by the names of their sheets."""
+    return {
+        "Hoops": _hoops(schedule, schedule.counts),
+        "Before joining": _hoops(schedule, schedule.before_joining),
+        "Placements": placements_table(schedule, for_cells=shown),
+        "Other members": _elsewhere(schedule),
+        "Bag check": _bag(schedule),
+        "Warnings": _warnings(schedule),
+        "Questions": _questions(schedule),
+        "Order of work": _order(schedule),
+    }
+
+
+def _frame(rows: list[dict[str, Any]], columns: list[str]) -> pd.DataFrame:
+    import pandas as pd
+
+    return pd.DataFrame(rows, columns=columns)
+
+
+def _hoops(schedule: Schedule, counts: dict[str, dict[str, int]]) -> pd.DataFrame:
+    hoops = {hoop.id: hoop for hoop in schedule.structure.hoops}
+    codes = codes_of(schedule)
+    names = [name for name in fittings_of(schedule) if any(name in row for row in counts.values())]
+    heads = {name: shown(name) + (f" ({shown(code)})" if (code := codes.get(name)) else "") for name in names}
+    rows = []
+    for id in hoop_ids(schedule):
+        hoop = hoops.get(id)
+        row: dict[str, Any] = {"hoop": id, "role": hoop.role if hoop else None, "station mm": hoop.station_mm if hoop else None}
+        rows.append(row | {heads[name]: counts.get(id, {}).get(name, 0) for name in names})
+    return _frame(rows, ["hoop", "role", "station mm", *heads.values()])
+
+
+def _elsewhere(schedule: Schedule) -> pd.DataFrame:
+    rows = [
+        {"member": shown(member), "fitting": shown(name), "number": number}
+        for member, row in schedule.elsewhere.items()
+        for name, number in row.items()
+    ]
+    return _frame(rows, ["member", "fitting", "number"])
+
+
+def _bag(schedule: Schedule) -> pd.DataFrame:
+    rows = [
+        {
+            "fitting": shown(part.fitting),
+            "code": shown(part.code) if part.code else None,
+            "listed": part.listed,
+            "needed": part.needed,
+            "left over": part.difference,
+            "result": bag_note(part),
+        }
+        for part in schedule.parts
+    ]
+    table = _frame(rows, ["fitting", "code", "listed", "needed", "left over", "result"])
+    return table.astype({"listed": "Int64", "needed": "Int64", "left over": "Int64"})
+
+
+def _warnings(schedule: Schedule) -> pd.DataFrame:
+    labels = {step.id: step.label or step.id for step in schedule.steps}
+    rows = [
+        {
+            "id": finding.id,
+            "warning": finding.code,
+            "hoops": ", ".join(finding.hoops),
+            "fitting": shown(finding.fitting or ""),
+            "message": shown(finding.message),
+            "advice": shown(finding.advice),
+            "steps": ", ".join(shown(labels.get(id, id)) for id in finding.steps),
+            "quotes": " | ".join(f"page {source.page}: {shown(source.quote)}" for source in finding.sources),
+        }
+        for finding in schedule.warnings
+    ]
+    return _frame(rows, ["id", "warning", "hoops", "fitting", "message", "advice", "steps", "quotes"])
+
+
+def _questions(schedule: Schedule) -> pd.DataFrame:
+    rows = [
+        {
+            "id": question.id,
+            "about": question.about,
+            "hoops": ", ".join(question.hoops),
+            "fitting": shown(question.fitting or ""),
+            "question": shown(question.message),
+            "readings": " | ".join(shown(reading) for reading in question.readings),
+            "assumed": shown(question.assumed or ""),
+            "quote": f"page {question.source.page}: {shown(question.source.quote)}" if question.source else "",
+            "answer": "",
+        }
+        for question in schedule.questions
+    ]
+    return _frame(rows, ["id", "about", "hoops", "fitting", "question", "readings", "assumed", "quote", "answer"])
+
+
+def _order(schedule: Schedule) -> pd.DataFrame:
+    known = {step.id: step for step in schedule.steps}
+    rows = []
+    for number, id in enumerate(schedule.work_order or tuple(known), 1):
+        step = known.get(id)
+        if step is not None:
+            reasons = [move.reason for move in schedule.moves if move.step == id]
+            label, section = shown(step.label or ""), shown(step.section or "")
+            moved = " | ".join(f"moved: {shown(reason)}" for reason in reasons)
+            rows.append({"order": number, "step": label, "section": section, "page": step.page, "text": shown(step.text), "moved": moved})
+    return _frame(rows, ["order", "step", "section", "page", "text", "moved"])
+
+
+def _write(table: pd.DataFrame, name: str, writer: pd.ExcelWriter[Any], styles: dict[str, Any], units: Units, title: str) -> None:
+    """One sheet: frozen heads, a filter, columns wide enough, landscape, one page wide, heads repeated on every printed page."""
+    texts = {column: table[column].map(lambda value: value[:_CELL_LIMIT] if isinstance(value, str) else value) for column in table.columns}
+    table.assign(**texts).to_excel(writer, sheet_name=name, index=False, freeze_panes=(1, 1))
+    sheet: Worksheet = writer.sheets[name]
+    for index, column in enumerate(table.columns):
+        cells = [len(str(value)) for value in table[column].dropna()]
+        longest_word = max((len(word) for word in str(column).split()), default=4)
+        width = min(max([longest_word + 3, *cells, 6]), _WIDEST)
+        sheet.set_column(index, index, width + 1, styles["wrap"])
+        sheet.write_string(0, index, str(column)[:_CELL_LIMIT], styles["head"])
+    if len(table.columns):
+        sheet.autofilter(0, 0, max(len(table), 1), len(table.columns) - 1)
+    _print_setup(sheet, units, title, name)
+    sheet.repeat_rows(0)
+
+
+def _print_setup(sheet: Worksheet, units: Units, title: str, name: str) -> None:
+    sheet.set_landscape()
+    sheet.set_paper(_PAPER[units])
+    sheet.fit_to_pages(1, 0)
+    # "&" starts a code in heads and feet of printed pages; doubled it stands for itself.
+    head = clipped(title, 80).replace("&", "&&")
+    sheet.set_header(f"&L{head}&R{name}")
+    sheet.set_footer("&LThe manual, local codes and licensed practice come first.&R&P / &N")
+
+
+def _write_care(schedule: Schedule, book: Any, styles: dict[str, Any], units: Units) -> None:
+    """The last sheet: what the frame is, and what can hurt people."""
+    sheet = book.add_worksheet("Take care")
+    sheet.set_column(0, 0, 110, styles["wrap"])
+    lines = [structure_line(schedule, units), LIMITS]
+    lines += [f"The manual says, page {source.page}: {shown(source.quote)}" for source in schedule.cautions]
+    lines += [f"{caution.heading}. {caution.text}" for caution in CAUTIONS]
+    sheet.write_string(0, 0, clipped(shown(schedule.title), 200) or "Fitting schedule", styles["title"])
+    for row, line in enumerate(lines, 1):
+        sheet.write_string(row, 0, line[:_CELL_LIMIT])
+    _print_setup(sheet, units, shown(schedule.title), "Take care")
