@@ -43,7 +43,7 @@ def manual(hoops: int, steps: int, placements: int, *, different: bool) -> Frame
     kit.act("stand")
     for number in range(late):
         kit.step(f"Put the small parts of kind {number} on.")
-        _late(kit, number, [fitting for fitting in range(number, rest, late)], hoops)
+        _late(kit, number, list(range(number, rest, late)), hoops)
     kit.bars.append(Bar("ridge bar", tuple(range(1, hoops + 1)), f"S{early + 3}"))
     kit.wish("S1", "S2")
     kit.wish("S2", "S1")

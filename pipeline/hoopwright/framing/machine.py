@@ -70,6 +70,7 @@ class Machine:
         self.open_groups: list[tuple[Event, list[Draft]]] = []
         self.sequence = 0
         self.carried_out: set[tuple[str, int]] = set()
+        self.rule_sequence: dict[int, int] = {}
 
     # ---- running ----------------------------------------------------------------------------------------------------------
 
@@ -111,6 +112,7 @@ class Machine:
 
     def _rule(self, event: Event) -> None:
         self.rules.append(event)
+        self.rule_sequence[id(event)] = self.sequence
 
     def _act(self, event: Event) -> None:
         hoops = self._hoops(event)
@@ -229,6 +231,7 @@ class Machine:
             made += self._lay_out(event, part, hoop, per_hoop, spots)
         if not force:
             made = self._drop_restated(event, made, already)
+            self._replace_vague(event, part, hoops, made, already)
         self.drafts += made
         if amount is not None and amount.open == "range":
             self._range(event, made)
@@ -348,6 +351,37 @@ class Machine:
         known = {d.where() for d in already if d.place is not None and d.place.offset_mm is not None and d.step != event.step}
         return [d for d in made if not (d.place is not None and d.place.offset_mm is not None and d.where() in known)]
 
+    def _replace_vague(self, event: Event, part: Part, hoops: tuple[int, ...], made: list[Draft], already: list[Draft]) -> None:
+        """In one step, the same number of the same part on the same hoops told again with its place is the same pieces; a table's row that the step itself contradicts gives way."""
+        if event.more or not made:
+            return
+        old = [d for d in already if d.step == event.step and d.sequence != self.sequence]
+        if not old or {d.hoop for d in old} != set(hoops):
+            return
+        count = lambda ds: Counter({h: sum(d.quantity for d in ds if d.hoop == h) for h in hoops})  # noqa: E731
+        placed = any(d.place is not None and d.place.offset_mm is not None for d in made)
+        vague = all(d.place is None or d.place.offset_mm is None for d in old)
+        rows = [d for d in old if d.event is not None and d.event.table is not None]
+        if rows and len(rows) == len(old):
+            if count(old) != count(made):
+                self._conflict(event, part, hoops, old, made)
+            self._forget(old)
+        elif count(old) == count(made) and placed and vague:
+            self._forget(old)
+
+    def _forget(self, drafts: list[Draft]) -> None:
+        gone = {id(d) for d in drafts}
+        self.drafts = [d for d in self.drafts if id(d) not in gone and not (d.holds is not None and id(d.holds) in gone)]
+
+    def _conflict(self, event: Event, part: Part, hoops: tuple[int, ...], old: list[Draft], new: list[Draft]) -> None:
+        n_old = sum(d.quantity for d in old) // max(1, len({d.hoop for d in old}))
+        n_new = sum(d.quantity for d in new) // max(1, len({d.hoop for d in new}))
+        a, b = old[0].source, event.source
+        self.findings.append(Finding(
+            "conflict", part.name, tuple(f"H{h}" for h in hoops), (event.step,),
+            f'The manual says {n_old} {part.name} on each hoop ("{a.quote}", page {a.page}) and {n_new} ("{b.quote}", page {b.page}). Counted: {n_new}.',
+            "Ask the maker which number is right before the hoops are joined.", sources=(a, b)))
+
     # ---- doubts about numbers -------------------------------------------------------------------------------------------------
 
     def _range(self, event: Event, made: list[Draft]) -> None:
@@ -451,8 +485,16 @@ class Machine:
         same = [d for d in self.drafts if d.step == event.step]
         if same or not here:
             return same
+        if event.side and event.hoops is None:
+            hoops = {d.hoop for d in here if d.sequence == here[-1].sequence}
+            run = []
+            for d in reversed(here):
+                if d.hoop not in hoops:
+                    break
+                run.insert(0, d)
+            return run
         last = max(self.index[d.step] for d in here)
-        return [d for d in here if self.index[d.step] == last] if event.doubts or event.side else here
+        return [d for d in here if self.index[d.step] == last] if event.doubts else here
 
     def _labelled(self, event: Event) -> set[str]:
         """Step ids of the printed labels that a repeat names, in the same document."""
@@ -519,6 +561,8 @@ class Machine:
                 explicit = {x.part for x in self.drafts if x.holds is d}
                 for (owner, fastener), rule in best.items():
                     if owner != d.part or fastener in explicit or fastener == d.part:
+                        continue
+                    if rule.per == "so-far" and d.sequence > self.rule_sequence.get(id(rule), 0):
                         continue
                     if owner in none and len(none[owner].owners) <= len(rule.owners):
                         continue

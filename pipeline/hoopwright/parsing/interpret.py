@@ -62,6 +62,7 @@ class Interpreter:
         self.wait = False
         self.rule_fastener: str | None = None
         self.held_group = 0
+        self.rule_step = ""
         self.recent: list[tuple[tuple[str, ...], bool]] = []  # fittings mentioned lately, last one last; whether it was more than one
 
     # ---- steps ----------------------------------------------------------------------------------------------------------
@@ -144,11 +145,16 @@ class Interpreter:
             for clause in clauses:
                 self.group += 1
                 self._clause(clause)
+                self._remember(clause.els)
+        if role in ("parts", "tools", "safety", "contents", "summary", "intro"):
+            self._remember(els)
         if self.ctx.current:
             self.ctx.last = list(self.ctx.current)
-        self.recent += [(e.parts, e.plural) for e in els if e.type == "fit" and e.parts and self.kit.parts[e.parts[0]].form != "fastener"]
-        del self.recent[:-6]
         self.readings.append(StepReading(self.step.id, self._source(), tuple(self.out), self.why if not self.out else None))
+
+    def _remember(self, els: list[El]) -> None:
+        self.recent += [(e.parts, e.plural) for e in els if e.type == "fit" and e.parts and e.parts[0] in self.kit.parts and self.kit.parts[e.parts[0]].form != "fastener"]
+        del self.recent[:-6]
 
     def _definition(self, clauses: list[Clause], els: list[El]) -> bool:
         """"Hoops 2 to 7 are the inner hoops; we call hoops 1 and 8 the door hoops.\""""
@@ -222,10 +228,12 @@ class Interpreter:
                 self.ctx.bar = member
             return
         be = any(e.low in ("is", "are", "was", "were") for e in c.els)
-        if c.kind != "sub" and sels and (c.verb is not None and not c.verb.neg or be) and not _STARTS.search(c.low) and not re.search(r"\b(?:where|as|like|same|likewise|than)\b", c.low):
+        front = bool(hoops) and c.els[0].low in ("at", "on", "for", "to", "in", "onto") and any(e is hoops[0] for e in c.els[1:4])
+        it_has = c.els[0].type == "pron" and c.verb is not None and c.verb.cls in ("take", "go")
+        if c.kind != "sub" and not it_has and sels and (c.verb is not None and not c.verb.neg or be or front) and not _STARTS.search(c.low) and not re.search(r"\b(?:where|as|like|same|likewise|than)\b", c.low):
             # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
             spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
-            fronted = c.els[0].low in ("at", "on", "for", "to", "in", "onto") and any(e is hoops[0] for e in c.els[1:4])
+            fronted = front
             if spoken and (fronted or spoken[0].kind != "all" and all(f.definite and f.amount is None for f in c.fits())):
                 sel = spoken[0]
                 for other in spoken[1:]:
@@ -239,6 +247,7 @@ class Interpreter:
         elif hoops and c.verb is not None:
             self.ctx.bar = None
         if c.verb is not None and c.verb.cls == "handle" or (c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits()):
+            self.ctx.tube = None
             if sels:
                 self.ctx.hoops, self.ctx.example, self.ctx.units = sels[0], sels[0].kind in ("numbers", "first", "last"), ()
             for el in c.members("tube"):
@@ -343,7 +352,7 @@ class Interpreter:
             return False
         if f.ords or f.definite or f.det in ("a", "an") and not f.more or f.adjectives and "way" in c.low or self.text_of_thing(f, c):
             return False
-        if c.verb is not None and c.verb.cls in ("repeat", "null", "stand", "handle"):
+        if c.verb is not None and c.verb.cls in ("repeat", "null", "stand", "handle") or f.each or c.verb is None and c.els[0] is not f and not c.after_colon and not any(e.type == "mem" for e in c.els[: c.els.index(f)]):
             return False
         after = c.els.index(f)
         nxt = c.els[after + 1] if after + 1 < len(c.els) else None
@@ -464,6 +473,8 @@ class Interpreter:
             member = ctx.member
         if not units and ctx.units and (not named) and member is None:
             units = ctx.units
+        if ctx.example and ctx.tube is not None and not named and member is None and all(u.kind in ("foot", "end") and u.side is None and not u.each for u in units):
+            units = (ctx.tube, *units)
         if named:
             ctx.hoops, ctx.member = hoops, None
             if hoops is not None and hoops.kind == "all":
@@ -500,7 +511,7 @@ class Interpreter:
         if t.type == "pron" and t.parts:
             return t.parts, None, ()
         if t.type in ("ellip", "pron"):
-            if t.gov not in self.chunker.with_ and not self.ctx.current and not made and self.recent:
+            if t.gov not in self.chunker.with_ and (not self.ctx.current or self.recent and not any(e.parts[:1] == self.recent[-1][0][:1] for e in self.ctx.current)) and not made and self.recent:
                 return self.recent[-1][0][:1], amount, ()
             previous = [*self.ctx.current, *([] if self.ctx.current else self.ctx.last)]
             for event in reversed([*made, *previous]):
@@ -617,14 +628,24 @@ class Interpreter:
                 self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=Amount(0), fastener=None, group=self.group))  # type: ignore[union-attr]
                 return True
             return False
+        if subject is not None and subject.type in ("pron", "ellip") and things and all(f.parts and f.parts[0].split()[-1] in ("washer", "nut") for f in things):
+            bolts = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.parts and self.kit.parts[e.parts[0]].form == "fastener" and e.parts[0].split()[-1] not in ("washer", "nut")]
+            rule_bolt = self.rule_fastener if self.rule_step == (self.step.id if self.step else "") else None
+            if bolts or rule_bolt:
+                owners = (bolts[-1] if bolts else rule_bolt,)  # type: ignore[assignment]
+        none_of = [f for f in things if f.det == "no"]
+        if none_of and len(none_of) == len(things):
+            self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=Amount(0), fastener=None, group=self.group))  # type: ignore[union-attr]
+            return True
         closers = [f for f in things if f.parts and self.kit.parts[f.parts[0]].form == "fastener" or not f.parts]
         if not closers:
             return False
         _, _, member, _ = self._hosts([e for e in c.els if e.type == "mem" and not e.used and e.role in ("bar", "other")], c)
-        here = "here" if self.section is not None and self.section.role in ("build", "other") and (verb is None or verb.cls in ("put", "fasten")) else None
+        so_far = bool(re.search(r"\b(?:so far|threaded|already on)\b", c.low))
+        here = "so-far" if so_far else "here" if self.section is not None and self.section.role in ("build", "other") and (verb is None or verb.cls in ("put", "fasten")) else None
         for f in closers:
             parts, amount, doubts = self._what(f, c, [])
-            self.rule_fastener = parts[0]
+            self.rule_fastener, self.rule_step = parts[0], self.step.id  # type: ignore[union-attr]
             self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group,  # type: ignore[union-attr]
                              verb=verb.low if verb is not None else None, per=here))
         return True
@@ -670,9 +691,9 @@ class Interpreter:
             for f in things:
                 parts, amount, doubts = self._what(f, c, [])
                 f.used = True
-                self.rule_fastener = parts[0]
+                self.rule_fastener, self.rule_step = parts[0], self.step.id  # type: ignore[union-attr]
                 self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group,  # type: ignore[union-attr]
-                                 per="here" if self.section is not None and self.section.role in ("build", "other") else None))
+                                 per="so-far" if re.search(r"\b(?:so far|already on)\b", self.text) else "here" if self.section is not None and self.section.role in ("build", "other") else None))
             owner.used = True
             done = True
         return done
@@ -749,7 +770,7 @@ class Interpreter:
         low = c.low
         verb = c.verb
         repeat = verb is not None and verb.cls == "repeat" or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
-        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:for |on |in |at )?(?:the|hoop|bow|arch|rib|steps?|stages?)\b.*)", low)
+        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))", low)
         onward = verb is not None and verb.name in ("move", "go", "continue", "work", "proceed", "carry on") and re.search(r"\band so on\b|\buntil the last\b|\bto the last\b|\bone (?:after|by)\b|\bhoop by hoop\b", low)
         if onward and not c.fits():
             self._emit(Event("copy", self.step.id, self._source(), hoops=Selector("rest", text=low), group=self.group, text=self.text))  # type: ignore[union-attr]
@@ -762,7 +783,8 @@ class Interpreter:
         hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
         steps = tuple(labels(_STEP_REF.search(self.text)[1])) if _STEP_REF.search(self.text) else ()  # type: ignore[index]
         flanks = [e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", ""))]
-        side = bool(flanks) and not hoops or bool(re.search(r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b", low))
+        like_word = bool(alike) and alike is not None and alike.group().startswith(("like", "follow", "match", "mirror", "identical"))
+        side = bool(flanks) and not hoops and not like_word or bool(re.search(r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b", low))
         target, like = None, None
         if hoops:
             at = alike.end() if alike else 0
@@ -903,7 +925,7 @@ class Interpreter:
     def _act(self, c: Clause) -> None:
         """Joining, fixing and standing."""
         verb = c.verb
-        if verb is None or verb.neg or c.kind == "sub" and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"):
+        if verb is None or verb.neg or c.kind == "relative" or verb.name == "close" and verb.passive or c.kind == "sub" and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"):
             return
         kinds = []
         hoopish = [m for m in c.els if m.type == "mem" and m.role in ("hoop", "tube", "joint", "foot") and not m.used]

@@ -44,7 +44,8 @@ def judge(columns: list[list[Item]], height: float) -> Verdict:
     cells = [[i for i in column if isinstance(i, Fragment)] for column in columns]
     total = max(f.x1 for column in cells for f in column) - min(f.x0 for column in cells for f in column)
     prose = [_is_prose(column, total) for column in cells]
-    if _is_labels(cells[0], prose[1]):
+    sentences = prose[1] or (len(cells) == 2 and _words(cells[1]) >= _PROSE_WORDS and _counts_up(cells[0]))
+    if _is_labels(cells[0], sentences):
         return Verdict.HANGING
     if all(prose):
         return Verdict.COLUMNS
@@ -92,6 +93,12 @@ def _is_labels(column: list[Fragment], prose: bool) -> bool:
     """Numbers, letters or bullets of a list; plain numbers only beside running text, for they may be a column of a table."""
     marks = sum(bool(_LABEL.match(f.text)) or (prose and bool(_BARE_NUMBER.match(f.text))) for f in column)
     return marks >= 0.8 * len(column)
+
+
+def _counts_up(column: list[Fragment]) -> bool:
+    """Whether the column holds the numbers 1, 2, 3 … or others one after the other, as a list does."""
+    texts = [f.text for f in sorted(column, key=lambda f: f.top)]
+    return all(t.isdecimal() and len(t) < 4 for t in texts) and all(int(b) == int(a) + 1 for a, b in pairwise(texts))
 
 
 def _words(column: list[Fragment]) -> float:

@@ -36,12 +36,13 @@ def page_html(schedule: Schedule, units: Units = "metric") -> str:
     environment = Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True)
     environment.filters["shown"] = shown
     template = environment.from_string((folder / "page.j2").read_text(encoding="utf-8"))
-    return template.render(page_data(schedule, units), style=style, script=script, policy=_policy(style, script)) + "\n"
+    return template.render(page_data(schedule, units), style=style, script=script, policy=policy(style, script)) + "\n"
 
 
-def _policy(style: str, script: str) -> str:
+def policy(style: str, script: str = "") -> str:
     """A content security policy that lets in this very style and script and nothing else."""
-    return f"default-src 'none'; style-src {_digest(style)}; script-src {_digest(script)}; base-uri 'none'; form-action 'none'"
+    scripts = f"script-src {_digest(script)}; " if script else ""
+    return f"default-src 'none'; style-src {_digest(style)}; {scripts}base-uri 'none'; form-action 'none'"
 
 
 @cache

@@ -1,4 +1,7 @@
-"""The workbook (XLSX): hoops, what goes on first, placements, bag check, warnings, questions. Real numbers; text never acts as a formula."""
+"""The workbook (XLSX): hoops, what goes on first, placements, bag check, warnings, questions.
+
+Numbers are real numbers; text never acts as a formula.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +20,6 @@ from hoopwright.reporting.text import clipped, shown
 
 if TYPE_CHECKING:
     import pandas as pd
-    from xlsxwriter.worksheet import Worksheet
 
 _CELL_LIMIT = 32_000  # a cell holds 32 767 characters (ECMA-376, "Excel specifications and limits")
 _PAPER = {"metric": 9, "imperial": 1}  # ECMA-376 part 1, 18.3.1.63 paperSize: 9 is A4, 1 is Letter
@@ -157,7 +159,7 @@ def _write(table: pd.DataFrame, name: str, writer: pd.ExcelWriter[Any], styles: 
     """One sheet: frozen heads, a filter, columns wide enough, landscape, one page wide, heads repeated on every printed page."""
     texts = {column: table[column].map(lambda value: value[:_CELL_LIMIT] if isinstance(value, str) else value) for column in table.columns}
     table.assign(**texts).to_excel(writer, sheet_name=name, index=False, freeze_panes=(1, 1))
-    sheet: Worksheet = writer.sheets[name]
+    sheet: Any = writer.sheets[name]
     for index, column in enumerate(table.columns):
         cells = [len(str(value)) for value in table[column].dropna()]
         longest_word = max((len(word) for word in str(column).split()), default=4)
@@ -170,7 +172,7 @@ def _write(table: pd.DataFrame, name: str, writer: pd.ExcelWriter[Any], styles: 
     sheet.repeat_rows(0)
 
 
-def _print_setup(sheet: Worksheet, units: Units, title: str, name: str) -> None:
+def _print_setup(sheet: Any, units: Units, title: str, name: str) -> None:
     sheet.set_landscape()
     sheet.set_paper(_PAPER[units])
     sheet.fit_to_pages(1, 0)

@@ -92,7 +92,10 @@ Shape = Stroke | Disc | Block | Words
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """What belongs to one place on a hoop: its dot, leader and label. ``key`` is the place's number or letter; ``name`` says it in words."""
+    """What belongs to one place on a hoop: its dot, leader and label.
+
+    ``key`` is the place's number or letter; ``name`` says it in words.
+    """
 
     key: str
     name: str
@@ -172,7 +175,8 @@ def svg_items(items: Iterable[Item], prefix: str = "", link: str = "") -> str:
             continue
         inner = "".join(_svg_shape(shape) for shape in item.shapes)
         left, top, right, bottom = item.box
-        hit = f'<rect class="hit" x="{number(left)}" y="{number(top)}" width="{number(right - left)}" height="{number(bottom - top)}" fill="none"/>'
+        size = f'width="{number(right - left)}" height="{number(bottom - top)}"'
+        hit = f'<rect class="hit" x="{number(left)}" y="{number(top)}" {size} fill="none"/>'
         place = f"data-place={quoteattr(prefix + item.key)} data-placements={quoteattr(' '.join(item.placements))}"
         name = f"<title>{escape(shown(item.name))}</title>"
         if link:
@@ -188,9 +192,16 @@ def svg_items(items: Iterable[Item], prefix: str = "", link: str = "") -> str:
 
 def to_svg(drawing: Drawing) -> str:
     """A whole SVG file, sized in millimetres, with title and description for readers who cannot see it."""
-    size = f'width="{number(drawing.width)}mm" height="{number(drawing.height)}mm" viewBox="0 0 {number(drawing.width)} {number(drawing.height)}"'
-    return (
-        f'<?xml version="1.0" encoding="UTF-8"?>\n<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" aria-labelledby="title desc" '
-        f'font-family="{FONT}">\n<title id="title">{escape(shown(drawing.title))}</title>\n<desc id="desc">{escape(shown(drawing.description))}</desc>\n'
-        f'<rect width="100%" height="100%" fill="{TONES["paper"]}"/>\n{svg_items(drawing.items)}\n</svg>\n'
-    )
+    width, height = number(drawing.width), number(drawing.height)
+    size = f'width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}"'
+    names = f'role="img" aria-labelledby="title desc" font-family="{FONT}"'
+    parts = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} {names}>',
+        f'<title id="title">{escape(shown(drawing.title))}</title>',
+        f'<desc id="desc">{escape(shown(drawing.description))}</desc>',
+        f'<rect width="100%" height="100%" fill="{TONES["paper"]}"/>',
+        svg_items(drawing.items),
+        "</svg>",
+    ]
+    return "\n".join(parts) + "\n"

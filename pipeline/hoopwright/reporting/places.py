@@ -104,10 +104,7 @@ class Places:
 
     def _from_datum(self, datum: str, offset: float) -> str:
         other = self._by_id.get(datum)
-        if other is not None:
-            name = f"the {shown(other.fitting)}"
-        else:
-            name = "the ground" if datum == "ground" else f"the {shown(datum)}"
+        name = f"the {shown(datum if other is None else other.fitting)}"
         if abs(offset) < SAME_PLACE_MM:
             return f"at {name}"
         return f"{length(offset, self.units)} {'above' if datum == 'ground' else 'from'} {name}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from hoopwright.model.schedule import Schedule
 from hoopwright.reporting.canvas import Drawing, Item, Shape, Stroke, Words
 from hoopwright.reporting.glyphs import mono_width
@@ -58,7 +60,7 @@ def _height(schedule: Schedule, scale: float, known: bool) -> float:
 
 def _named(xs: list[float], y: float, names: list[str]) -> list[Shape]:
     """Hoop numbers over their hoops: all of them where they fit, else the first, the last and as many between as fit."""
-    gap = min((b - a for a, b in zip(xs, xs[1:], strict=False)), default=99.0)
+    gap = min((b - a for a, b in pairwise(xs)), default=99.0)
     widest = max((mono_width(name, _HOOP_SIZE) for name in names), default=1.0) + 1.2
     step = 1
     while gap * step < widest and step < len(xs):

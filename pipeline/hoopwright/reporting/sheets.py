@@ -6,7 +6,7 @@ Everything from the manual reaches Typst as JSON strings, never as markup.
 from __future__ import annotations
 
 import json
-from typing import Any, Literal
+from typing import Any
 
 from hoopwright.model.schedule import Placement, Schedule
 from hoopwright.reporting.canvas import TONES, Block, Disc, Drawing, Shape, Stroke
@@ -16,6 +16,7 @@ from hoopwright.reporting.grouping import hoop_range, same_counts
 from hoopwright.reporting.hoop_drawing import draw_hoop
 from hoopwright.reporting.hoop_sheet import NAME_LIMIT, QUOTE_LIMIT, Row, StepNames, finding_row, hoop_sheet, hoop_views, question_row
 from hoopwright.reporting.lengths import Units, length
+from hoopwright.reporting.makers import Paper
 from hoopwright.reporting.marks import codes_of, fittings_of
 from hoopwright.reporting.places import TIME_WORDS, Places
 from hoopwright.reporting.plan_drawing import draw_plan
@@ -24,7 +25,6 @@ from hoopwright.reporting.tapes import Reading, Tape, hook_words, tapes
 from hoopwright.reporting.terminal import bag_note, structure_line
 from hoopwright.reporting.text import clipped, shown
 
-Paper = Literal["a4", "us-letter"]
 
 WIDTH = 180.0  # mm between the margins, on both papers
 _COLUMNS = 11  # fittings that stand side by side in one table of the front page

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 
 def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float] | None:
-    """Centres for labels of ``sizes`` that would like to be at ``wanted`` (ascending), inside ``low`` … ``high``, in that order, none overlapping.
+    """Centres for labels of ``sizes`` that would like to be at ``wanted`` (ascending).
+
+    They lie inside ``low`` … ``high``, in that order, none overlapping.
 
     The sum of squared moves is the least possible (pooling of adjacent violators). None where they cannot all fit.
     """

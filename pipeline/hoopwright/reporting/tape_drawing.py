@@ -34,7 +34,10 @@ class _Flag:
 
 
 def draw_tape(tape: Tape, places: Places, width: float = 180.0) -> Drawing:
-    """The tube over the whole ``width`` (mm), true to scale where its length is known. Labels stand above it, and below where they are many."""
+    """The tube over the whole ``width`` (mm), true to scale where its length is known.
+
+    Labels stand above it, and below where they are many.
+    """
     known = [reading for reading in tape.readings if reading.tape_mm is not None]
     total, cut = _drawn_length(tape, known)
     flags = [_flag(reading, places) for reading in known]

@@ -22,7 +22,10 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Tape:
-    """A tube as it lies, left foot to the left. ``hook`` is the end that the tape hooks over, ``ends`` what is at its left and right end."""
+    """A tube as it lies, left foot to the left.
+
+    ``hook`` is the end that the tape hooks over, ``ends`` what is at its left and right end.
+    """
 
     tube: str
     hoops: tuple[str, ...]

@@ -5,36 +5,14 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from hoopwright.model.errors import OutputError, UsageError
 from hoopwright.model.schedule import Schedule
 from hoopwright.reporting.lengths import Units
-
-Maker = Callable[[Schedule, Path, Units, Sequence[Path]], None]
-
-
-def _write_text(path: Path, text: str) -> None:
-    path.write_text(text, encoding="utf-8", errors="replace", newline="\n")
-
-
-def _make_json(schedule: Schedule, folder: Path, units: Units, sources: Sequence[Path]) -> None:
-    from hoopwright.reporting.as_json import to_json
-
-    _write_text(folder / "schedule.json", to_json(schedule))
-
-
-def _make_csv(schedule: Schedule, folder: Path, units: Units, sources: Sequence[Path]) -> None:
-    from hoopwright.reporting.as_csv import as_csv, hoops_table, placements_table
-
-    _write_text(folder / "placements.csv", as_csv(placements_table(schedule)))
-    _write_text(folder / "hoops.csv", as_csv(hoops_table(schedule)))
-
-
-MAKERS: dict[str, Maker] = {"json": _make_json, "csv": _make_csv}
-DEFAULT = ("json", "csv")
+from hoopwright.reporting.makers import DEFAULT, MAKERS, Job, Paper
 
 
 def write_outputs(
@@ -44,22 +22,34 @@ def write_outputs(
     units: Units = "metric",
     only: Collection[str] | None = None,
     sources: Sequence[Path] = (),
+    paper: Paper | None = None,
+    share_sheets: bool = False,
 ) -> list[Path]:
     """Write the reports of ``schedule`` into ``folder`` (made if it is not there) and return their paths, ``schedule.json`` first.
 
     ``only`` chooses from ``MAKERS`` (``DEFAULT`` where it is None); ``schedule.json`` is written whatever is chosen. ``sources`` are the
-    user's files, in the order of ``schedule.documents``. Either every file is in place at the end, or the folder is as it was before.
-    Raises UsageError for an unknown choice and OutputError where the folder cannot be written.
+    user's files, in the order of ``schedule.documents``; the marked manual needs them. ``paper`` follows ``units`` where it is None.
+    ``share_sheets``: hoops that are dressed alike share a printed sheet.
+
+    Either every file is in place at the end, or the folder is as it was before. Raises UsageError for an unknown choice, or for a marked
+    manual without its files, and OutputError where the folder cannot be written.
     """
     chosen = DEFAULT if only is None else tuple(only)
+    _check_choice(chosen, sources, asked=only is not None)
+    job = Job(schedule, units, paper or ("a4" if units == "metric" else "us-letter"), share_sheets, tuple(sources))
+    with _output_errors(folder), _aside(folder) as aside:
+        for name, make in MAKERS.items():
+            if name == "json" or name in chosen:
+                make(job, aside)
+        return _move_in(aside, folder)
+
+
+def _check_choice(chosen: Collection[str], sources: Sequence[Path], asked: bool) -> None:
     for name in chosen:
         if name not in MAKERS:
             raise UsageError(f"there is no report called “{name}”", f"choose from {', '.join(MAKERS)}")
-    with _output_errors(folder), _aside(folder) as aside:
-        for name in MAKERS:
-            if name == "json" or name in chosen:
-                MAKERS[name](schedule, aside, units, sources)
-        return _move_in(aside, folder)
+    if asked and "marked" in chosen and not sources:
+        raise UsageError("the marked manual needs the manual's own files", "name them, or leave “marked” out")
 
 
 @contextmanager
@@ -86,7 +76,7 @@ def _aside(folder: Path) -> Iterator[Path]:
     folder.mkdir(parents=True, exist_ok=True)
     aside = None
     try:
-        aside = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+        aside = Path(tempfile.mkdtemp(prefix=".hoopwright-", dir=folder.parent))
         yield aside
     except BaseException:
         for path in missing:
@@ -114,15 +104,22 @@ def _move_in(aside: Path, folder: Path) -> list[Path]:
                 target.parent.mkdir()
                 made.append(target.parent)
             if target.exists():
-                backup = kept / name
-                backup.parent.mkdir(parents=True, exist_ok=True)
-                os.link(target, backup) if hasattr(os, "link") else shutil.copy2(target, backup)
+                _keep(target, kept / name)
             (aside / name).replace(target)
             done.append(name)
     except BaseException:
         _put_back(folder, kept, done, made)
         raise
     return [folder / name for name in files]
+
+
+def _keep(target: Path, backup: Path) -> None:
+    """A second name for the file that is about to be replaced; a copy where the disk knows no second names."""
+    backup.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        os.link(target, backup)
+    except OSError:
+        shutil.copy2(target, backup)
 
 
 def _put_back(folder: Path, kept: Path, done: list[Path], made: list[Path]) -> None:
