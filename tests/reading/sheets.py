@@ -12,9 +12,11 @@ import typst
 HEAD = '#set text(size: 10pt, lang: "en", hyphenate: true)\n#set par(justify: true)\n'
 
 STEPS = (
-    "Lay the four tubes of the first hoop on flat ground and slide two ridge clamps, one crop bar clip and three film clips onto the left top tube.",
+    "Lay the four tubes of the first hoop on flat ground and slide two ridge clamps, one crop bar clip and three film clips onto the left "
+    "top tube.",
     "Turn the open side of every clamp upwards; the wing nut must point away from the film.",
-    "Push the swaged end of the right top tube 75 mm into the left one until the pin shows in the hole, then drive the 6 mm self-drilling screw.",
+    "Push the swaged end of the right top tube 75 mm into the left one until the pin shows in the hole, then drive the 6 mm self-drilling "
+    "screw.",
     "Fix the base rail bracket 300 mm above the foot with an M8 × 65 bolt and a 1½ in washer, but do not tighten it yet.",
     "Stand the hoop up between the ground stakes. On each intermediate hoop set one brace clamp 1200 mm from the ridge on either side.",
     "Repeat steps 2 to 5 for hoops 3, 4 and 5. The end hoops take a door post clamp in place of the brace clamp.",
@@ -87,7 +89,8 @@ SHEETS = (
     Sheet("two_columns", HEAD + f"#set page(columns: 2)\n= Frame\n{prose(16)}"),
     Sheet("two_columns_ragged", HEAD + f"#set page(columns: 2)\n#set par(justify: false)\n= Frame\n{prose(15)}"),
     Sheet("two_columns_list", HEAD + f"#set page(columns: 2)\n= Frame\n{_numbered(26)}"),
-    Sheet("two_columns_head_foot", HEAD + f'#set page(columns: 2, header: [Tunnel 6 m #h(1fr) Issue 4], footer: [Page 3 of 9])\n{prose(17)}'),
+    Sheet("two_columns_head_foot", HEAD + f"#set page(columns: 2, header: [Tunnel 6 m #h(1fr) Issue 4], "
+          f"footer: [Page 3 of 9])\n{prose(17)}"),
     Sheet("two_columns_narrow_gutter", HEAD + f"#set page(columns: 2)\n#set columns(gutter: 9pt)\n{prose(18)}"),
     Sheet("three_columns", HEAD + f"#set page(columns: 3, flipped: true)\n= Frame\n{prose(14)}"),
     Sheet("ruled_table", HEAD + f"= Parts\n{prose(2)}\n\n{_ruled()}\n\n{prose(2, 3)}", 1, HEADED),
@@ -121,9 +124,10 @@ SHEETS = (
     Sheet("table_over_pages", HEAD + f"#set page(height: 9cm)\n{prose(1)}\n\n#table(columns: 3, {_cells(HEADED + PARTS + PARTS)})", 2),
     Sheet("two_columns_short_steps", HEAD + "#set page(columns: 2, height: 11cm)\n#set par(justify: false)\n"
           + "\n".join(f"+ Fix clip {i} to hoop {i % 5 + 1}." for i in range(1, 31))),
-    Sheet("tool_columns", HEAD + "#columns(3)[" + "\n".join(f"- {t}" for t in ("Spirit level", "Tape, 8 m", "Hammer", "Drill", "Hex key 6 mm",
-          "Step ladder", "Gloves", "String line", "Chalk", "Knife", "Spanner 13 mm", "Goggles")) + "]"),
-    Sheet("bullets", HEAD + "#set list(marker: ([•], [‣], [–]))\n- Two ridge clamps\n  - one for the left\n    - with nut\n- Film clips\n" * 4),
+    Sheet("tool_columns", HEAD + "#columns(3)[" + "\n".join(f"- {t}" for t in ("Spirit level", "Tape, 8 m", "Hammer", "Drill",
+          "Hex key 6 mm", "Step ladder", "Gloves", "String line", "Chalk", "Knife", "Spanner 13 mm", "Goggles")) + "]"),
+    Sheet("bullets", HEAD + "#set list(marker: ([•], [‣], [–]))\n"
+          + "- Two ridge clamps\n  - one for the left\n    - with nut\n- Film clips\n" * 4),
     Sheet("drawing_beside", HEAD + f"#grid(columns: (1fr, 150pt), column-gutter: 14pt, [{_numbered(8)}], [{_drawing()}])"),
     Sheet("drawing_below", HEAD + f"{prose(2)}\n{_drawing()}\n{prose(2, 4)}"),
     Sheet("drawing_between_columns", HEAD + f"#set page(columns: 2)\n{prose(4)}\n{_drawing()}\n{prose(10, 2)}"),

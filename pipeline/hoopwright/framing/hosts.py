@@ -61,6 +61,9 @@ class Hosts:
             return tuple(range(sel.start, n + 1, sel.step))
         if sel.kind == "join":
             return tuple(sorted({k for s in sel.of for k in self.hoops(s, mentioned)}))
+        if sel.kind == "and":
+            sets = [set(self.hoops(s, mentioned)) for s in sel.of]
+            return tuple(sorted(set.intersection(*sets)))
         if sel.kind == "except":
             out = {k for s in sel.of[1:] for k in self.hoops(s)}
             return tuple(k for k in (self.hoops(sel.of[0]) if sel.of else every) if k not in out)

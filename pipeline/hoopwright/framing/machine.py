@@ -411,6 +411,13 @@ class Machine:
             if not made:
                 continue
             name = made[0].part
+            alive = {id(d) for d in self.drafts}
+            made = [d for d in made if id(d) in alive]
+            if any(d.part == name and d.step == event.step and d not in made and d.event is not event and d.sequence > event_sequence(made) for d in self.drafts):
+                self._forget(made)  # "close both joints with screws", and then how many, hoop by hoop
+                continue
+            if not made:
+                continue
             listed = self.parts[name].listed
             mine = {id(d) for d in made}
             others = sum(d.quantity for d in self.drafts if d.part == name and id(d) not in mine)
@@ -424,6 +431,11 @@ class Machine:
             if not obvious:
                 hoops = tuple(dict.fromkeys(f"H{d.hoop}" for d in made if d.hoop is not None))
                 self._ask("quantity", name, hoops, event, f"How many {name} at each place? The manual gives no number.", (f"{quantity} at each place",), f"{quantity} at each place")
+
+    def _remove(self, event: Event) -> None:
+        hoops = self._hoops(event)
+        step = event.step
+        self._forget([d for d in self.drafts if d.part in event.parts and d.hoop in hoops and d.step == step])
 
     # ---- copies -----------------------------------------------------------------------------------------------------------
 
@@ -446,8 +458,9 @@ class Machine:
         self.mentioned[event.step].update(targets)
         made: list[Draft] = []
         flip = event.hoops is not None and event.hoops.kind == "far" and len(have) > 1
+        pairs = dict(zip(sorted(targets), sorted(have), strict=True)) if len(targets) == len(have) > 1 and not set(targets) & have and not flip else {}
         for target in targets if have else ():
-            source = self._source_hoop(target, have, flip)
+            source = pairs.get(target) or self._source_hoop(target, have, flip)
             if source is None:
                 continue
             present = {(d.part, d.step, d.side, d.spot) for d in self.drafts if d.hoop == target}
@@ -544,23 +557,25 @@ class Machine:
 
     def _apply_rules(self) -> None:
         """Each fitting brings its own fasteners, once; the rule for fewer parts, then the later one, goes before."""
-        best: dict[tuple[str, str], Event] = {}
+        best: dict[tuple[str, str, tuple[str, ...]], Event] = {}
         none: dict[str, Event] = {}
         for rule in self.rules:
             for owner in rule.owners:
                 if rule.fastener is None:
                     none[owner] = rule
                     continue
-                old = best.get((owner, rule.fastener))
+                old = best.get((owner, rule.fastener, rule.within))
                 if old is None or len(rule.owners) < len(old.owners) or (len(rule.owners) == len(old.owners) and old.step != rule.step):
-                    best[owner, rule.fastener] = rule
+                    best[owner, rule.fastener, rule.within] = rule
         queue = list(self.drafts)
         while queue:
             fresh: list[Draft] = []
             for d in queue:
                 explicit = {x.part for x in self.drafts if x.holds is d}
-                for (owner, fastener), rule in best.items():
+                for (owner, fastener, _), rule in best.items():
                     if owner != d.part or fastener in explicit or fastener == d.part:
+                        continue
+                    if rule.within and (d.holds is None or d.holds.part not in rule.within):
                         continue
                     if rule.per == "so-far" and d.sequence > self.rule_sequence.get(id(rule), 0):
                         continue
@@ -571,6 +586,11 @@ class Machine:
                         fresh.append(Draft(fastener, n * d.quantity, d.hoop, d.member, rule.step if rule.per == "here" else d.step, rule.source, d.spot, d.place, holds=d, option=d.option, sequence=d.sequence, event=rule))
             self.drafts += fresh
             queue = fresh
+
+
+def event_sequence(made: list[Draft]) -> int:
+    """When the drafts of one event were made."""
+    return made[0].sequence if made else 0
 
 
 def _first(places: list[Place | None]) -> Place | None:

@@ -8,7 +8,7 @@ from typing import Literal
 from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Source
 
-SelectorKind = Literal["all", "end", "inner", "numbers", "nth", "odd", "even", "first", "last", "middle", "rest", "except", "door", "far", "topic", "join"]
+SelectorKind = Literal["all", "end", "inner", "numbers", "nth", "odd", "even", "first", "last", "middle", "rest", "except", "door", "far", "topic", "join", "and"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +129,7 @@ class Event:
     bar: str | None = None
     option: str | None = None
     entries: tuple[str, ...] = ()  # grammar entries that were used
+    within: tuple[str, ...] = ()  # rule: only for those owners that themselves fasten one of these
 
 
 @dataclass(frozen=True, slots=True)

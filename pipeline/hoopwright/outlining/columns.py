@@ -110,8 +110,9 @@ def _table(sheet: Sheet, run: list[int], words: dict[int, list[Word]]) -> RawTab
     left = words[gappy[0]][0][0] if gappy else 0
     # A line over some rows runs across the columns and says nothing about them.
     gutters = _gutters([words[i] for i in lines if i in gappy or words[i][0][0] > left + _WIDE])
-    if not gutters or len(gappy) < 2:
-        return None
+    chunks = {len(_gaps(words[i])) + 1 for i in lines}
+    if not gutters or len(gappy) < 2 or (len(chunks) == 1 and min(chunks) > max(2, len(gutters) + 1)):
+        return None  # the last: cells that stand apart but not one below the other
     ruled = [i for i in run if sheet.rows[i].rule]
     widest = min(max(b - a for a, b in _gaps(words[i])) for i in gappy)
     if len(gappy) < 3 and not ruled and widest < 3:

@@ -40,6 +40,11 @@ def is_code(text: str) -> bool:
     return bool(_CODE.match(text.strip(" .:()[]"))) and len(text.strip(" .:()[]")) <= 7
 
 
+def is_size(text: str) -> bool:
+    """True for a size alone: "42 mm", "M8 × 45"."""
+    return bool(_SIZE.fullmatch(text.strip()))
+
+
 def code_of(text: str) -> str | None:
     """The code without the marks around it, or None."""
     plain = re.sub(r"^(?:item|ref|part|code|no|bag)\.?\s+", "", text.strip(), flags=re.IGNORECASE).strip(" .:()[]*")

@@ -37,7 +37,8 @@ def _title_row(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
         return list(blocks)
     block = blocks[first]
     short = all(row.reach < 0.75 or len(row.text) < 45 for row in block.rows)
-    if not 2 <= len(block.rows) <= 4 or not short or finished(block.first.text) or block.first.text[0].islower():
+    lines_apart = not finished(block.rows[-1].text) or (block.first.text.isupper() and not sheet.shouted)
+    if not 2 <= len(block.rows) <= 4 or not short or not lines_apart or finished(block.first.text) or block.first.text[0].islower():
         return list(blocks)
     title = replace(block, kind="heading", rows=block.rows[:1], rank=1)
     return [*blocks[:first], title, replace(block, rows=block.rows[1:], lead=0), *blocks[first + 1 :]]
@@ -48,11 +49,11 @@ def _own_heading(block: Block, i: int, blocks: Sequence[Block], sheet: Sheet) ->
         return replace(block, rank=block.rank * 10)
     if block.kind != "text" or block.label is not None or len(block.rows) > 2 or block.first.boxed or block.first.quoted:
         return block
-    rank = _rank(block, blocks[i + 1] if i + 1 < len(blocks) else None, sheet)
+    rank = _rank(block, blocks[i + 1] if i + 1 < len(blocks) else None, sheet, first=i == 0)
     return replace(block, kind="heading", rank=rank) if rank else block
 
 
-def _rank(block: Block, following: Block | None, sheet: Sheet) -> int:
+def _rank(block: Block, following: Block | None, sheet: Sheet, first: bool) -> int:
     """The rank of an unlabelled block as a heading; 0 if it is none."""
     text = block.words(sheet)
     if len(text) > 90 or not text or text[0].islower() or text.count(". ") > 1:
@@ -60,12 +61,17 @@ def _rank(block: Block, following: Block | None, sheet: Sheet) -> int:
     size = block.first.size
     if size is not None and sheet.body_size and size > 1.08 * sheet.body_size:
         return max(10, 30 - round(2 * (size - sheet.body_size)))
-    letters = [c for c in re.sub(r"\(.*?\)", "", text) if c.isalpha()]
-    if not sheet.shouted and len(letters) > 3 and sum(c.isupper() for c in letters) >= 0.9 * len(letters) and not text.endswith(","):
+    if _is_upper(text, sheet) and not text.endswith(","):
         return CAPS
     if _all_bold(block, sheet) and not (finished(text) and len(text.split()) > 8) and block.first.gap != "none":
         return _PLAIN - 5
-    return _PLAIN if _plain_heading(block, text, following) else 0
+    return _PLAIN if _plain_heading(block, text, following, sheet, first) else 0
+
+
+def _is_upper(text: str, sheet: Sheet) -> bool:
+    """True for words in capitals, but for what stands in brackets, in a document that is not all in capitals."""
+    letters = [c for c in re.sub(r"\(.*?\)", "", text) if c.isalpha()]
+    return not sheet.shouted and len(letters) > 3 and sum(c.isupper() for c in letters) >= 0.9 * len(letters)
 
 
 def _all_bold(block: Block, sheet: Sheet) -> bool:
@@ -74,8 +80,13 @@ def _all_bold(block: Block, sheet: Sheet) -> bool:
     return all(row.bold for row in block.rows)
 
 
-def _plain_heading(block: Block, text: str, following: Block | None) -> bool:
-    """A short line on its own, without a stop, with something to head below it."""
+def _plain_heading(block: Block, text: str, following: Block | None, sheet: Sheet, first: bool) -> bool:
+    """A short line on its own, without a stop, with something to head below it. The document's first may stand over another heading."""
+    title = first and role_of(text) != "build"
+    if not title and following is not None and following.kind == "text" and following.label is None and len(following.rows) == 1:
+        below = following.words(sheet)
+        if not finished(below) and not _is_upper(below, sheet):
+            return False
     if (
         len(block.rows) > 1
         or block.first.gap == "none"
@@ -93,7 +104,7 @@ def _single_file(blocks: list[Block], sheet: Sheet) -> list[Block]:
     """Short lines that follow each other are no headings: only the last one before a text may be one."""
     result = list(blocks)
     for i, block in enumerate(blocks[:-1]):
-        if block.kind == "heading" and block.rank == _PLAIN and blocks[i + 1].kind == "heading" and role_of(block.words(sheet)) is None:
+        if i > 0 and block.kind == "heading" and block.rank == _PLAIN and blocks[i + 1].kind == "heading" and role_of(block.words(sheet)) in (None, "build"):
             result[i] = replace(block, kind="text", rank=0)
     return result
 

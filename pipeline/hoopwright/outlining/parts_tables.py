@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.model.outline import PartsEntry, Passage, SectionRole, Table
-from hoopwright.outlining.describing import code_of, describe, is_code
+from hoopwright.outlining.describing import code_of, describe, is_code, is_size
 from hoopwright.outlining.quantities import cell_quantity
 from hoopwright.outlining.rawtable import column_kind, head_word
 from hoopwright.outlining.roles import role_of
@@ -114,7 +114,9 @@ def _by_content(table: Table) -> Columns | None:
         codes, numbers = [numbers[0], *codes], []
     if not numbers:
         return None
-    return Columns(texts[0], (numbers[-1],) if len(numbers) < 3 else tuple(numbers), codes[0] if codes else None, None, tuple(texts[1:]))
+    size = next((k for k in texts[1:] if _mostly(table, k, is_size)), None)
+    notes = tuple(k for k in texts[1:] if k != size)
+    return Columns(texts[0], (numbers[-1],) if len(numbers) < 3 else tuple(numbers), codes[0] if codes else None, size, notes)
 
 
 def _cells(table: Table, k: int) -> list[str]:

@@ -158,7 +158,8 @@ def _spaced(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
 
     for run in _runs(sheet, taken, belongs):
         counts = {len(chunks(sheet.rows[i])) for i in run}
-        if len(run) > 1 and len(counts) == 1:
+        around = [sheet.rows[i] for i in (run[0] - 1, run[-1] + 1) if 0 <= i < len(sheet.rows) and i not in taken]
+        if len(run) > 1 and len(counts) == 1 and not any(row.rule or len(chunks(row)) > 1 for row in around):
             yield RawTable(tuple(run), (), tuple(tuple(_cut(sheet.rows[i], chunks(sheet.rows[i]))) for i in run), "spaced")
 
 

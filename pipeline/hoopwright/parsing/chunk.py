@@ -41,7 +41,7 @@ class Chunker:
         self.onto, self.landmark = set(words["onto"]), set(words["landmark"])
         self.through, self.with_ = set(words["through"]), set(words["with"])
         self.required = sorted(words["as_required"], key=len, reverse=True)
-        self.longest = max(len(p.split()) for p in grammar.senses)
+        self.longest = min(6, max(len(p.split()) for p in grammar.senses))
         self.fit_words = {w for w in grammar.senses if any(s.kind == "fit" for s in grammar.senses[w])}
 
     # ---- single words -------------------------------------------------------------------------------------------------
@@ -651,6 +651,8 @@ class Chunker:
         text = el.text
         if numbers and el.det in ("each", "every", "ea", "ea.", "per") and end < len(toks) and (self.is_nounish(toks[end]) or self._adjective(toks, end)):
             numbers = ()  # "at every bow 1 U-bolt"
+        if len(numbers) == 1 and not onward and end < len(toks) and toks[end].low == "on" and el.i and toks[el.i - 1].low == "from":
+            onward, end = True, end + 1  # "from hoop 16 on a joint takes four"
         if numbers:
             el.j = end
             text = " ".join(t.text for t in toks[el.i: end])
@@ -664,11 +666,52 @@ class Chunker:
             return
         el.hoops = self._by_words(el, state, text)
         el.hoops = self._nth_from(el, toks)
+        if el.role == "hoop" and el.hoops is not None and el.hoops.kind != "numbers":
+            self._except(el, toks)
+
+    def _except(self, el: El, toks: list[Tok]) -> None:
+        """"all hoops but 1, 2 and 28", "every hoop except the end hoops"."""
+        j = el.j
+        if j < len(toks) and toks[j].low in (",", "("):
+            j += 1
+        words = [t.low for t in toks[j: j + 3]]
+        length = 3 if words == ["with", "the", "exception"] else 2 if words[:2] in (["except", "for"], ["apart", "from"], ["other", "than"], ["but", "not"]) else 1 if words[:1] and words[0] in ("but", "except", "excluding", "excepting", "save") else 0
+        if not length:
+            return
+        j += length
+        while j < len(toks) and toks[j].low in ("of", "for", "on", "from"):
+            j += 1
+        first = j
+        if j < len(toks) and (toks[j].low in self.hoop_words or toks[j].low.rstrip("s") in self.hoop_words):
+            j += 1
+        numbers, end, _ = number_list(toks, j, self.numbers)
+        if numbers:
+            out: Selector | None = Selector("numbers", numbers, each=True)
+        else:
+            other = self._phrase(toks, first)
+            out = other.hoops if other is not None and other.role == "hoop" else None
+            end = other.j if other is not None else first
+        if out is None or el.hoops is None:
+            return
+        el.j = end
+        el.text = " ".join(t.text for t in toks[el.i: end])
+        el.hoops = Selector("except", of=(el.hoops, out), each=el.hoops.each, text=el.text)
 
     def _nth_from(self, el: El, toks: list[Tok]) -> Selector | None:
         """"every third hoop from hoop 3", "starting with hoop 2"."""
         sel = el.hoops
-        if sel is None or sel.kind != "nth":
+        if sel is None or sel.kind not in ("nth", "odd", "even", "all", "inner"):
+            return sel
+        if el.j < len(toks) and toks[el.j].low == "from":
+            j = el.j + 1
+            while j < len(toks) and (toks[j].low in ("the", "no", "no.", "number") or toks[j].low in self.hoop_words):
+                j += 1
+            found, end, _ = number_list(toks, j, self.numbers)
+            if len(found) > 1:
+                el.j = end
+                every = sel if sel.kind != "nth" else Selector("nth", start=found[0], step=sel.step, stated=-1)
+                return Selector("and", of=(every, Selector("numbers", found)), each=True, text=el.text)
+        if sel.kind != "nth":
             return sel
         tail = " ".join(t.low for t in toks[el.j: el.j + 6])
         m = re.match(r"(?:,? ?(?:from|starting (?:with|from|at)|beginning (?:with|at)|counting from|commencing (?:with|at)) (?:the )?)(?:(?:hoop|bow|arch|rib|no\.?|number) )*(\w+)", tail)
@@ -679,6 +722,8 @@ class Chunker:
             return sel
         n_words = len(m.group().split()) + m.group().count(",")
         el.j = min(el.j + n_words, len(toks))
+        if el.j < len(toks) and toks[el.j].low in ("on", "onwards", "onward", "upwards"):
+            el.j += 1
         return Selector("nth", start=start, step=sel.step, each=True, text=el.text, stated=-1)
 
     def _by_words(self, el: El, state: _Pre, text: str) -> Selector | None:
@@ -736,7 +781,9 @@ class Chunker:
         el.plural = word in {"they", "them", "these", "those", "ones", "both", "others", "rest"}
         if word in ("each", "ea", "ea.", "every"):
             el.each = True
-        if state.hoop_adjectives or (state.ords and "one" in text.lower()):
+        if state.ords == [2] and state.det == "a":
+            el.more, el.ords = True, ()
+        elif state.hoop_adjectives or (state.ords and "one" in text.lower() and state.det == "the"):
             el.type, el.role = "mem", "hoop"
             el.words = ("hoop",)
             el.hoops = self._by_words(el, state, text)
@@ -773,6 +820,12 @@ class Chunker:
                 out[k - 2].type, out[k - 2].used = "word", True
             if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "mem" and out[k - 2].each and el.det == "the" and el.role in ("tube", "foot", "joint") and not el.plural:
                 el.each = True
+            if el.type == "fit" and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and out[k - 2].amount is not None and el.definite:
+                el.amount, el.definite, el.plural = out[k - 2].amount, False, False
+                el.more = out[k - 2].more
+                out[k - 2].type, out[k - 2].used, out[k - 1].type = "word", True, "word"
+            if el.type == "fit" and k >= 2 and out[k - 1].low == "," and out[k - 2].type == "fit" and el.det is None and el.amount is None and out[k - 2].amount is None and (out[k - 2].each or out[k - 2].definite):
+                el.det, el.each, el.definite = out[k - 2].det, out[k - 2].each, out[k - 2].definite
             if el.type == "fit" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "fit" and el.det is None and el.amount is None and not el.plural:
                 el.det, el.each, el.definite = out[k - 2].det, out[k - 2].each, out[k - 2].definite
                 if out[k - 2].det in ("a", "an"):

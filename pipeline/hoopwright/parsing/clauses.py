@@ -170,7 +170,7 @@ def govern(clause: Clause) -> None:
                 el.gov = "subj"
             elif last is not None and not _joined(clause.els, k):
                 el.gov = "next"
-            elif el.type in ("fit", "ellip") and last_fit is not None and _joined(clause.els, k) and el.amount is not None and last_fit.amount is not None or el.type == "fit" and last_fit is not None and _joined(clause.els, k) and el.amount is None and last_fit.amount is None:
+            elif el.type in ("fit", "ellip") and last_fit is not None and _joined(clause.els, k) and el.amount is not None and (last_fit.amount is not None or el.type == "ellip") or el.type == "fit" and last_fit is not None and _joined(clause.els, k) and el.amount is None and last_fit.amount is None:
                 # "a crop clip, 4 ft up from the foot, and a brace ring": both hang on the verb
                 el.gov = last_fit.gov
             else:

@@ -63,6 +63,12 @@ class Interpreter:
         self.rule_fastener: str | None = None
         self.held_group = 0
         self.rule_step = ""
+        self.rule_owners: tuple[str, ...] = ()
+        self.open_owner: tuple[str, ...] = ()
+        self.prefix_owner = ()
+        self.checking = False
+        self.last_is_member = False
+        self.last_mention: tuple[tuple[str, ...], str] = ((), "")
         self.recent: list[tuple[tuple[str, ...], bool]] = []  # fittings mentioned lately, last one last; whether it was more than one
 
     # ---- steps ----------------------------------------------------------------------------------------------------------
@@ -89,6 +95,7 @@ class Interpreter:
             if sel is not None:
                 self.ctx.hoops = sel
         intro: Context | None = None
+        self.open_owner, self.checking = (), False
         for item in step.items:
             if item.kind == "caption" or (item.kind == "callout" and item.signal in ("danger", "warning", "caution")):
                 continue
@@ -129,11 +136,17 @@ class Interpreter:
         self.text = text
         assert self.step is not None and self.section is not None
         self.ctx.current = []
+        self.sentence_els: list[El] = []
+        if not (bullet and self.open_owner):
+            self.prefix_owner: tuple[str, ...] = ()
+        else:
+            self.prefix_owner = self.open_owner
         self.ctx.bars = ()
         toks = lex(text)
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
+        self.sentence_els = els
         if self._definition(clauses, els):
             self.why = "names a group of hoops"
         elif role in ("parts", "tools", "safety", "contents", "summary", "intro"):
@@ -150,10 +163,20 @@ class Interpreter:
             self._remember(els)
         if self.ctx.current:
             self.ctx.last = list(self.ctx.current)
+        if any(c.verb is not None and c.verb.verb == "check" and c.verb.form == "base" and c.kind == "main" for c in clauses):
+            self.checking = True
         self.readings.append(StepReading(self.step.id, self._source(), tuple(self.out), self.why if not self.out else None))
 
     def _remember(self, els: list[El]) -> None:
-        self.recent += [(e.parts, e.plural) for e in els if e.type == "fit" and e.parts and e.parts[0] in self.kit.parts and self.kit.parts[e.parts[0]].form != "fastener"]
+        nouns = [e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")]
+        if nouns:
+            self.last_is_member = nouns[-1].type == "mem" and nouns[-1].role in ("bar", "other", "film")
+        step = self.step.id if self.step is not None else ""
+        for e in els:
+            if e.type == "fit" and e.parts and e.parts[0] in self.kit.parts:
+                if self.kit.parts[e.parts[0]].form != "fastener":
+                    self.recent.append((e.parts, e.plural))
+                self.last_mention = (e.parts, step)
         del self.recent[:-6]
 
     def _definition(self, clauses: list[Clause], els: list[El]) -> bool:
@@ -179,6 +202,11 @@ class Interpreter:
 
     def _clause(self, c: Clause) -> None:
         self._topic(c)
+        if c.prefix and c.fits() and not c.members() and all(f.amount is None for f in c.fits()):
+            self.prefix_owner = tuple(dict.fromkeys(n for f in c.fits() for n in self._class(f)))
+            return
+        if self.prefix_owner and self._owner_list(c):
+            return
         if self._rows(c) or self._copy(c):
             return
         if self._form_statement(c):
@@ -187,6 +215,10 @@ class Interpreter:
             self._act(c)
             return
         if self._rule(c):
+            return
+        excepted = next((e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind == "except"), None) if c.verb is not None and c.verb.cls == "take" else None
+        if excepted is not None and not c.fits() and any(e.type == "pron" and e.name in ("them", "it", "one", "these") for e in c.els) and self.recent:
+            self._emit(Event("remove", self.step.id, self._source(), self.recent[-1][0][:1], hoops=excepted.of[1], group=self.group))  # type: ignore[union-attr]
             return
         null = self._null(c)
         themes = [] if null and null != "ellip" else self._themes(c)
@@ -239,6 +271,19 @@ class Interpreter:
                 for other in spoken[1:]:
                     sel = join_selectors(sel, other)
                 self.ctx.hoops, self.ctx.units = sel, ()
+        if not c.fits() and c.verb is not None and c.verb.cls in ("put", "take", "go") and (c.els[-1] is c.verb or c.els[-1].low in ("on", ":", "onto")) and c.kind == "main":
+            # "Onto each leg tube, from its top end, slide" with bullets below
+            mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film", "end")]
+            found, units, member, _ = self._hosts(mems, c)
+            if found is not None:
+                self.ctx.hoops = found
+            if units:
+                self.ctx.units = tuple(units)
+            if member is not None and found is None and not units:
+                self.ctx.member = member
+        sided = [e for e in c.els if e.type == "mem" and e.role == "tube" and e.side in ("left", "right") and e.gov == "obj"]
+        if sided and hoops and not c.fits() and c.verb is not None and c.verb.cls in ("put", "join"):
+            self.ctx.tube, self.ctx.example, self.ctx.hoops = self._unit(sided[0]), True, hoops[0].hoops
         bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
         if bars and not c.fits() and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem"):
             self.ctx.bar = bars[0].name
@@ -247,7 +292,8 @@ class Interpreter:
         elif hoops and c.verb is not None:
             self.ctx.bar = None
         if c.verb is not None and c.verb.cls == "handle" or (c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits()):
-            self.ctx.tube = None
+            if not any("same" in e.words or "same" in e.adjectives for e in c.members("tube")) and "same" not in c.low:
+                self.ctx.tube = None
             if sels:
                 self.ctx.hoops, self.ctx.example, self.ctx.units = sels[0], sels[0].kind in ("numbers", "first", "last"), ()
             for el in c.members("tube"):
@@ -267,6 +313,10 @@ class Interpreter:
             return "speaks of what is on already"
         if verb is not None and verb.neg:
             return "says what not to do"
+        if verb is not None and verb.cls == "take" and c.els[0].type == "mem" and c.els[0].role == "bar" and c.els[0].det in ("a", "an") and not c.members("hoop"):
+            return "describes a bar"
+        if self.checking and (verb is None or verb.cls in ("take", "go")):
+            return "part of a check"
         if verb is not None and verb.cls == "null" and not (verb.passive and any(f.gov in ("by", "with") for f in c.fits())):
             if verb.name == "leave" or verb.verb in ("tighten", "check", "measure"):
                 return f"'{verb.low}' adds nothing"
@@ -324,6 +374,8 @@ class Interpreter:
                 return False
             return True
         if f.gov == "subj":
+            if f.det in ("a", "an", "any") and (k := c.els.index(f)) + 1 < len(c.els) and c.els[k + 1].low in ("that", "which", "whose"):
+                return False
             if f.definite and verb is not None and not verb.passive and not f.amount:
                 return False
             if verb is None:
@@ -354,6 +406,13 @@ class Interpreter:
             return False
         if c.verb is not None and c.verb.cls in ("repeat", "null", "stand", "handle") or f.each or c.verb is None and c.els[0] is not f and not c.after_colon and not any(e.type == "mem" for e in c.els[: c.els.index(f)]):
             return False
+        k = c.els.index(f)
+        if any(e.type == "mem" and e.role in ("bar", "other", "film") and e.gov == "obj" and (e.amount or e.plural) for e in c.els[:k]) and not any(e.type == "fit" for e in c.els[:k]):
+            return False  # "hang two door leaves, one on each post"
+        if not any(e.type == "fit" for e in self.sentence_els) and self.last_is_member:
+            return False
+        if any(e.type == "ellip" and e is not f and e.amount and n + 1 < len(self.sentence_els) and self.sentence_els[n + 1].type == "word" and self.sentence_els[n + 1].low not in _AFTER_ELLIPSIS for n, e in enumerate(self.sentence_els) if e.i < f.i):
+            return False  # "four people lift: one at each foot"
         after = c.els.index(f)
         nxt = c.els[after + 1] if after + 1 < len(c.els) else None
         return nxt is None or nxt.type in ("prep", "len", "punct", "conj", "verb") and nxt.low not in ("of",) or nxt.type == "word" and nxt.low in _AFTER_ELLIPSIS or nxt.type == "mem" and nxt.each
@@ -473,6 +532,8 @@ class Interpreter:
             member = ctx.member
         if not units and ctx.units and (not named) and member is None:
             units = ctx.units
+        if ctx.example and ctx.tube is not None and not named and member is None and len(units) == 1 and units[0].kind == "joint" and not units[0].each and not units[0].plural and units[0].side is None:
+            units = (replace(units[0], side=ctx.tube.side),)
         if ctx.example and ctx.tube is not None and not named and member is None and all(u.kind in ("foot", "end") and u.side is None and not u.each for u in units):
             units = (ctx.tube, *units)
         if named:
@@ -511,6 +572,9 @@ class Interpreter:
         if t.type == "pron" and t.parts:
             return t.parts, None, ()
         if t.type in ("ellip", "pron"):
+            joint = any(e.type == "mem" and e.role == "joint" for e in c.els)
+            if joint and not self.ctx.current and not made and self.last_mention[1] == self.step.id and self.last_mention[0]:  # type: ignore[union-attr]
+                return self.last_mention[0][:1], amount, ()
             if t.gov not in self.chunker.with_ and (not self.ctx.current or self.recent and not any(e.parts[:1] == self.recent[-1][0][:1] for e in self.ctx.current)) and not made and self.recent:
                 return self.recent[-1][0][:1], amount, ()
             previous = [*self.ctx.current, *([] if self.ctx.current else self.ctx.last)]
@@ -594,13 +658,18 @@ class Interpreter:
         """"Each clamp takes one bolt and two washers": so many of a fastener for each of a part."""
         verb = c.verb
         fits = c.fits()
-        if not fits:
+        if not fits and not (verb is not None and verb.cls == "take" and c.els[-1] is verb):
             return False
         owners: tuple[str, ...] = ()
         things: list[El] = []
         subject = next((e for e in c.els if e.type in ("fit", "pron", "ellip") and e.gov == "subj" and not e.used and e.det != "no"), None)
         if verb is None:
             subject = None
+        elif subject is not None and subject.type == "fit" and subject.amount is not None and subject.parts and self.kit.parts[subject.parts[0]].form == "fastener" and verb.cls == "fasten" and not verb.passive:
+            target = next((e for e in c.els if e.type in ("pron", "fit") and e.gov == "obj"), None)
+            if target is not None:
+                owners = self._owners(target, c)
+                things = [subject]
         elif subject is not None and (verb.cls == "take" or verb.passive and verb.cls in ("fasten", "null", "put", "take") or verb.cls in ("fasten",) and verb.form == "s"):
             things = [f for f in fits if f is not subject and (f.amount is not None or f.det == "no") and (verb.cls == "take" and f.gov in ("obj", "next") or f.gov in self.chunker.with_ or f.gov == "and")]
             owners = self._owners(subject, c)
@@ -620,6 +689,9 @@ class Interpreter:
             if owner is not None:
                 things = [f for f in fits if f is not owner and f.gov in self.chunker.with_ and f.amount is not None]
                 owners = self._owners(owner, c)
+        if owners and not things and verb is not None and verb.cls == "take" and (c.els[-1] is verb or c.els[-1].low == ":"):
+            self.open_owner = owners
+            return True
         if not owners:
             return False
         if not things:
@@ -628,11 +700,20 @@ class Interpreter:
                 self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=Amount(0), fastener=None, group=self.group))  # type: ignore[union-attr]
                 return True
             return False
+        within: tuple[str, ...] = ()
+        bare = subject is not None and subject.type == "fit" and len(subject.words) == 1 and subject.parts and self.kit.parts[subject.parts[0]].form == "fastener"
+        if bare:
+            mine = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.step == self.step.id and e.parts and self.kit.parts[e.parts[0]].form == "fastener" and e.parts[0].split()[-1] == subject.words[0]]  # type: ignore[union-attr]
+            if mine:
+                owners = (mine[-1],)
+            elif self.rule_step == (self.step.id if self.step else "") and self.rule_fastener and self.rule_fastener.split()[-1] == subject.words[0]:  # type: ignore[union-attr]
+                owners, within = (self.rule_fastener,), self.rule_owners
         if subject is not None and subject.type in ("pron", "ellip") and things and all(f.parts and f.parts[0].split()[-1] in ("washer", "nut") for f in things):
             bolts = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.parts and self.kit.parts[e.parts[0]].form == "fastener" and e.parts[0].split()[-1] not in ("washer", "nut")]
             rule_bolt = self.rule_fastener if self.rule_step == (self.step.id if self.step else "") else None
             if bolts or rule_bolt:
                 owners = (bolts[-1] if bolts else rule_bolt,)  # type: ignore[assignment]
+                within = self.rule_owners if not bolts else ()
         none_of = [f for f in things if f.det == "no"]
         if none_of and len(none_of) == len(things):
             self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=Amount(0), fastener=None, group=self.group))  # type: ignore[union-attr]
@@ -645,8 +726,8 @@ class Interpreter:
         here = "so-far" if so_far else "here" if self.section is not None and self.section.role in ("build", "other") and (verb is None or verb.cls in ("put", "fasten")) else None
         for f in closers:
             parts, amount, doubts = self._what(f, c, [])
-            self.rule_fastener, self.rule_step = parts[0], self.step.id  # type: ignore[union-attr]
-            self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group,  # type: ignore[union-attr]
+            self._note_rule(parts[0], owners)
+            self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group, within=within,  # type: ignore[union-attr]
                              verb=verb.low if verb is not None else None, per=here))
         return True
 
@@ -669,7 +750,8 @@ class Interpreter:
             elif owner.gov not in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj") or c.els[k - 1].low in self.chunker.with_:
                 continue
             to_bolt = owner.definite and not owner.plural and len(owner.words) == 1 and owner.gov == "to"
-            if not (owner.each or to_bolt or owner.words[-1] == "nut" and owner.each):
+            to_a = owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and self.kit.parts[owner.parts[0]].form != "fastener" if owner.parts else False
+            if not (owner.each or to_bolt or to_a or owner.words[-1] == "nut" and owner.each):
                 continue
             things: list[El] = []
             j = k - (1 if owner.det == "per" and c.els[k - 1].type == "fit" else 2)
@@ -691,12 +773,31 @@ class Interpreter:
             for f in things:
                 parts, amount, doubts = self._what(f, c, [])
                 f.used = True
-                self.rule_fastener, self.rule_step = parts[0], self.step.id  # type: ignore[union-attr]
+                self._note_rule(parts[0], owners)
                 self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group,  # type: ignore[union-attr]
                                  per="so-far" if re.search(r"\b(?:so far|already on)\b", self.text) else "here" if self.section is not None and self.section.role in ("build", "other") else None))
             owner.used = True
             done = True
         return done
+
+    def _owner_list(self, c: Clause) -> bool:
+        """"Ridge clamp: one clamp bolt and one washer", or bullets under "Each takes"."""
+        fits = c.fits()
+        if not fits or c.members("hoop", "tube", "joint", "foot") or not all(f.amount is not None and f.parts and self.kit.parts[f.parts[0]].form == "fastener" for f in fits) \
+                or c.verb is not None and c.verb.cls in ("put", "fasten", "null"):
+            return False
+        for f in fits:
+            parts, amount, doubts = self._what(f, c, [])
+            washer = parts[0].split()[-1] in ("washer", "nut") and self.rule_fastener is not None and re.search(r"\bto (?:each|the) bolt\b", c.low)
+            owners = (self.rule_fastener,) if washer else self.prefix_owner
+            self._emit(Event("rule", self.step.id, self._source(), owners=tuple(o for o in owners if o), amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group,  # type: ignore[union-attr]
+                             within=self.prefix_owner if washer else (), per="here"))
+            if not washer:
+                self._note_rule(parts[0], self.prefix_owner)
+        return True
+
+    def _note_rule(self, fastener: str, owners: tuple[str, ...]) -> None:
+        self.rule_fastener, self.rule_owners, self.rule_step = fastener, owners, self.step.id if self.step is not None else ""
 
     def _form_statement(self, c: Clause) -> bool:
         """"Items C1 to C5 are closed", "Clips and rings are closed loops": how kinds of fitting go on."""

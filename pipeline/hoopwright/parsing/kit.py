@@ -191,6 +191,7 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
             kit.add(part, words)
         _add_aliases(kit, name, entry, words)
         _add_head(grammar_senses=kit.grammar, words=words, fitting=fitting)
+        _add_phrase(kit.grammar, words, fitting)
     return kit
 
 
@@ -218,6 +219,20 @@ def _add_head(grammar_senses: Grammar, words: tuple[str, ...], fitting: bool) ->
         kind, role = ("fit", "closed") if fitting else ("mem", "other")
         grammar_senses.add_sense(head, Sense(kind, head, head, "one", role))
         grammar_senses.add_sense(plural(head), Sense(kind, head, head, "many", role))
+
+
+def _add_phrase(grammar: Grammar, words: tuple[str, ...], fitting: bool) -> None:
+    """The whole name as a noun, so that "one tap bracket" is no verb."""
+    from hoopwright.grammar.load import Sense
+
+    if len(words) < 2 or not fitting:
+        return
+    phrase = " ".join(words)
+    head = next((s for s in grammar.senses.get(words[-1], ()) if s.kind == "fit"), None)
+    role = head.role if head is not None else "closed"
+    for form, number in ((phrase, "one"), (" ".join((*words[:-1], plural(words[-1]))), "many")):
+        if not any(s.kind in ("fit", "mem") for s in grammar.senses.get(form, ())):
+            grammar.add_sense(form, Sense("fit", words[-1], phrase, number, role))
 
 
 def unlisted(words: tuple[str, ...], grammar: Grammar) -> Part:

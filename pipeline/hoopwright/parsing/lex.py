@@ -91,6 +91,8 @@ def word_number(text: str) -> float | None:
 # "2 in each", "put 4 in the": a count and a preposition, not inches.
 _NOT_INCH = re.compile(r"\s+(?:each|every|the|both|all|any|hoops?|bags?|place|total|this|that|its|their|turn|one|two|position|a|an|it|them|these|half)\b", re.IGNORECASE)
 
+_NEVER_INCH = re.compile(r"\s+(?:the same|turn\b|all\b|total\b|order\b|each\b|every\b|step\b|stage\b|this way|that way|like manner|exactly the same)", re.IGNORECASE)
+
 
 def _lengths(text: str) -> list[Tok]:
     found = []
@@ -104,7 +106,7 @@ def _lengths(text: str) -> list[Tok]:
             value, unit = number(m["ft2"]) * MM["ft"], "ft"
         elif m["inch"]:
             plain = m["inch"].isdigit() and m["inu"].lower() == "in"
-            if plain and _NOT_INCH.match(text, m.end()) and int(m["inch"]) < 9:
+            if plain and (_NOT_INCH.match(text, m.end()) and int(m["inch"]) < 9 or _NEVER_INCH.match(text, m.end())):
                 continue
             value, unit = number(m["inch"]) * MM["in"], "in"
         else:

@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import isfinite
+from statistics import median
 from typing import Any
 
 import pypdfium2.raw as pdfium  # type: ignore[import-untyped]
@@ -22,7 +23,7 @@ _TOKEN = re.compile(rf"[^\s{_HYPHENS}]+[{_HYPHENS}]?|[{_HYPHENS}]")
 _DIGIT = re.compile(r"\d")
 _BOLD_NAME = re.compile(r"bold|black|heavy|demi|(?:^|\+)cmbx|[-,]b(?:d|i)?$", re.IGNORECASE)
 _BOLD_WEIGHT = 600  # of CSS and OpenType: semi-bold
-_BREAK_GAP = 0.35  # of the type height: more than a word's letters ever stand apart
+_BREAK_GAP = 0.2  # of the type height: more than a word's letters stand apart, unless it is spaced out
 _BREAK_BACK = 0.6  # of the type height: a step back that no kerning makes
 _EM_WIDE = 1.3  # of the type height: no letter is wider on average
 _ASCENT, _DESCENT = 0.78, 0.22  # of the type size: where type stands over and under its line. Common practice, no source
@@ -107,7 +108,7 @@ def page_text(textpage: Any, frame: Frame, fonts: Fonts) -> PageText:
     if count <= 0:
         return PageText([], 0)
     text = _characters(textpage, count)
-    boxes = _Boxes(textpage, frame)
+    boxes = _Boxes(textpage, count, frame)
     pieces: list[Piece] = []
     unmapped = 0
     last_end = -1
@@ -196,24 +197,29 @@ _loose_box = _box_type(ctypes.cast(pdfium.FPDFText_GetLooseCharBox, ctypes.c_voi
 
 
 class _Boxes:
-    """The boxes of single characters, asked of pdfium only where they are needed: the asking is most of a page's time."""
+    """The boxes of a page's characters."""
 
-    def __init__(self, textpage: Any, frame: Frame) -> None:
+    def __init__(self, textpage: Any, count: int, frame: Frame) -> None:
         self._textpage = textpage
         self.frame = frame
-        self._rect = pdfium.FS_RECTF()
-        self._address = ctypes.addressof(self._rect)
-        self._known: dict[int, Rect | None] = {}
         self.handle = ctypes.cast(textpage.raw, ctypes.c_void_p).value or 0
+        buffer = (pdfium.FS_RECTF * count)()
+        address, step, handle = ctypes.addressof(buffer), ctypes.sizeof(pdfium.FS_RECTF), self.handle
+        for index in range(count):
+            _loose_box(handle, index, address + step * index)
+        self._sides = memoryview(buffer).cast("B").cast("f")  # left, top, right, bottom of each, in the page's own coordinates
 
     def get(self, index: int) -> Rect | None:
         """The box of a character as shown, None if it has none."""
-        if index not in self._known:
-            rect = self._rect
-            found = _loose_box(self.handle, index, self._address)
-            box = self.frame.rect(rect.left, rect.bottom, rect.right, rect.top) if found else None
-            self._known[index] = box if box is not None and isfinite(box[0] + box[1] + box[2] + box[3]) else None
-        return self._known[index]
+        left, top, right, bottom = self._sides[4 * index : 4 * index + 4]
+        if not isfinite(left + top + right + bottom) or (left == right and top == bottom):
+            return None
+        return self.frame.rect(left, bottom, right, top)
+
+    def gaps(self, first: int, last: int) -> list[float]:
+        """The white between the characters ``first`` to before ``last`` of upright text on an upright page."""
+        sides = self._sides
+        return [sides[i + 4] - sides[i + 2] for i in range(4 * first, 4 * (last - 1), 4)]
 
     def around(self, first: int, last: int) -> Rect | None:
         """The box around the characters ``first`` to before ``last``, told from the outer two."""
@@ -223,7 +229,6 @@ class _Boxes:
         if a[1] == b[1] and a[3] == b[3] and a[0] <= b[0]:  # most words: written out for speed
             return a[0], a[1], b[2], a[3]
         return min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])
-
 
     def foot(self, index: int) -> tuple[float, float] | None:
         """Where the character stands on its line, as shown."""
@@ -249,21 +254,29 @@ class _Boxes:
 
 
 def _parts(text: str, start: int, end: int, turn: int, boxes: _Boxes) -> Iterator[tuple[int, int]]:
-    """The token cut where its characters do not stand together: pdfium may run two columns' ends into one."""
-    if end - start == 1:
+    """The token cut where its characters do not stand together: pdfium runs columns' ends into one, and takes narrow blanks for none."""
+    if end - start == 1 or _is_whole(text, start, end, turn, boxes):
         yield start, end
         return
-    rect = boxes.around(start, end)
-    if rect is None or not (_odd_shape(rect, end - start, turn) or _DIGIT.search(text, start, end)):
-        yield start, end
-        return
+    gaps = [_gap(boxes.get(index - 1), boxes.get(index), turn) for index in range(start + 1, end)]
+    usual = max(median(gaps), 0.0)  # spaced-out headings have wide gaps all over
     begin = start
-    for index in range(start + 1, end):
+    for index, gap in enumerate(gaps, start=start + 1):
         two_digits = text[index - 1].isdigit() and text[index].isdigit()
-        if _apart(boxes.get(index - 1), boxes.get(index), turn) or (two_digits and boxes.raised(index, turn)):
+        if gap > max(_BREAK_GAP, 2.5 * usual) or (two_digits and boxes.raised(index, turn)):
             yield begin, index
             begin = index
     yield begin, end
+
+
+def _is_whole(text: str, start: int, end: int, turn: int, boxes: _Boxes) -> bool:
+    """The quick look that settles it for most words."""
+    rect = boxes.around(start, end)
+    if rect is None:
+        return True
+    if _odd_shape(rect, end - start, turn) or _DIGIT.search(text, start, end):
+        return False
+    return turn != 0 or boxes.frame.rotation != 0 or max(boxes.gaps(start, end)) < _BREAK_GAP * (rect[3] - rect[1])
 
 
 def _odd_shape(rect: Rect, length: int, turn: int) -> bool:
@@ -273,14 +286,14 @@ def _odd_shape(rect: Rect, length: int, turn: int) -> bool:
     return width > _EM_WIDE * height * length or height > 2 * width
 
 
-def _apart(before: Rect | None, after: Rect | None, turn: int) -> bool:
+def _gap(before: Rect | None, after: Rect | None, turn: int) -> float:
+    """The white between two characters in type heights; a great one if they do not stand on one line, or the second before the first."""
     if before is None or after is None:
-        return False
+        return 0.0
     a, b = upright(before, turn), upright(after, turn)
-    height = min(a[3] - a[1], b[3] - b[1])
-    tall = max(a[3] - a[1], b[3] - b[1])
-    if height <= 0:
-        return False
-    if b[0] - a[2] > _BREAK_GAP * tall or a[0] - b[0] > _BREAK_BACK * tall:
-        return True
-    return min(a[3], b[3]) - max(a[1], b[1]) < 0.2 * height
+    low, tall = sorted((a[3] - a[1], b[3] - b[1]))
+    if low <= 0:
+        return 0.0
+    if a[0] - b[0] > _BREAK_BACK * tall or min(a[3], b[3]) - max(a[1], b[1]) < 0.2 * low:
+        return math.inf
+    return (b[0] - a[2]) / tall

@@ -6,7 +6,7 @@ import math
 from bisect import bisect_right
 from dataclasses import dataclass
 
-from hoopwright.model.schedule import HoopCurve, TubeInfo
+from hoopwright.model.schedule import HoopCurve, Structure, TubeInfo
 from hoopwright.reporting.canvas import Anchor, Disc, Drawing, Item, Mark, Shape, Stroke, Words
 from hoopwright.reporting.glyphs import fitted, mono_width, printable
 from hoopwright.reporting.labels import SIGN, Label, bare_label, label_for, legend
@@ -22,6 +22,9 @@ TALLEST = 64.0
 LOWEST_LABELS = 190.0  # mm that a column of labels may take before the marks are left to the list
 SIDE_WORDS = 4.4
 NARROW = 130.0  # mm: a drawing for a telephone
+
+
+Placed = tuple[tuple[Place, float], ...]  # places with their distance along the line that is drawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +81,8 @@ def draw_hoop(view: HoopView, places: Places, width: float = 180.0, tallest: flo
 
     Below ``NARROW`` only the numbers stand at the hoop, without marks and legend. ``scale_words``: say the scale, true at printed size.
     """
-    curve = places.schedule.shape
-    if curve is None or len(curve.points) < 2 or curve.length_mm <= 0:
-        curve = _straight(view, places.schedule.tubes)
-    plan = _plan(view, places, curve, width)
+    curve, placed = _stand(view, places)
+    plan = _plan(placed, places, curve, width)
     span = max(x for x, _, _ in curve.points) - min(x for x, _, _ in curve.points)
     height = max(y for _, y, _ in curve.points)
     room = width - 2 * (plan.column + GUTTER)
@@ -95,9 +96,10 @@ def draw_hoop(view: HoopView, places: Places, width: float = 180.0, tallest: flo
     items += _column_marks(plan.left, arch, plan.column - SIGN / 2, crown_row, low, "end", places)
     items += _column_marks(plan.right, arch, width - plan.column + SIGN / 2, crown_row, low, "start", places)
     items += _crown_marks(plan.crown, arch, width, places)
-    foot, bottom = _foot_words(arch, places, width, ground + 7.0, bool(view.unknown()), scale_words)
+    foot, bottom = _foot_words(arch, places, width, ground + 7.0, any(place.along_mm is None for place in view.places), scale_words)
     items += foot
-    tray_items, bottom = trays(view, places, width, bottom)
+    here = {place.key for place, _ in placed}
+    tray_items, bottom = trays([place for place in view.places if place.key not in here], places, width, bottom)
     items += tray_items
     return Drawing(width, bottom, _title(view), _description(view, places), tuple(items))
 
@@ -111,6 +113,40 @@ def _description(view: HoopView, places: Places) -> str:
     return " ".join([intro, *(places.words(place) + "." for place in view.places)]) if view.places else f"{intro} No fitting sits here."
 
 
+def _stand(view: HoopView, places: Places) -> tuple[HoopCurve, Placed]:
+    """The line to draw, and the places that can stand on it with their distance along it."""
+    curve = places.schedule.shape
+    known = tuple((place, place.along_mm) for place in view.places if place.along_mm is not None)
+    if curve is not None and len(curve.points) > 1 and curve.length_mm > 0:
+        return curve, known
+    if known:
+        return _straight(view, places.schedule.tubes), known
+    curve = _symbol(places.schedule.structure)
+    return curve, tuple((place, along) for place in view.places if (along := _landmark(place, curve.length_mm)) is not None)
+
+
+def _symbol(frame: Structure) -> HoopCurve:
+    """An arch that stands for a hoop of which no shape is known: half an ellipse in the frame's proportions, or in plain ones."""
+    wide, high = frame.width_mm or 2000.0, frame.height_mm or 1100.0
+    points: list[tuple[float, float, float]] = []
+    along = 0.0
+    for index in range(61):
+        turn = math.pi * (1 - index / 60)
+        x, y = wide / 2 * math.cos(turn), high * math.sin(turn)
+        if points:
+            along += math.hypot(x - points[-1][0], y - points[-1][1])
+        points.append((x, y, along))
+    return HoopCurve(tuple(points), along, (), stated=False)
+
+
+def _landmark(place: Place, total: float) -> float | None:
+    """Where a place stands on any hoop, whatever its shape: right at a foot, or right at the ridge."""
+    spots = {(item.datum, item.side if item.datum == "foot" else None) for item in place.placements if item.offset_mm == 0}
+    if len(spots) != 1:
+        return None
+    return {("foot", "left"): 0.0, ("foot", "right"): total, ("ridge", None): total / 2}.get(spots.pop())
+
+
 def _straight(view: HoopView, tubes: tuple[TubeInfo, ...]) -> HoopCurve:
     """A hoop of unknown shape lies straight: distances along it still hold."""
     ends = [tube.end_mm for tube in tubes if tube.end_mm is not None]
@@ -120,14 +156,14 @@ def _straight(view: HoopView, tubes: tuple[TubeInfo, ...]) -> HoopCurve:
     return HoopCurve(((-total / 2, 0.0, 0.0), (total / 2, 0.0, total)), total, joints, stated=False)
 
 
-def _plan(view: HoopView, places: Places, curve: HoopCurve, width: float) -> _Plan:
+def _plan(placed: Placed, places: Places, curve: HoopCurve, width: float) -> _Plan:
     """Full labels where they fit; only the numbers where a hoop has too many places for them."""
     flat = max(y for _, y, _ in curve.points) <= 0
     for bare in (False, True) if width >= NARROW else (True,):
         groups: tuple[list[Label], list[Label], list[Label]] = ([], [], [])
-        for place in view.known():
-            label = bare_label(place) if bare else label_for(place, places.pieces(place), COLUMN_LIMIT)
-            groups[_group(place, curve, flat)].append(label)
+        for place, along in placed:
+            label = bare_label(place, along) if bare else label_for(place, places.pieces(place), COLUMN_LIMIT, along)
+            groups[_group(along, curve, flat)].append(label)
         left, crown, right = groups
         if sum(label.width + 3 for label in crown) > width - 20:
             half = len(crown) // 2
@@ -138,8 +174,7 @@ def _plan(view: HoopView, places: Places, curve: HoopCurve, width: float) -> _Pl
     return plan
 
 
-def _group(place: Place, curve: HoopCurve, flat: bool) -> int:
-    along = place.along_mm or 0.0
+def _group(along: float, curve: HoopCurve, flat: bool) -> int:
     spot = _Arch(curve, 0.0, 0.0, 1.0).spot(along)
     span = max(x for x, _, _ in curve.points) - min(x for x, _, _ in curve.points)
     if flat or (abs(spot.x) <= CROWN_SHARE * span and -spot.y > 0.5 * max(y for _, y, _ in curve.points)):
@@ -224,7 +259,7 @@ def _mark(label: Label, spot: _Spot, x: float, y: float, side: Anchor, edge: tup
 
 
 def _column_marks(labels: tuple[Label, ...], arch: _Arch, x: float, top: float, low: float, side: Anchor, places: Places) -> list[Item]:
-    spots = {label.place.key: arch.spot(label.place.along_mm or 0.0) for label in labels}
+    spots = {label.place.key: arch.spot(label.along) for label in labels}
     ordered = sorted(labels, key=lambda label: spots[label.place.key].y)
     wanted = [spots[label.place.key].y for label in ordered]
     sizes = [label.height for label in ordered]
@@ -235,7 +270,7 @@ def _column_marks(labels: tuple[Label, ...], arch: _Arch, x: float, top: float, 
 
 def _crown_marks(labels: tuple[Label, ...], arch: _Arch, width: float, places: Places) -> list[Item]:
     """Labels above the crown, side by side; each is centred on its spot where there is room."""
-    spots = [arch.spot(label.place.along_mm or 0.0) for label in labels]
+    spots = [arch.spot(label.along) for label in labels]
     centres = spread([spot.x for spot in spots], [label.width + 3 for label in labels], 0.0, width) or []
     row = 6.0 + max((label.height for label in labels), default=0.0) / 2
     marks: list[Item] = []
@@ -272,5 +307,5 @@ def _how(arch: _Arch, width: float, flat: bool, scale_words: bool) -> str:
     if flat:
         return "Shape not in the manual: the hoop is drawn straight, seen from the front end"
     if not arch.curve.stated:
-        return "Seen from the front end. Too few sizes in the manual: not to scale"
+        return "Seen from the front end. The manual gives no shape: this arch only stands for it"
     return "Seen from the front end, looking along the tunnel" + (f", 1 : {round(1 / arch.scale)}" if scale_words else "")

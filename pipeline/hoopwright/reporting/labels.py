@@ -43,7 +43,7 @@ class Label:
     lines: tuple[tuple[tuple[str, When], ...], ...]
     width: float
     height: float
-    note: str = ""
+    along: float = 0.0  # where its place stands on the drawn line
 
     @property
     def marks_width(self) -> float:
@@ -67,9 +67,6 @@ class Label:
             if side == "end":
                 start -= _line_width(line)
             shapes += _pieces(start, top + LINE * (index + 0.5), line)
-        if self.note:
-            edge = x + direction * (SIGN / 2 + GAP)
-            shapes.append(Words(edge, y + self.height / 2 - 0.9, self.note, 3.0, side, False, "mid"))
         far = x + direction * (self.width - SIGN / 2)
         near = x - direction * SIGN / 2
         return tuple(shapes), (min(near, far), y - self.height / 2, max(near, far), y + self.height / 2)
@@ -96,7 +93,7 @@ def _pieces(x: float, y: float, line: Sequence[tuple[str, When]]) -> list[Shape]
     return shapes
 
 
-def label_for(place: Place, pieces: Sequence[tuple[str, When]], room: float, note: str = "") -> Label:
+def label_for(place: Place, pieces: Sequence[tuple[str, When]], room: float, along: float = 0.0) -> Label:
     """A label no wider than ``room`` (but for a single mark that is wider on its own)."""
     space = room - SIGN - GAP
     lines: list[list[tuple[str, When]]] = [[]]
@@ -104,14 +101,14 @@ def label_for(place: Place, pieces: Sequence[tuple[str, When]], room: float, not
         if lines[-1] and _line_width([*lines[-1], piece]) > space:
             lines.append([])
         lines[-1].append(piece)
-    width = max(max(map(_line_width, lines)), mono_width(note, 3.0))
+    width = max(map(_line_width, lines))
     height = max(LINE * len(lines), SIGN) + 0.6
-    return Label(place, tuple(map(tuple, lines)), SIGN + GAP + width, height, note)
+    return Label(place, tuple(map(tuple, lines)), SIGN + GAP + width, height, along)
 
 
-def bare_label(place: Place) -> Label:
+def bare_label(place: Place, along: float) -> Label:
     """Only the sign, for hoops with more places than their marks have room for; the marks stand in the list."""
-    return Label(place, (), SIGN, SIGN + 0.3)
+    return Label(place, (), SIGN, SIGN + 0.3, along)
 
 
 def legend(y: float, width: float, letters: bool) -> tuple[Shape, ...]:
@@ -122,7 +119,7 @@ def legend(y: float, width: float, letters: bool) -> tuple[Shape, ...]:
         ("3", "any-time", "can wait"),
     ]
     if letters:
-        entries.append(("a", "any-time", "place not in manual"))
+        entries.append(("a", "any-time", "not drawn in place"))
     sizes = [6.2 + mono_width(words, 3.0) for _, _, words in entries]
     space = (width - sum(sizes)) / max(len(entries) - 1, 1)
     shapes: list[Shape] = []

@@ -41,7 +41,7 @@ def _fittings(schedule: Schedule, document: str) -> Iterable[ManualMark]:
         tag: list[str] = []
         words: list[str] = []
         for where, numbers in _totals(items):
-            tag.append(f"{where}: " + ", ".join(f"{number} {names[fitting]}" for fitting, number in numbers))
+            tag.append(f"{where}: " + ", ".join(f"{number}×{names[fitting]}" for fitting, number in numbers))
             words.append(f"{where}: " + ", ".join(f"{number} {shown(fitting)} ({names[fitting]})" for fitting, number in numbers))
         yield ManualMark("fitting", items[0].source, tuple(tag), "; ".join(words))
 

@@ -39,21 +39,21 @@ def marked_pdf(path: Path, marks: list[ManualMark]) -> bytes | None:
         if pdf.is_encrypted and not pdf.allow.modify_annotation:
             return None
         places = _places(path, marks, len(pdf.pages))
-        for number, (found, text_right) in places.items():
-            _mark_page(pdf, pdf.pages[number - 1], found, text_right, number)
+        for number, (found, text_left, text_right) in places.items():
+            _mark_page(pdf, pdf.pages[number - 1], found, (text_left, text_right), number)
         stream = io.BytesIO()
         pdf.save(stream, deterministic_id=True)
     return stream.getvalue()
 
 
-def _places(path: Path, marks: list[ManualMark], pages: int) -> dict[int, tuple[list[_Found], float]]:
-    """For each page with marks: where their sentences stand, and how far to the right its text goes."""
-    import pypdfium2
+def _places(path: Path, marks: list[ManualMark], pages: int) -> dict[int, tuple[list[_Found], float, float]]:
+    """For each page with marks: where their sentences stand, and where its text begins and ends from left to right."""
+    import pypdfium2  # type: ignore[import-untyped]
 
     by_page: dict[int, list[ManualMark]] = {}
     for mark in marks:
         by_page.setdefault(min(max(mark.source.page, 1), pages), []).append(mark)
-    result: dict[int, tuple[list[_Found], float]] = {}
+    result: dict[int, tuple[list[_Found], float, float]] = {}
     document = pypdfium2.PdfDocument(path)
     try:
         for number, chosen in sorted(by_page.items()):
@@ -62,7 +62,8 @@ def _places(path: Path, marks: list[ManualMark], pages: int) -> dict[int, tuple[
             letters = Letters(_characters(text))
             found = [_Found(mark, _rects(text, letters, mark.source.quote)) for mark in chosen]
             every = [text.get_rect(index) for index in range(text.count_rects())]
-            result[number] = (found, max((rect[2] for rect in every), default=0.0))
+            edges = min((rect[0] for rect in every), default=40.0), max((rect[2] for rect in every), default=0.0)
+            result[number] = (found, *edges)
             text.close()
             page.close()
     finally:
@@ -87,7 +88,7 @@ def _rects(text: Any, letters: Letters, quote: str) -> tuple[Rect, ...]:
     return tuple(text.get_rect(index) for index in range(count))
 
 
-def _mark_page(pdf: Any, page: Any, found: list[_Found], text_right: float, number: int) -> None:
+def _mark_page(pdf: Any, page: Any, found: list[_Found], edges: tuple[float, float], number: int) -> None:
     import pikepdf
 
     annotations = page.obj.get("/Annots", pikepdf.Array())
@@ -97,13 +98,13 @@ def _mark_page(pdf: Any, page: Any, found: list[_Found], text_right: float, numb
     left, bottom, right, top = (float(value) for value in page.cropbox)
     # On a page that is shown turned, a tag would stand on its side: there the words stand in the highlight's own note.
     tagged = [] if rotated else [item for item in found if item.mark.kind == "fitting"]
-    if tagged and right - text_right < _NARROW:
+    if tagged and right - edges[1] < _NARROW:
         right = _widen(page, right + TAG_WIDTH)
     for index, item in enumerate(found):
         if item.mark.kind == "fitting" and item.rects:
             annotations.append(pdf.make_indirect(_highlight(pdf, item, f"hoopwright-{number}-{index}")))
     area = (left + 3, bottom + 3, right - 3, top - 3)
-    for annotation in [*_tags(pdf, tagged, text_right, area), *_notes(pdf, found, area)]:
+    for annotation in [*_tags(pdf, tagged, edges[1], area), *_notes(pdf, found, edges[0], area)]:
         annotations.append(pdf.make_indirect(annotation))
     page.obj["/Annots"] = annotations
 
@@ -126,7 +127,7 @@ def _appearance(pdf: Any, rect: Rect, content: str, **resources: Any) -> Any:
     form = pdf.make_stream(content.encode("cp1252", "replace"))
     form["/Type"], form["/Subtype"] = pikepdf.Name.XObject, pikepdf.Name.Form
     form["/BBox"] = pikepdf.Array(list(rect))
-    form["/Resources"] = pikepdf.Dictionary(resources)
+    form["/Resources"] = pikepdf.Dictionary(**resources)
     return pikepdf.Dictionary(N=form)
 
 
@@ -216,7 +217,7 @@ def _tag(pdf: Any, item: _Found, lines: list[str], rect: Rect) -> Any:
     return _annotation(pdf, "FreeText", rect, item.mark.words, look, DA=pikepdf.String(f"/Helv {TAG_SIZE} Tf 0 g"))
 
 
-def _notes(pdf: Any, found: list[_Found], area: Rect) -> list[Any]:
+def _notes(pdf: Any, found: list[_Found], text_left: float, area: Rect) -> list[Any]:
     """Warnings and questions as notes in the left margin: a sign with "!" or "?", never a colour alone."""
     import pikepdf
 
@@ -229,7 +230,7 @@ def _notes(pdf: Any, found: list[_Found], area: Rect) -> list[Any]:
     notes: list[Any] = []
     for item, centre in zip(chosen, centres, strict=True):
         middle = area[3] - centre
-        left = max(area[0], (_box(item.rects)[0] if item.rects else area[0]) - 2 * _NOTE)
+        left = max(area[0], text_left - 1.6 * _NOTE)
         rect = (left, middle - _NOTE / 2, left + _NOTE, middle + _NOTE / 2)
         asks = item.mark.kind == "question"
         frame = f"1 1 1 rg 0.1 0.12 0.11 RG 1.1 w {left + 1:.2f} {rect[1] + 1:.2f} {_NOTE - 2:.2f} {_NOTE - 2:.2f} re B"

@@ -25,7 +25,6 @@ from hoopwright.reporting.tapes import Reading, Tape, hook_words, tapes
 from hoopwright.reporting.terminal import bag_note, structure_line
 from hoopwright.reporting.text import clipped, shown
 
-
 WIDTH = 180.0  # mm between the margins, on both papers
 _COLUMNS = 11  # fittings that stand side by side in one table of the front page
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.reporting.canvas import Block, Item, Mark, Words
 from hoopwright.reporting.glyphs import fitted, printable, wrapped
 from hoopwright.reporting.labels import SIGN, Label, label_for
-from hoopwright.reporting.places import HoopView, Place, Places
+from hoopwright.reporting.places import Place, Places
 
 _HEAD = 6.5
 _WORDS = 4.2
@@ -38,15 +39,15 @@ class _Tray:
         return _HEAD + sum(max(entry.height for entry in row) for row in self.rows) + 1.5
 
 
-def trays(view: HoopView, places: Places, width: float, top: float) -> tuple[list[Item], float]:
+def trays(loose: Sequence[Place], places: Places, width: float, top: float) -> tuple[list[Item], float]:
     """The trays under a drawing ``width`` wide from ``top`` on, and where they end. A tray for each tube, up to three beside each other."""
-    groups = _groups(view, places)
+    groups = _groups(loose, places)
     if not groups:
         return [], top
     columns = min(len(groups), max(int(width / 58), 1))
     room = (width - _SPACE * (columns - 1)) / columns
     built = [_tray(title, chosen, places, room) for title, chosen in groups]
-    items: list[Item] = [Words(0.0, top + 5.0, "The manual gives no exact place for these:", 3.4, bold=True)]
+    items: list[Item] = [Words(0.0, top + 5.0, "Lying ready, as their spot cannot be drawn:", 3.4, bold=True)]
     top += 8.0
     for start in range(0, len(built), columns):
         row = built[start : start + columns]
@@ -56,10 +57,10 @@ def trays(view: HoopView, places: Places, width: float, top: float) -> tuple[lis
     return items, top - _SPACE + 1.0
 
 
-def _groups(view: HoopView, places: Places) -> list[tuple[str, list[Place]]]:
+def _groups(loose: Sequence[Place], places: Places) -> list[tuple[str, list[Place]]]:
     order = [tube.name for tube in places.schedule.tubes]
     found: dict[str | None, list[Place]] = {}
-    for place in view.unknown():
+    for place in loose:
         found.setdefault(place.tube, []).append(place)
     known = sorted((name for name in found if name is not None), key=lambda name: order.index(name) if name in order else len(order))
     titles = [(f"somewhere on the {printable(name)}", found[name]) for name in known]

@@ -44,18 +44,15 @@ def _pairs(context: Context, calls: Sequence[Call]) -> Iterator[tuple[Call, Call
     seen: set[tuple[str, str]] = set()
     for sites in row.values():
         sites.sort(key=lambda site: site[:2])
+        reach = max(width(context.part(call)) for _, _, call in sites)
         for i, (mm, _, call) in enumerate(sites):
             for at, _, other in sites[i + 1 :]:
-                if at - mm >= _reach(context, sites):
+                if at - mm >= reach:
                     break
                 first, then = sorted((call, other), key=context.when_called)
                 if (first.id, then.id) not in seen and _too_near(context, first, then, at - mm):
                     seen.add((first.id, then.id))
                     yield first, then, at - mm
-
-
-def _reach(context: Context, sites: Sequence[tuple[float, int, Call]]) -> float:
-    return max(width(context.part(call)) for _, _, call in sites)
 
 
 def _stands_alone(context: Context, call: Call) -> bool:

@@ -11,12 +11,12 @@ odds. "At odds" is transitive, so the largest such set is a largest antichain, f
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 from heapq import heappop, heappush
 from itertools import count, pairwise
 
-from hoopwright.scheduling.solver import Case, GateState, Ring, gates_at, right_of, ways_at_call
+from hoopwright.scheduling.solver import Case, GateState, Ring, gates_at, path
 
 Pair = tuple[int, int]
 Pairs = frozenset[Pair]
@@ -54,12 +54,23 @@ class Order:
     proven: bool = True
 
 
+@dataclass(frozen=True, slots=True)
+class _Need:
+    """``ring`` (case, id), called for in ``step``, is free if all pairs of one of the ``ways`` hold; so are all ``rings`` like it."""
+
+    ring: tuple[int, str]
+    step: int
+    ways: tuple[Pairs, ...]
+    rings: list[tuple[int, str]] = field(default_factory=list)
+
+
 @dataclass(slots=True)
 class _Search:
     puzzle: Puzzle
     fixed: frozenset[int]
     base: Pairs
     likely: frozenset[int]
+    needs: list[_Need]
     hopeless: set[tuple[int, str]] = field(default_factory=set)
 
 
@@ -78,17 +89,19 @@ def reorder(puzzle: Puzzle, nodes: int = NODES) -> Order:
     """The best order of work; the order given, with nothing moved, if no ring is stuck and all pairs hold."""
     fixed = puzzle.fixed
     base, dropped = _base(puzzle, fixed)
-    stuck = _stuck(puzzle, tuple(range(puzzle.steps)), set())
-    search = _Search(puzzle, fixed, base, frozenset(ring.step for _, ring in stuck))
-    for number, ring in stuck:
-        if not any(closure(puzzle.steps, base | pairs) for pairs in ways_out(puzzle.cases[number], ring)):
-            search.hopeless.add((number, ring.id))
+    needs = _needs(puzzle)
+    stuck = _stuck(needs, range(puzzle.steps), set())
+    search = _Search(puzzle, fixed, base, frozenset(need.step for need in stuck), needs)
+    for need in stuck:
+        if not any(closure(puzzle.steps, base | pairs) for pairs in need.ways):
+            search.hopeless.add(need.ring)
     while True:
         result = _best_first(search, nodes)
         if isinstance(result, _Plan):
-            left = {(number, ring.id) for number, ring in _stuck(puzzle, result.order, set())}
-            proven = left <= search.hopeless
-            return Order(result.order, result.moved, tuple(sorted(left)), tuple(dropped), result.pairs, proven)
+            left = _stuck(needs, result.order, set())
+            proven = {need.ring for need in left} <= search.hopeless
+            hopeless = sorted(ring for need in left for ring in need.rings)
+            return Order(result.order, result.moved, tuple(hopeless), tuple(dropped), result.pairs, proven)
         search.hopeless.add(result)
 
 
@@ -105,19 +118,18 @@ def _best_first(search: _Search, nodes: int) -> _Plan | tuple[int, str]:
         if not heap:
             return max(fails, key=lambda key: (fails[key], key))
         _, depth, _, plan = heappop(heap)
-        stuck = _stuck(search.puzzle, plan.order, search.hopeless)
+        stuck = _stuck(search.needs, plan.order, search.hopeless)
         if not stuck:
             return plan
         if best is None or (len(stuck), plan.cost) < best[:2]:
             best = (len(stuck), plan.cost, plan)
-        number, ring = stuck[0]
-        grown = [more for way in ways_out(search.puzzle.cases[number], ring) if (more := plan.pairs | way) not in seen]
+        grown = [more for way in stuck[0].ways if (more := plan.pairs | way) not in seen]
         seen.update(grown)
         plans = [next_plan for more in grown if (next_plan := _plan(search, more)) is not None]
         for next_plan in plans:
             heappush(heap, ((next_plan.cost, next_plan.stir), depth - 1, next(ticket), next_plan))
         if not plans:
-            fails[number, ring.id] = fails.get((number, ring.id), 0) + 1
+            fails[stuck[0].ring] = fails.get(stuck[0].ring, 0) + 1
     assert best is not None  # at least one set was looked at and had a stuck ring
     return best[2]
 
@@ -135,20 +147,22 @@ def _base(puzzle: Puzzle, fixed: frozenset[int]) -> tuple[Pairs, list[Pair]]:
     return base, dropped
 
 
-def _stuck(puzzle: Puzzle, order: Sequence[int], skip: set[tuple[int, str]]) -> list[tuple[int, Ring]]:
-    """The rings that are not free when the steps are worked in ``order``, as (case, ring as given)."""
-    turn = {step: place for place, step in enumerate(order)}
-    found: list[tuple[int, Ring]] = []
+def _needs(puzzle: Puzzle) -> list[_Need]:
+    """What every sliding ring needs. Rings that need the same are asked about once, by the first of them."""
+    needs: dict[tuple[Pairs, ...], _Need] = {}
     for number, case in enumerate(puzzle.cases):
-        moved = replace(
-            case,
-            rings=tuple(replace(ring, step=turn[ring.step]) for ring in case.rings),
-            changes=tuple(replace(change, step=turn[change.step]) for change in case.changes),
-        )
-        for ring, then in zip(case.rings, moved.rings, strict=True):
-            if ring.slides and (number, ring.id) not in skip and not any(way.free for way in ways_at_call(moved, then)):
-                found.append((number, ring))
-    return found
+        for ring in case.rings:
+            if ring.slides:
+                ways = tuple(ways_out(case, ring))
+                if frozenset() not in ways:
+                    needs.setdefault(ways, _Need((number, ring.id), ring.step, ways)).rings.append((number, ring.id))
+    return list(needs.values())
+
+
+def _stuck(needs: Sequence[_Need], order: Sequence[int], skip: set[tuple[int, str]]) -> list[_Need]:
+    """The needs that ``order`` leaves open."""
+    turn = {step: place for place, step in enumerate(order)}
+    return [need for need in needs if need.ring not in skip and not any(all(turn[a] < turn[b] for a, b in way) for way in need.ways)]
 
 
 def ways_out(case: Case, ring: Ring) -> list[Pairs]:
@@ -185,16 +199,12 @@ def _stretches(case: Case, ring: Ring) -> list[tuple[int | None, list[GateState]
 
 def _obstacles(case: Case, ring: Ring, tube: int, towards: int, states: list[GateState]) -> set[int] | None:
     """The steps of the rings that lie on a way to the ring's place; None if the way is shut or a ring of its own step is in it."""
-    in_way = [other for other in case.settled.get(tube, ()) if other.id != ring.id and right_of(other, ring) is (towards > 0)]
-    gate = tube + (towards > 0)
-    while states[gate] == "through" and 0 < gate < case.tubes:
-        in_way += [other for other in case.settled.get(gate if towards > 0 else gate - 1, ()) if other.id != ring.id]
-        gate += towards
+    gate, on_way = path(case, ring, tube, towards, states)
     if states[gate] == "shut":
         return None
-    if any(other.step == ring.step and (other.slot < ring.slot or (other.id, ring.id) in case.after) for other in in_way):
+    if any(other.step == ring.step and (other.slot < ring.slot or (other.id, ring.id) in case.after) for other in on_way):
         return None
-    return {other.step for other in in_way if other.step != ring.step}
+    return {other.step for other in on_way if other.step != ring.step}
 
 
 def closure(steps: int, pairs: Iterable[Pair]) -> list[int] | None:
@@ -217,6 +227,13 @@ def closure(steps: int, pairs: Iterable[Pair]) -> list[int] | None:
     return after if done == steps else None
 
 
+def _bits(mask: int) -> Iterator[int]:
+    while mask:
+        low = mask & -mask
+        yield low.bit_length() - 1
+        mask ^= low
+
+
 def _plan(search: _Search, pairs: Pairs) -> _Plan | None:
     """The fewest moved steps that satisfy ``pairs``, and the order that moves them the least; None if the pairs cannot hold."""
     steps = search.puzzle.steps
@@ -225,10 +242,9 @@ def _plan(search: _Search, pairs: Pairs) -> _Plan | None:
         return None
     odds: dict[int, set[int]] = {}
     for later in range(steps):
-        for earlier in range(later):
-            if after[later] >> earlier & 1:
-                odds.setdefault(earlier, set()).add(later)
-                odds.setdefault(later, set()).add(earlier)
+        for earlier in _bits(after[later] & ((1 << later) - 1)):
+            odds.setdefault(earlier, set()).add(later)
+            odds.setdefault(later, set()).add(earlier)
     moved = _fewest_moved(odds, search.fixed, search.likely)
     if moved is None:
         return None

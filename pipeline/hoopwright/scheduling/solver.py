@@ -10,9 +10,9 @@ Terms: a gate is ``open`` while the tubes there are apart (or the foot stands on
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Literal
 
 GateState = Literal["open", "shut", "through"]
@@ -65,6 +65,23 @@ class Case:
             if len(ring.tubes) == 1:
                 found.setdefault(ring.tubes[0], []).append(ring)
         return {tube: tuple(rings) for tube, rings in found.items()}
+
+    @cached_property
+    def _beside(self) -> dict[tuple[str, int], tuple[tuple[Ring, ...], tuple[Ring, ...]]]:
+        return {}
+
+    def beside(self, ring: Ring, tube: int) -> tuple[tuple[Ring, ...], tuple[Ring, ...]]:
+        """The rings of ``tube`` that surely sit to the left and to the right of ``ring``."""
+        key = (ring.id, tube)
+        if key not in self._beside:
+            left: list[Ring] = []
+            right: list[Ring] = []
+            for other in self.settled.get(tube, ()):
+                side = None if other.id == ring.id else right_of(other, ring)
+                if side is not None:
+                    (right if side else left).append(other)
+            self._beside[key] = (tuple(left), tuple(right))
+        return self._beside[key]
 
     @cached_property
     def timeline(self) -> tuple[Change, ...]:
@@ -125,41 +142,34 @@ def right_of(a: Ring, b: Ring) -> bool | None:
     return None
 
 
-def _earlier(case: Case, other: Ring, ring: Ring) -> bool:
-    """Whether ``other`` is on its tube when ``ring`` goes on at its own moment."""
-    if other.step != ring.step:
-        return other.step < ring.step
-    return other.slot < ring.slot or (other.id, ring.id) in case.after
+def path(case: Case, ring: Ring, tube: int, towards: int, states: Sequence[GateState]) -> tuple[int, list[Ring]]:
+    """Follow the chain from the ring's place on ``tube`` to the first gate that is not passed through.
 
-
-def _on_at_end(other: Ring, step: int) -> bool:
-    return other.step <= step
-
-
-def _way(case: Case, ring: Ring, tube: int, towards: int, states: list[GateState], present: frozenset[str]) -> Way:
-    """Follow the chain from the ring's place on ``tube`` to the first gate that is not passed through."""
-    in_way = [
-        other.id
-        for other in case.settled.get(tube, ())
-        if other.id in present and other.id != ring.id and right_of(other, ring) is (towards > 0)
-    ]
+    Returns that gate and all rings of the hoop that lie on the way, whenever they go on.
+    """
+    on_way = list(case.beside(ring, tube)[towards > 0])
     gate = tube + (towards > 0)
     while states[gate] == "through" and 0 < gate < case.tubes:
-        crossed = gate if towards > 0 else gate - 1
-        in_way += [other.id for other in case.settled.get(crossed, ()) if other.id in present and other.id != ring.id]
+        on_way += [other for other in case.settled.get(gate if towards > 0 else gate - 1, ()) if other.id != ring.id]
         gate += towards
-    return Way(tube, towards, gate, states[gate] != "shut", tuple(in_way))
+    return gate, on_way
 
 
-def _ways(case: Case, ring: Ring, states: list[GateState], present: frozenset[str]) -> Iterator[Way]:
+def _ways(case: Case, ring: Ring, states: Sequence[GateState], present: Callable[[Ring], bool]) -> Iterator[Way]:
     for tube in ring.tubes:
         for towards in (-1, 1):
-            yield _way(case, ring, tube, towards, states, present)
+            gate, on_way = path(case, ring, tube, towards, states)
+            yield Way(tube, towards, gate, states[gate] != "shut", tuple(other.id for other in on_way if present(other)))
 
 
 def ways_at_call(case: Case, ring: Ring) -> tuple[Way, ...]:
     """All ways to the ring's place at the moment at which the manual calls for it."""
-    present = frozenset(other.id for other in case.rings if _earlier(case, other, ring))
+
+    def present(other: Ring) -> bool:
+        if other.step != ring.step:
+            return other.step < ring.step
+        return other.slot < ring.slot or (other.id, ring.id) in case.after
+
     return tuple(_ways(case, ring, gates_at(case, (ring.step, ring.slot)), present))
 
 
@@ -168,10 +178,14 @@ def last_free_step(case: Case, ring: Ring) -> int | None:
     moments = {-1, ring.step - 1, *(change.step - 1 for change in case.changes), *(other.step - 1 for other in case.rings)}
     # Between two of these steps nothing changes, so the last step of each stretch stands for the stretch.
     for step in sorted((moment for moment in moments if -1 <= moment < ring.step), reverse=True):
-        present = frozenset(other.id for other in case.rings if _on_at_end(other, step))
-        if any(way.free for way in _ways(case, ring, gates_at(case, (step + 1, 0)), present)):
+        states = gates_at(case, (step + 1, 0))
+        if any(way.free for way in _ways(case, ring, states, partial(_on_at_end, step))):
             return step
     return None
+
+
+def _on_at_end(step: int, other: Ring) -> bool:
+    return other.step <= step
 
 
 def verdict(case: Case, ring: Ring) -> Verdict:
