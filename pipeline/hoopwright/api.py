@@ -14,11 +14,12 @@ from hoopwright.model.schedule import Schedule
 from hoopwright.outlining import outline
 from hoopwright.parsing import Reading, parse
 from hoopwright.reading import read_documents
+from hoopwright.reading.sources import expand
 from hoopwright.scheduling import CODES as WARNING_CODES
 from hoopwright.scheduling import describe as describe_warning
 from hoopwright.scheduling import schedule
 
-__all__ = ["WARNING_CODES", "Progress", "Understanding", "build_schedule", "describe_warning", "understand"]
+__all__ = ["WARNING_CODES", "Progress", "Understanding", "build_schedule", "describe_warning", "manual_files", "understand"]
 
 Progress = Callable[[str], None]
 
@@ -44,6 +45,11 @@ def build_schedule(
     check_frame(frame_)
     tell("working out what goes on first")
     return schedule(frame_)
+
+
+def manual_files(manuals: Sequence[Path]) -> list[Path]:
+    """The files read for ``manuals``, in order: a folder stands for those that its file ``order`` names. Raises HoopwrightError."""
+    return expand(manuals)
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ def _foreign(text: str) -> str | None:
     if sum(bool(_LATIN.match(word)) for word in words) < len(words) / 2:
         return "it is written in a script that is not read"
     english = _share(words, ENGLISH)
-    language, most = max(((name, _share(words, known)) for name, known in OTHERS.items()), key=lambda item: item[1])
+    language, most = max(((name, _share(words, common)) for name, common in OTHERS.items()), key=lambda item: item[1])
     if most >= _CLEAR_SHARE and english < most / 2:
         return f"it seems to be in {language}, which is not read"
     if english < _ENGLISH_SHARE and len(words) >= _RUNNING_TEXT:
@@ -47,7 +47,8 @@ def _foreign(text: str) -> str | None:
     return None
 
 
-def _share(words: Sequence[str], known: frozenset[str]) -> float:
+def _share(words: Sequence[str], common: str) -> float:
+    known = frozenset(common.split())
     return sum(word in known for word in words) / len(words)
 
 

@@ -43,9 +43,13 @@ Manuals = Annotated[
 ]
 GrammarFiles = Annotated[
     list[Path] | None,
-    typer.Option("--grammar", metavar="FILE", help="A grammar file of your own with more words; may be given several times.", show_default=False),
+    typer.Option("--grammar", metavar="FILE", help="A grammar file of your own, with more words; repeatable.", show_default=False),
 ]
-UnitSystem = Annotated[Literal["metric", "imperial"], typer.Option("--units", help="How lengths are shown. Files for programs stay in millimetres.")]
+UnitSystem = Annotated[Literal["metric", "imperial"], typer.Option("--units", help="For lengths; schedule.json stays in millimetres.")]
+Reports = Annotated[
+    list[str] | None,
+    typer.Option("--only", metavar="REPORT", help="Write only this report beside schedule.json; repeatable.", show_default=False),
+]
 
 
 @app.callback(invoke_without_command=True)
@@ -62,19 +66,19 @@ def _options(version: Annotated[bool, typer.Option("--version", help="Show the v
 def schedule(
     manuals: Manuals,
     out: Annotated[
-        Path | None, typer.Option("--out", metavar="DIR", help="Where the results go. [default: outputs/<name of the manual>]", show_default=False)
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Where the results go. [default: outputs/<manual name>]", show_default=False),
     ] = None,
     without: Annotated[
         list[str] | None,
-        typer.Option("--without", metavar="OPTION", help="Leave out this optional extra; may be given several times.", show_default=False),
+        typer.Option("--without", metavar="OPTION", help="Leave out this optional extra; repeatable.", show_default=False),
     ] = None,
     units: UnitSystem = "metric",
     strict: Annotated[bool, typer.Option("--strict", help="End with exit code 1 if warnings or questions are open.")] = False,
     grammar: GrammarFiles = None,
-    only: Annotated[
-        list[str] | None,
-        typer.Option("--only", metavar="REPORT", help="Write only this report beside schedule.json; may be given several times.", show_default=False),
-    ] = None,
+    only: Reports = None,
+    paper: Annotated[Literal["a4", "us-letter"] | None, typer.Option("--paper", help="Of the sheets. [default: by the units]")] = None,
+    share_sheets: Annotated[bool, typer.Option("--share-sheets", help="One sheet for all hoops that are dressed alike.")] = False,
 ) -> None:
     """Write the fitting schedule of a manual, hoop by hoop, and show it.
 
@@ -82,13 +86,14 @@ def schedule(
     3 a document could not be read, or the results could not be written: nothing was written.
     """
     with _errors():
-        from hoopwright.api import build_schedule
+        from hoopwright.api import build_schedule, manual_files
         from hoopwright.reporting import print_summary, write_outputs
 
         folder = out or OUTPUTS / _folder_name(manuals[0])
         with _progress() as progress:
-            made = build_schedule(manuals, without=without or (), grammars=grammar or (), progress=progress)
-            files = write_outputs(made, folder, units=units, only=only, sources=manuals)
+            sources = manual_files(manuals)
+            made = build_schedule(sources, without=without or (), grammars=grammar or (), progress=progress)
+            files = write_outputs(made, folder, units=units, only=only, sources=sources, paper=paper, share_sheets=share_sheets)
         print_summary(made, units=units)
         typer.echo(f"\nWritten to {_safe(str(folder))}: {', '.join(_safe(str(file.relative_to(folder))) for file in files)}")
         if strict and (made.warnings or made.questions):
@@ -118,7 +123,8 @@ def readback(
         lines = list(lines_of(found.outline, found.reading.sentences, step, units))
         if step is not None and not lines:
             labels = ", ".join(labels_of(found.outline))
-            raise UsageError(f"no sentence was found under a step “{step}”", f"the labels are {labels}" if labels else "its steps have no labels")
+            remedy = f"the labels are {labels}" if labels else "its steps have no labels"
+            raise UsageError(f"no sentence was found under a step “{step}”", remedy)
         for line in lines:
             typer.echo(line)
 
@@ -181,8 +187,8 @@ def _fault(error: Exception) -> str:
     while trace is not None and trace.tb_next is not None:
         trace = trace.tb_next
     where = f"{Path(trace.tb_frame.f_code.co_filename).name}, line {trace.tb_lineno}" if trace else "place unknown"
-    kind = type(error).__name__
-    return f"the tool itself has failed ({kind} in {where}); please report it with the output of HOOPWRIGHT_DEBUG=1 and, if you may, the manual"
+    remedy = "please report it with what HOOPWRIGHT_DEBUG=1 shows and, if you may, the manual"
+    return f"the tool itself has failed ({type(error).__name__} in {where}); {remedy}"
 
 
 @contextmanager
@@ -210,7 +216,7 @@ def _wrapped(text: str, hanging: int = 0) -> str:
 
 def _folder_name(manual: Path) -> str:
     """A name for the results' folder: the manual's, without its ending and without what a file system or a shell may stumble over."""
-    path = Path(os.path.abspath(manual))  # not resolve(): a link is named by its own name
+    path = manual.absolute()  # not resolve(): a link is named by its own name
     name = path.name if path.is_dir() else path.stem
     return re.sub(r"[^\w.-]+", "-", name).strip("-.") or "manual"
 

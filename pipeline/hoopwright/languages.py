@@ -6,21 +6,19 @@ hold it against the first article of the Universal Declaration of Human Rights i
 
 from __future__ import annotations
 
-ENGLISH = frozenset(
-    """
-    the and with each both from onto that this these are not it when which through have has must should before after into
-    its between them they until where there your you will of for at one two all every to is as or if on per ea thru fit
-    """.split()
+ENGLISH = (
+    "the and with each both from onto that this these are not it when which through have has must should before after into its between "
+    "them they until where there your you will of for at one two all every to is as or if on per ea thru fit"
 )
 
-OTHERS: dict[str, frozenset[str]] = {
-    "Danish": frozenset("og ikke af skal eller hver med til fra den det efter mellem som også bliver sæt på hvert".split()),
-    "Dutch": frozenset("het een van zijn worden niet met aan ook voor door elke naar zij moeten deze tussen en bij wordt iedere".split()),
-    "French": frozenset("les des une est sur avec dans pour chaque du et aux doivent être ils qui entre puis sont leur dans".split()),
-    "German": frozenset("der die das und mit den dem ein eine einen auf jede jeden jedem werden wird nicht sind von zu im ist oder".split()),
-    "Italian": frozenset("il gli della delle una con ogni sono devono che nel essere di dei alla ed e lo per tra su dal viti".split()),
-    "Polish": frozenset("się na oraz jest nie każdy każdej do przez są lub przed po dla ich być które w z i".split()),
-    "Portuguese": frozenset("os uma com cada são não em dos das devem ser ao pelo entre para e nas nos aos do da".split()),
-    "Spanish": frozenset("los las una con cada son del en el y por deben ser al entre como los están para sus que de".split()),
-    "Swedish": frozenset("och att inte är ska med till från varje eller den det som på av mellan sätt efter har".split()),
+OTHERS = {
+    "Danish": "og ikke af skal eller hver med til fra den det efter mellem som også bliver sæt på hvert",
+    "Dutch": "het een van zijn worden niet met aan ook voor door elke naar zij moeten deze tussen en bij wordt iedere",
+    "French": "les des une est sur avec dans pour chaque du et aux doivent être ils qui entre puis sont leur",
+    "German": "der die das und mit den dem ein eine einen auf jede jeden jedem werden wird nicht sind von zu im ist oder",
+    "Italian": "il gli della delle una con ogni sono devono che nel essere di dei alla ed e lo per tra su dal",
+    "Polish": "się na oraz jest nie każdy każdej do przez są lub przed po dla ich być które w z i",
+    "Portuguese": "os uma com cada são não em dos das devem ser ao pelo entre para e nas nos aos do da",
+    "Spanish": "los las una con cada son del en el y por deben ser al entre como están para sus que de",
+    "Swedish": "och att inte är ska med till från varje eller den det som på av mellan sätt efter har",
 }

@@ -21,7 +21,13 @@ _VERBS = {
     "wish": "order",
     "bar": "puts up",
 }
-_ACTS = {"join": "pushes tubes together", "fix": "fixes joints", "stand": "stands on the ground tubes", "part": "takes apart", "lift": "lifts off"}
+_ACTS = {
+    "join": "pushes tubes together",
+    "fix": "fixes joints",
+    "stand": "stands on the ground tubes",
+    "part": "takes apart",
+    "lift": "lifts off the ground tubes",
+}
 
 
 def lines_of(outline: Outline, sentences: Sequence[StepReading], step: str | None = None, units: Units = "metric") -> Iterator[str]:

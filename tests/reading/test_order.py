@@ -1,4 +1,4 @@
-"""Reading order: each sheet is drawn in the order in which it is to be read; poppler, which is no part of ours, gives that with ``-raw``."""
+"""Reading order: each sheet is drawn in the order in which it is to be read, which poppler, no part of ours, gives with ``-raw``."""
 
 from __future__ import annotations
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from hoopwright.model.errors import OutputError, UsageError
-from hoopwright.reporting import writing
+from hoopwright.reporting import makers
 from hoopwright.reporting.writing import write_outputs
 
 from reporting import factory
@@ -74,14 +74,14 @@ def test_a_folder_in_the_place_of_a_file_changes_nothing(tmp_path: Path) -> None
 @pytest.mark.parametrize("number", [errno.ENOSPC, errno.EROFS, errno.EACCES])
 def test_a_full_or_locked_disk_leaves_nothing_half_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int) -> None:
     out = tmp_path / "out"
-    real = writing._write_text
+    real = makers.write_text
 
     def fails(path: Path, text: str) -> None:
         real(path, text[:10])
         if path.name == "hoops.csv":
             raise OSError(number, os.strerror(number), str(path))
 
-    monkeypatch.setattr(writing, "_write_text", fails)
+    monkeypatch.setattr(makers, "write_text", fails)
     with pytest.raises(OutputError) as caught:
         write_outputs(factory.five(), out)
     assert str(out) in str(caught.value) and caught.value.exit_code == 3

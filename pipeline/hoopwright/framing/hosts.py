@@ -36,6 +36,8 @@ class Hosts:
         """Hoop numbers, ascending. None means all. ``mentioned`` is what "the remaining hoops" leaves out."""
         n = self.n
         every = tuple(range(1, n + 1))
+        if sel is not None and sel.from_far:
+            return tuple(sorted(n + 1 - k for k in self.hoops(replace(sel, from_far=False), mentioned)))
         if sel is None or sel.kind == "all" or sel.kind == "topic":
             return every
         if sel.kind == "numbers":

@@ -71,6 +71,7 @@ class Machine:
         self.sequence = 0
         self.carried_out: set[tuple[str, int]] = set()
         self.rule_sequence: dict[int, int] = {}
+        self.rule_fasteners: set[str | None] = set()
 
     # ---- running ----------------------------------------------------------------------------------------------------------
 
@@ -78,6 +79,7 @@ class Machine:
         """All events in order, then what needs all of them: rules, open numbers."""
         events = [e for r in readings for e in r.events]
         self._hold_rows(events)
+        self.rule_fasteners = {e.fastener for e in events if e.kind == "rule"}
         for event in events:
             self.sequence += 1
             handler = getattr(self, f"_{event.kind}", None)
@@ -157,7 +159,7 @@ class Machine:
 
     def _spoken_of(self, event: Event) -> bool:
         """"these bolts", "the clips": whether they are on already, or come with what they fasten."""
-        if self.parts[event.parts[0]].form == "fastener" and any(r.fastener in event.parts for r in self.rules):
+        if self.parts[event.parts[0]].form == "fastener" and any(f in event.parts for f in self.rule_fasteners):
             return True
         return len(event.parts) > 1 and any(d.part in event.parts for d in self.drafts)
 
@@ -263,7 +265,7 @@ class Machine:
         sel = event.hoops
         bare = sel is not None and not sel.each and len(hoops) > 1 and sel.kind not in ("topic",) and sel.text != ""
         if event.per == "row":
-            return n * (len(spots) if len(spots) > 1 and (amount.each or n % len(spots)) else 1), False
+            return n * (len(spots) if len(spots) > 1 and (amount.each or n == 1 and shared) else 1), False
         if event.per == "row-total" or amount.total:
             return max(1, n // max(len(hoops), 1)), False
         if shared and len(spots) >= 1 and any(u.each or u.side for u in event.units if u.kind != "member") or any(p.each for p in event.places):
@@ -361,6 +363,10 @@ class Machine:
         count = lambda ds: Counter({h: sum(d.quantity for d in ds if d.hoop == h) for h in hoops})  # noqa: E731
         placed = any(d.place is not None and d.place.offset_mm is not None for d in made)
         vague = all(d.place is None or d.place.offset_mm is None for d in old)
+        if event.table is not None:
+            if all(d.event is not None and d.event.definite and d.event.amount is None for d in old):
+                self._forget(old)
+            return
         rows = [d for d in old if d.event is not None and d.event.table is not None]
         if rows and len(rows) == len(old):
             if count(old) != count(made):

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from hoopwright.model.outline import Item, Passage, Run, Section, Step, Table
 from hoopwright.outlining.blocks import Block
+from hoopwright.outlining.callouts import signal_of
 from hoopwright.outlining.headings import bold_lead
 from hoopwright.outlining.ink import Ink, Span
 from hoopwright.outlining.rawtable import RawTable
@@ -15,7 +16,6 @@ from hoopwright.outlining.roles import extra_of, extra_of_step
 from hoopwright.outlining.rows import Sheet
 from hoopwright.outlining.sectioning import Sections
 from hoopwright.outlining.steptables import row_steps
-from hoopwright.outlining.vocabulary import vocabulary
 
 _RUN_IN_CORRECTION = re.compile(r"^(?:correction|erratum|addendum|amendment|corrigendum)\b[^.:]{0,40}[.:–—-]", re.IGNORECASE)
 
@@ -79,8 +79,12 @@ class Assembler:
             self._text(block)
 
     def _heading(self, block: Block) -> None:
-        self._close()
         title = self.ink.passage((block.first.span(self._mark_end(block)), *block.spans[1:]))
+        signal = signal_of(title.text)
+        if signal is not None and signal.end >= len(title.text) and not title.text.lower().endswith("s"):
+            self.signal = signal.word  # "#### Note" over a paragraph is a call-out; "NOTES" over many is a section
+            return
+        self._close()
         self.title = self.title or title.text
         self.sections.heading(title, block.rank, block.first.page)
 
@@ -225,9 +229,14 @@ class Assembler:
             self.signal = signal
 
     def _without_signal(self, block: Block) -> tuple[Span, ...]:
-        match = vocabulary().signal.match(block.first.text[block.lead :])
-        cut = match.end() if match else 0
-        return (block.first.span(block.lead + cut), *block.spans[1:])
+        """The words of a call-out behind its signal word, without the marks that close it ("*** CAUTION: … ***")."""
+        rows = [block.first.span(block.lead), *block.spans[1:]]
+        signal = signal_of(self.ink.text(rows[0]), shouted=self.sheet.shouted)
+        if signal is not None:
+            rows[0] = rows[0].cut(signal.end, rows[0].end - rows[0].start)
+        last = self.ink.text(rows[-1])
+        rows[-1] = rows[-1].cut(0, len(re.sub(r"\s+[*!=#]+$", "", last)))
+        return tuple(rows)
 
     def _captioned(self, block: Block, following: Block | None) -> None:
         """A caption goes to the table that it announces, or that it stands under; a picture's is an item of its own."""

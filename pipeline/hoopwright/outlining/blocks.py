@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from hoopwright.outlining.callouts import signal_of
 from hoopwright.outlining.ink import Span, visible
 from hoopwright.outlining.labels import Label
 from hoopwright.outlining.listlines import list_lines
@@ -89,7 +90,7 @@ def _is_title_row(sheet: Sheet, i: int) -> bool:
     """A row in capitals, or larger or bolder than the running text, that is short and not the end of anything."""
     row = sheet.rows[i]
     letters = [c for c in visible(row.text, sheet.document.kind) if c.isalpha()]
-    if len(row.text) > 75 or len(letters) < 3 or row.text[0].islower():
+    if len(row.text) > 75 or len(letters) < 3 or row.text[0].islower() or row.quoted or row.boxed:
         return False
     large = row.size is not None and sheet.body_size is not None and row.size > 1.08 * sheet.body_size
     caps = not sheet.shouted and sum(c.isupper() for c in letters) >= 0.9 * len(letters) and len(letters) > 4
@@ -202,9 +203,8 @@ def _starts_anew(row: Row, sheet: Sheet) -> bool:
     """True for a row that begins a call-out, a caption or a footnote."""
     words = vocabulary()
     text = visible(row.text, sheet.document.kind)
-    signal = words.signal.match(text)
     caption = words.caption.match(text)
-    return bool(signal or (caption and caption.group("mark")) or _FOOTNOTE.match(row.text))
+    return bool(signal_of(text, shouted=sheet.shouted) or (caption and caption.group("mark")) or _FOOTNOTE.match(row.text))
 
 
 def _is_caption(block: Block, sheet: Sheet) -> bool:
@@ -217,11 +217,9 @@ def _classify(block: Block, sheet: Sheet) -> Block:
     if block.label is not None:
         return block
     words, text = vocabulary(), block.words(sheet)
-    signal = words.signal.match(text)
-    if signal and not (block.kind == "bullet" and signal.group("word").islower()) and _is_signal(signal, text):
-        word = signal.group("word").lower()
-        word = re.sub(r"\s+", " ", word)
-        return replace(block, kind="callout", signal=words.signal_as.get(word, word))
+    signal = signal_of(text, shouted=sheet.shouted)
+    if signal is not None and not (block.kind == "bullet" and text[0].islower()):
+        return replace(block, kind="callout", signal=signal.word)
     caption = words.caption.match(text)
     if (block.first.quoted or block.first.boxed) and not (caption and caption.group("mark")):
         return replace(block, kind="callout")
@@ -235,17 +233,6 @@ def _classify(block: Block, sheet: Sheet) -> Block:
     if (_FOOTNOTE.match(block.first.text) and sheet.document.kind != "markdown") or block.first.text.startswith("[^"):
         return replace(block, kind="footnote")
     return block
-
-
-def _is_signal(match: re.Match[str], text: str) -> bool:
-    """ "Note: …", "WARNING - …", "CAUTION!", "IMPORTANT." count; "Notice that", "Tips of the tubes" and "Note." inside prose do not."""
-    word, end = match.group("word"), match.group("end").strip("*_ ")
-    return (
-        bool(end[:1] in (":", "!", "–", "—", "-") and end)
-        or word.isupper()
-        or match.end() >= len(text)
-        or (end == "." and word[0].isupper())
-    )
 
 
 def _gap_after(blocks: Sequence[Block], i: int) -> bool:

@@ -110,15 +110,19 @@ def _table(sheet: Sheet, run: list[int], words: dict[int, list[Word]]) -> RawTab
     left = words[gappy[0]][0][0] if gappy else 0
     # A line over some rows runs across the columns and says nothing about them.
     gutters = _gutters([words[i] for i in lines if i in gappy or words[i][0][0] > left + _WIDE])
-    chunks = {len(_gaps(words[i])) + 1 for i in lines}
-    if not gutters or len(gappy) < 2 or (len(chunks) == 1 and min(chunks) > max(2, len(gutters) + 1)):
-        return None  # the last: cells that stand apart but not one below the other
+    # Where every row has the same number of cells, two blanks between them are enough: they need not stand one below the other.
+    even = len({len(_gaps(words[i])) for i in lines}) == 1
+    if (not gutters and not even) or len(gappy) < 2:
+        return None
     ruled = [i for i in run if sheet.rows[i].rule]
     widest = min(max(b - a for a, b in _gaps(words[i])) for i in gappy)
     if len(gappy) < 3 and not ruled and widest < 3:
         return None
-    rows = [_cells(sheet.rows[i], words[i], gutters if i in gappy or words[i][0][0] > left + _WIDE else ()) for i in lines]
-    rows = [(*row, *((),) * (len(gutters) + 1 - len(row))) for row in rows]
+    if even:
+        rows = [_cells(sheet.rows[i], words[i], [b for _, b in _gaps(words[i])]) for i in lines]
+    else:
+        rows = [_cells(sheet.rows[i], words[i], gutters if i in gappy or words[i][0][0] > left + _WIDE else ()) for i in lines]
+        rows = [(*row, *((),) * (len(gutters) + 1 - len(row))) for row in rows]
     if _is_list(sheet, rows) or _is_prose(sheet, lines, rows):
         return None
     above = sum(i < ruled[0] for i in lines) if ruled else 0
@@ -227,5 +231,7 @@ def _is_prose(sheet: Sheet, lines: Sequence[int], rows: Sequence[tuple[Cell, ...
     firsts = [printed(sheet, row[0]) for row in rows if row[0]]
     counted = [int(first) for first in firsts if first.isdigit()]
     rising = len(counted) >= 2 and counted == list(range(counted[0], counted[0] + len(counted)))
+    if sum(first.endswith((".", "!", "?")) and " " in first for first in firsts) > 0.5 * len(firsts):
+        return True
     full = sum(sheet.rows[i].reach > 0.85 for i in lines)
     return (rising and any(text.rstrip().endswith(".") for text in texts)) or long >= 0.6 * len(texts) or (full > 0.7 * len(lines) and sum(map(len, texts)) > 30 * len(texts))

@@ -33,9 +33,14 @@ def mark_headings(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
 def _title_row(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
     """Parts the title from the lines set close below it, where a document begins with short lines."""
     first = next((i for i, block in enumerate(blocks) if block.kind != "rule"), None)
-    if first is None or blocks[first].kind != "text" or blocks[first].label is not None:
+    if first is None or blocks[first].label is not None:
         return list(blocks)
     block = blocks[first]
+    boxed = block.kind == "callout" and block.first.boxed and block.signal is None and len(block.rows) < 4 and not finished(block.rows[-1].text)
+    if boxed:
+        return [*blocks[:first], replace(block, kind="heading", rank=1), *blocks[first + 1 :]]
+    if block.kind != "text":
+        return list(blocks)
     short = all(row.reach < 0.75 or len(row.text) < 45 for row in block.rows)
     lines_apart = not finished(block.rows[-1].text) or (block.first.text.isupper() and not sheet.shouted)
     if not 2 <= len(block.rows) <= 4 or not short or not lines_apart or finished(block.first.text) or block.first.text[0].islower():
@@ -47,6 +52,9 @@ def _title_row(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
 def _own_heading(block: Block, i: int, blocks: Sequence[Block], sheet: Sheet) -> Block:
     if block.kind == "heading":
         return replace(block, rank=block.rank * 10)
+    if block.label is not None and block.kind == "text" and len(block.rows) == 1 and block.words(sheet) and not finished(block.first.text):
+        rank = _size_rank(block, sheet)
+        return replace(block, kind="heading", rank=rank) if rank else block
     if block.kind != "text" or block.label is not None or len(block.rows) > 2 or block.first.boxed or block.first.quoted:
         return block
     rank = _rank(block, blocks[i + 1] if i + 1 < len(blocks) else None, sheet, first=i == 0)
@@ -58,14 +66,21 @@ def _rank(block: Block, following: Block | None, sheet: Sheet, first: bool) -> i
     text = block.words(sheet)
     if len(text) > 90 or not text or text[0].islower() or text.count(". ") > 1:
         return 0
-    size = block.first.size
-    if size is not None and sheet.body_size and size > 1.08 * sheet.body_size:
-        return max(10, 30 - round(2 * (size - sheet.body_size)))
+    if (by_size := _size_rank(block, sheet)) > 0:
+        return by_size
     if _is_upper(text, sheet) and not text.endswith(","):
         return CAPS
-    if _all_bold(block, sheet) and not (finished(text) and len(text.split()) > 8) and block.first.gap != "none":
+    if _all_bold(block, sheet) and not re.search(r"[.!?]$", text) and block.first.gap != "none":
         return _PLAIN - 5
     return _PLAIN if _plain_heading(block, text, following, sheet, first) else 0
+
+
+def _size_rank(block: Block, sheet: Sheet) -> int:
+    """The rank of a heading that is set larger than the running text, 0 for other blocks."""
+    size = block.first.size
+    if size is None or not sheet.body_size or size <= 1.08 * sheet.body_size:
+        return 0
+    return max(10, 30 - round(2 * (size - sheet.body_size)))
 
 
 def _is_upper(text: str, sheet: Sheet) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -9,6 +10,7 @@ from dataclasses import dataclass, field
 from hoopwright.model.document import Document, DocumentKind
 from hoopwright.model.outline import Passage, Run
 
+_ENTITY = re.compile(r"&(?:[a-zA-Z]{2,8}\d{0,2}|#\d{2,5});")
 _WORD = re.compile(r"[^\W\d_]+(?:[-‐‑][^\W\d_]+)*")
 _SPLIT_WORD = re.compile(r"\w+[-‐‑]\s*\n\s*\w+")
 _HYPHENS = "-‐‑"
@@ -20,6 +22,7 @@ _MARKDOWN_DROP = re.compile(
     r"|(?<!\\)\[\^[^\]]+\]:?"  # a footnote mark
     r"|(?<!\\)\[(?P<link>[^\]]+)\]\([^)\s]*\)"
     r"|</?[a-zA-Z][^<>]*>|<!--.*?-->"
+    r"|\s*\{[#.][^}]*\}$"  # an attribute behind a heading
     r"|\\(?=[\\`*_{}\[\]()#+\-.!|>~])"  # the backslash of an escape
     r"|(?<!\\)`+|(?<!\\)~~"
     r"|(?<!\\)(?<!\d)\*+(?=\S)|(?<=\S)(?<!\\)\*+(?!\d)"
@@ -64,7 +67,7 @@ def _hidden_plain(text: str) -> set[int]:
 
 def hidden(text: str, kind: DocumentKind) -> set[int]:
     """Indices of the characters of ``text`` that are marks and no words."""
-    if not any(mark in text for mark in "*_`[<\\~"):
+    if not any(mark in text for mark in "*_`[<{\\~"):
         return set()
     return _hidden_markdown(text) if kind == "markdown" else _hidden_plain(text)
 
@@ -159,9 +162,12 @@ class Ink:
         text = self.text(span)
         marks = hidden(text, self.document.kind)
         chars: list[tuple[str, int]] = []
+        entities = {m.start(): html.unescape(m.group()) for m in _ENTITY.finditer(text)} if self.document.kind == "markdown" else {}
+        marks = marks | {i for m in _ENTITY.finditer(text) if m.start() in entities for i in range(m.start() + 1, m.end())}
         for index, char in enumerate(text):
             if index in marks:
                 continue
+            char = entities.get(index, char)
             blank = char.isspace()
             if blank and (not chars or chars[-1][0] == " "):
                 continue

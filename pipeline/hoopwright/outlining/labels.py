@@ -33,7 +33,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("bare number", rf"(?P<n>\d{{1,3}})(?P<sep>){_END_EM}(?:\s+|$)"),
     )
 )
-_BULLET_BEFORE = re.compile(r"^[-*+•]\s+(?=[*_]{0,3}[\w(])")  # "- **1.1** Find out …"
+_BULLET_BEFORE = re.compile(r"^[-*+•]\s+(?:\[[ xX]\]\s+)?(?=[*_]{0,3}[\w(])")  # "- **1.1** Find out …"
 _BULLET = re.compile(r"^(?P<mark>[-*+•·●○▪◦■□▫►▸‣⁃–—»☐☑✓✔❑➢]|\[[ xX]?\]|o(?=\s{1,4}[A-Z]))(?:\s+(?:\[[ xX]\]\s+)?|$)(?=\S|$)")
 
 

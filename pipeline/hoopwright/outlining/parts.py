@@ -46,10 +46,16 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
 def _item_entries(item: Item, step: Step, section: Section, announced: bool, extra: str | None) -> Iterator[PartsEntry]:
     if item.table is not None:
         yield from table_entries(item.table, section.role, section.title, extra)
-    elif (section.role == "parts" or announced) and item.kind in ("text", "bullet"):
+    elif (section.role == "parts" or announced or _announces(item.passage.text)) and item.kind in ("text", "bullet"):
         label = item.label if item.kind == "bullet" else step.label
         several = prose_entries(item.passage, extra, bare=1 if item.kind == "bullet" else 3)
         yield from several if len(several) > 1 else line_entries(item.passage, extra, label) or several
+
+
+def _announces(text: str) -> bool:
+    """True for a paragraph that names itself a parts list: "What's in the boxes: 14 side poles, …"."""
+    lead = re.match(r"(?P<lead>[^.:;,]{4,50}):\s", text)
+    return lead is not None and role_of(lead.group("lead")) == "parts"
 
 
 def _named_extra(title: str, extras: Sequence[str]) -> str | None:

@@ -14,6 +14,7 @@ from hoopwright.outlining.vocabulary import alternatives, vocabulary
 _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]?")
 _BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
+_LOOSE = re.compile(r"(?:rolls?|bags?|box(?:es)?|packets?|packs?|coils?|tins?|reels?|bundles?|handfuls?)\s+of\s+", re.IGNORECASE)
 _COUNT_BEHIND = re.compile(r"\s*\((?P<n>\d+)\s*(?:no\.?|off|pcs\.?|x|×)?\)", re.IGNORECASE)
 
 
@@ -81,7 +82,8 @@ def _sentence(passage: Passage, start: int, end: int, option: str | None) -> lis
         at = match.end()
         if depth[match.start()] or re.search(r"\bin\s+$", text[: match.start()]):
             continue
-        said = describe(match.group("name"))
+        loose = _LOOSE.match(match.group("name"))  # "1 roll of tape" is no number of pieces
+        said = describe(match.group("name")[loose.end() if loose else 0 :])
         value = number(match.group("n"))
         if value is None or not re.search(r"[A-Za-z]{3}", said.name) or vocabulary().container.fullmatch(said.name.split()[-1].rstrip("s")):
             continue
@@ -93,8 +95,8 @@ def _sentence(passage: Passage, start: int, end: int, option: str | None) -> lis
                 source=passage.source(start + match.start(), start + stop),
                 code=_code(text, match.start()),
                 size=said.size,
-                quantity=value,
-                quantity_text=match.group("n"),
+                quantity=None if loose else value,
+                quantity_text=f"{match.group('n')} {loose.group().strip().removesuffix(' of')}" if loose else match.group("n"),
                 note=", ".join(n for n in (said.note, note) if n),
                 option=option,
             )

@@ -15,6 +15,7 @@ from hoopwright.outlining.roles import role_of
 from hoopwright.outlining.vocabulary import vocabulary
 
 _LOOSE = re.compile(r"^\W*$|\b(?:" + "|".join(vocabulary().loose_quantities) + r")\b", re.IGNORECASE)
+_NUMBER_HEADS = frozenset({"no", "nos", "number", "n°"})
 _KITS = re.compile(r"\d+\s*(?:-|\s)?\s*(?:hoops?|m|metres?|ft|bays?)\b|\bkit\b", re.IGNORECASE)
 
 
@@ -86,7 +87,7 @@ def _by_heads(table: Table, kinds: Sequence[str | None], announced: bool) -> Col
     if not names:
         return None
     # "No." is a code where it counts up in front of the names, and a number of pieces elsewhere.
-    numbered = next((k for k in quantities if k < names[0] and _counts_up(table, k)), None)
+    numbered = next((k for k in quantities if k < names[0] and head_word(table.head[k]) in _NUMBER_HEADS and _counts_up(table, k)), None)
     if numbered is not None and not codes:
         codes = [numbered]
         quantities = [k for k in quantities if k != numbered] or [

@@ -22,7 +22,7 @@ _BORDER_RIGHT = re.compile(r"\s*[|│║┃!*#]\s*$")
 _BOX_BARS = re.compile(r"[|│║┃]")
 RULE = re.compile(r"^(?=.*[-=_*~+#─━═])[-=_*~+#.:|\s─━═╌┄┈│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬]{3,}$")
 _FENCE = re.compile(r"^\s*(?:```|~~~)")
-_COMMENT = re.compile(r"^\s*<!--.*-->\s*$")
+_COMMENT = re.compile(r"^\s*(?:<!--.*-->|(?:</?[a-zA-Z][^<>]*>\s*)+)\s*$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +68,7 @@ class Sheet:
 def sheet(document: Document) -> Sheet:
     """The rows of a document."""
     dropped = furniture(document)
+    dropped |= _front_matter(document)
     kept = [i for i, line in enumerate(document.lines) if i not in dropped and line.text.strip()]
     setting = _Setting(document, _char_width(document), margins(document, kept), _line_pitch(document), _measure(document, kept))
     rows: list[Row] = []
@@ -98,6 +99,16 @@ class _Setting:
     margins: dict[int, Margin]
     pitch: float | None
     measure: float
+
+
+def _front_matter(document: Document) -> frozenset[int]:
+    """The lines between two rules at the very start of a Markdown file, which describe the file."""
+    lines = document.lines
+    if document.kind != "markdown" or not lines or lines[0].text.strip() != "---":
+        return frozenset()
+    end = next((i for i, line in enumerate(lines[1:40], start=1) if line.text.strip() in ("---", "...")), 0)
+    keyed = all(re.match(r"^\s*(?:[\w-]+:|- |#|$)", line.text) for line in lines[1:end])
+    return frozenset(range(end + 1)) if end and keyed else frozenset()
 
 
 def _soften(row: Row, before: Row | None) -> Row:

@@ -63,7 +63,7 @@ def _settle(section: Section, steps: Sequence[Step]) -> Section:
             return replace(section, role=rule.role)
     if section.role == "summary" and labelled and needs_no_labels(section.title):
         return replace(section, role="build")
-    if section.role == "build" and not labelled and sum(len(step_entries(step, section)) for step in steps) >= 3:
+    if section.role == "build" and section.level > 1 and not labelled and sum(len(step_entries(step, section)) for step in steps) >= 3:
         return replace(section, role="parts")
     return section
 

@@ -10,7 +10,6 @@ from itertools import pairwise
 from hoopwright.model.document import Grid
 from hoopwright.outlining.columns import aligned_tables
 from hoopwright.outlining.ink import Span
-from hoopwright.outlining.quantities import cell_quantity
 from hoopwright.outlining.rawtable import Cell, RawTable, Slice, merge_continuations, split_head
 from hoopwright.outlining.rows import Row, Sheet
 
@@ -26,7 +25,7 @@ def find_tables(sheet: Sheet) -> list[RawTable]:
     """The tables of a sheet in order; no row stands in two of them."""
     taken: set[int] = set()
     found: list[RawTable] = []
-    finders: tuple[Callable[[Sheet, set[int]], Iterator[RawTable]], ...] = (_grids, _barred, _delimited, aligned_tables, _spaced)
+    finders: tuple[Callable[[Sheet, set[int]], Iterator[RawTable]], ...] = (_grids, _barred, _delimited, aligned_tables)
     for finder in finders:
         for table in finder(sheet, taken):
             if not taken & set(table.positions):
@@ -144,23 +143,6 @@ def _delimited(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
     yield from _parted(sheet, taken, "tab", lambda row: "\t" in row.text, lambda text: _split(text, re.compile(r"\s*\t\s*")))
     wrapped = _wrapped_leaders(sheet)
     yield from _parted(sheet, taken, "leader", lambda row: not row.rule and (row.index in wrapped or bool(_LEADER.search(row.text))), _leaders)
-
-
-def _spaced(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
-    """Rows whose cells are parted by two blanks without standing one below the other: "H  Saddle clamps  42 mm  28 off"."""
-
-    def chunks(row: Row) -> list[Slice]:
-        return _split(row.text, re.compile(r"\s{2,}"))
-
-    def belongs(row: Row) -> bool:
-        cells = [row.text[a:b] for a, b in chunks(row)]
-        return not row.rule and len(cells) > 2 and (cell_quantity(cells[-1]) is not None or cell_quantity(cells[0]) is not None)
-
-    for run in _runs(sheet, taken, belongs):
-        counts = {len(chunks(sheet.rows[i])) for i in run}
-        around = [sheet.rows[i] for i in (run[0] - 1, run[-1] + 1) if 0 <= i < len(sheet.rows) and i not in taken]
-        if len(run) > 1 and len(counts) == 1 and not any(row.rule or len(chunks(row)) > 1 for row in around):
-            yield RawTable(tuple(run), (), tuple(tuple(_cut(sheet.rows[i], chunks(sheet.rows[i]))) for i in run), "spaced")
 
 
 def _parted(

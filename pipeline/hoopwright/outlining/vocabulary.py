@@ -44,9 +44,9 @@ class Vocabulary:
     options: tuple[OptionRule, ...]
     option_sentence: re.Pattern[str]
     option_step: re.Pattern[str]
-    signal: re.Pattern[str]
     signal_as: dict[str, str]
     strong_signals: frozenset[str]
+    weak_signals: frozenset[str]
     caption: re.Pattern[str]
     columns: dict[str, frozenset[str]]
     place_columns: frozenset[str]
@@ -65,12 +65,6 @@ class Vocabulary:
 def alternatives(words: list[str]) -> str:
     """A regular expression that matches any of the words, the longest first."""
     return "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in sorted(words, key=len, reverse=True))
-
-
-def _signal_pattern(strong: list[str], weak: list[str]) -> re.Pattern[str]:
-    words = alternatives([*strong, *weak])
-    # The word may be marked (! WARNING !), bold, or in a box; what follows it is a mark or the end of the line.
-    return re.compile(rf"^[\W_]*(?P<word>{words})(?P<end>(?:\s*\d+)?[*_]*\s*(?:[:!–—.]|-\s|$)[*_!]*)\s*", re.IGNORECASE)
 
 
 def raw() -> dict[str, Any]:
@@ -106,9 +100,9 @@ def vocabulary() -> Vocabulary:
         options=options,
         option_sentence=_any(data["option_sentences"]),
         option_step=_any(data["option_steps"]),
-        signal=_signal_pattern(signals["strong"], signals["weak"]),
         signal_as=dict(signals["as"]),
         strong_signals=frozenset(signals["strong"]),
+        weak_signals=frozenset(signals["weak"]),
         caption=re.compile(
             rf"^[*_\[(]*(?:{captions})s?(?:\.\s*|\s+|(?=\d))(?:no\.?\s*)?(?:\d+[a-z]?(?:[.-]\d+)?|(?-i:[A-Z])\d*)\b(?P<mark>[*_]*\s*[.:)–—-]|[*_]*$)?",
             re.IGNORECASE,

@@ -11,7 +11,7 @@ from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.facts import hoop_words, read_facts
-from hoopwright.parsing.interpret import Interpreter
+from hoopwright.parsing.interpret import Interpreter, turned
 from hoopwright.parsing.kit import abbreviations, build_kit
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.tubes import own_tubes
@@ -47,8 +47,9 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     if len(tubes) > 1 or tubes and facts.sections in (None, 1):
         facts = replace(facts, tubes=tubes, sections=len(tubes))
     chunker = Chunker(own, kit, names)
-    readings = Interpreter(outline, own, kit, chunker).read()
-    tables = read_tables(outline, kit, chunker)
+    interpreter = Interpreter(outline, own, kit, chunker)
+    readings = interpreter.read()
+    tables = [replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t for t in read_tables(outline, kit, chunker)]
     return Reading(facts, tuple(kit.parts.values()), tuple(merge_tables(outline, readings, tables)), dict(kit.members))
 
 

@@ -68,6 +68,8 @@ class Interpreter:
         self.prefix_owner = ()
         self.checking = False
         self.last_is_member = False
+        self.reverse: str | None = None  # the section that counts its hoops from the far end
+        self.reversed_steps: set[str] = set()
         self.last_mention: tuple[tuple[str, ...], str] = ((), "")
         self.recent: list[tuple[tuple[str, ...], bool]] = []  # fittings mentioned lately, last one last; whether it was more than one
 
@@ -96,6 +98,8 @@ class Interpreter:
                 self.ctx.hoops = sel
         intro: Context | None = None
         self.open_owner, self.checking = (), False
+        if self.reverse is not None and section.id != self.reverse:
+            self.reverse = None
         for item in step.items:
             if item.kind == "caption" or (item.kind == "callout" and item.signal in ("danger", "warning", "caution")):
                 continue
@@ -147,7 +151,9 @@ class Interpreter:
         els = self.chunker.elements(toks)
         clauses = split(els)
         self.sentence_els = els
-        if self._definition(clauses, els):
+        if self._counting(text):
+            self.why = "says from which end the hoops are counted"
+        elif self._definition(clauses, els):
             self.why = "names a group of hoops"
         elif role in ("parts", "tools", "safety", "contents", "summary", "intro"):
             for clause in clauses:
@@ -165,7 +171,23 @@ class Interpreter:
             self.ctx.last = list(self.ctx.current)
         if any(c.verb is not None and c.verb.verb == "check" and c.verb.form == "base" and c.kind == "main" for c in clauses):
             self.checking = True
+        if self.reverse is not None:
+            self.reversed_steps.add(self.step.id)
+            self.out = [turned(e) for e in self.out]
         self.readings.append(StepReading(self.step.id, self._source(), tuple(self.out), self.why if not self.out else None))
+
+    def _counting(self, text: str) -> bool:
+        """"Here the hoops are counted from the far end": turns the numbers round until the text turns them back."""
+        low = text.lower()
+        if not re.search(r"\b(?:count|number)(?:ed|s|ing)?\b", low) or not re.search(r"\bfrom the\b", low) or self.section is None or self.section.role not in ("build", "other"):
+            return False
+        if re.search(r"\bfrom the (?:far|back|rear|other|north|south|east|west|last)\b", low):
+            self.reverse = self.section.id
+            return True
+        if re.search(r"\bfrom the (?:door|front|near|first|same)\b", low):
+            self.reverse = None
+            return True
+        return False
 
     def _remember(self, els: list[El]) -> None:
         nouns = [e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")]
@@ -1050,6 +1072,13 @@ class Interpreter:
                 sel = m.hoops if sel is None else join_selectors(sel, m.hoops)
         for kind in dict.fromkeys(kinds):
             self._emit(Event("act", self.step.id, self._source(), hoops=sel or self.ctx.hoops, act=kind, group=self.group))  # type: ignore[union-attr]
+
+
+def turned(event: Event) -> Event:
+    """The event with its hoops counted from the far end."""
+    if event.hoops is None or event.hoops.kind in ("all", "end", "inner", "rest", "topic"):
+        return event
+    return replace(event, hoops=replace(event.hoops, from_far=True))
 
 
 def _slides(low: str) -> bool | None:

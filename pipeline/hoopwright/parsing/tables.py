@@ -79,14 +79,24 @@ def _summary(table: Table, step: Step, section: Section) -> bool:
 def _table(table: Table, step: Step, section: Section, kit: Kit, chunker: Chunker, key: str) -> list[StepReading]:
     columns = _columns(table, chunker)
     claim = _summary(table, step, section)
+    if "hoop" not in columns and not claim:
+        rules = _rules_table(table, step, kit, chunker)
+        if rules:
+            return rules
     if "hoop" in columns and "fit" in columns:
-        return [r for n, row in enumerate(table.rows, 1) if (r := _row(row, columns, n, step, kit, chunker, key, claim)) is not None]
+        return [r for n, row in enumerate(table.rows, 1) if (r := _row(table, row, columns, n, step, kit, chunker, key, claim)) is not None]
     matrix = _matrix(table, step, kit, chunker, key, claim)
     if matrix:
         return matrix
     if "fit" in columns and ("place" in columns or "qty" in columns):
-        return [r for n, row in enumerate(table.rows, 1) if (r := _row(row, columns, n, step, kit, chunker, key, claim)) is not None]
+        return [r for n, row in enumerate(table.rows, 1) if (r := _row(table, row, columns, n, step, kit, chunker, key, claim)) is not None]
     return _rules_table(table, step, kit, chunker)
+
+
+def head(table: Table, columns: dict[str, int], name: str) -> str:
+    """The head of a named column and the table's caption; empty if it has neither."""
+    k = columns.get(name)
+    return (table.head[k] if k is not None and k < len(table.head) else "") + " " + (table.caption.text if table.caption else "")
 
 
 def _cell(row: tuple[Passage, ...], columns: dict[str, int], name: str) -> Passage | None:
@@ -115,7 +125,7 @@ def selector_of(text: str, chunker: Chunker) -> Selector | None:
     return None
 
 
-def _row(row: tuple[Passage, ...], columns: dict[str, int], n: int, step: Step, kit: Kit, chunker: Chunker, key: str, claim: bool) -> StepReading | None:
+def _row(table: Table, row: tuple[Passage, ...], columns: dict[str, int], n: int, step: Step, kit: Kit, chunker: Chunker, key: str, claim: bool) -> StepReading | None:
     fit_cell = _cell(row, columns, "fit")
     if fit_cell is None:
         return None
@@ -138,12 +148,15 @@ def _row(row: tuple[Passage, ...], columns: dict[str, int], n: int, step: Step, 
         parts = (part.name,)
     qty = _cell(row, columns, "qty")
     amount, per_all = _amount(qty.text if qty else "", fits)
+    per_all = per_all or bool(re.search(r"\b(?:in all|total|together|altogether|whole|all hoops|all bows)\b", head(table, columns, "qty"), re.IGNORECASE))
     place_cell = _cell(row, columns, "place")
     units: list[Unit] = []
     places: list[Place] = []
     member = None
     doubts: tuple[Doubt, ...] = ()
-    for cell in (place_cell, _cell(row, columns, "side"), qty):
+    named = {columns.get(n) for n in ("hoop", "fit", "qty", "row", "place", "side")}
+    others = [cell for k, cell in enumerate(row) if k not in named and cell.text.strip()]
+    for cell in (place_cell, _cell(row, columns, "side"), qty, *others):
         if cell is None:
             continue
         els = chunker.elements(lex(cell.text))
@@ -245,8 +258,8 @@ def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[S
         return []
     out = []
     for row in table.rows:
-        owner = _part_of(row[0].text, kit, chunker)
-        if owner is None:
+        owners = tuple(p for piece in re.split(r",|/|;|\band\b", row[0].text) if (p := _part_of(piece, kit, chunker)) is not None)
+        if not owners:
             continue
         for k, fastener in fasteners.items():
             if k >= len(row) or not row[k].runs:
@@ -254,7 +267,7 @@ def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[S
             toks = lex(row[k].text)
             if toks and toks[0].cat in ("num", "count"):
                 source = row[k].source()
-                event = Event("rule", step.id, source, (fastener,), Amount(int(toks[0].value)), owners=(owner,), fastener=fastener, text=row[k].text)
+                event = Event("rule", step.id, source, (fastener,), Amount(int(toks[0].value)), owners=owners, fastener=fastener, text=row[k].text)
                 out.append(StepReading(step.id, source, (event,)))
     return out
 

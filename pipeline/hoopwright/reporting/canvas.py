@@ -7,7 +7,7 @@ All words are set in a monospaced font: its width is the same in every program, 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
 
@@ -125,6 +125,21 @@ class Drawing:
         """Every shape, also those inside marks, in the order in which they are drawn."""
         for item in self.items:
             yield from item.shapes if isinstance(item, Mark) else (item,)
+
+
+def moved(item: Item, down: float) -> Item:
+    """The item ``down`` mm lower."""
+    if isinstance(item, Mark):
+        left, top, right, bottom = item.box
+        shapes = tuple(_moved(shape, down) for shape in item.shapes)
+        return replace(item, shapes=shapes, box=(left, top + down, right, bottom + down))
+    return _moved(item, down)
+
+
+def _moved(shape: Shape, down: float) -> Shape:
+    if isinstance(shape, Stroke):
+        return replace(shape, points=tuple((x, y + down) for x, y in shape.points))
+    return replace(shape, y=shape.y + down)
 
 
 def number(value: float) -> str:

@@ -4,22 +4,23 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.model.schedule import HoopCurve, Structure, TubeInfo
-from hoopwright.reporting.canvas import Anchor, Disc, Drawing, Item, Mark, Shape, Stroke, Words
+from hoopwright.reporting.canvas import Anchor, Disc, Drawing, Item, Mark, Shape, Stroke, Words, moved
 from hoopwright.reporting.glyphs import fitted, mono_width, printable
 from hoopwright.reporting.labels import SIGN, Label, bare_label, label_for, legend
 from hoopwright.reporting.lengths import length
 from hoopwright.reporting.places import HoopView, Place, Places
 from hoopwright.reporting.spread import spread
-from hoopwright.reporting.trays import trays
+from hoopwright.reporting.trays import draw_trays
 
 GUTTER = 9.0  # between the labels and the widest point of the hoop
 COLUMN_LIMIT = 46.0
 CROWN_SHARE = 0.07  # places this near to the middle (of the width) are labelled above the crown
 TALLEST = 64.0
-LOWEST_LABELS = 190.0  # mm that a column of labels may take before the marks are left to the list
+LOWEST_LABELS = 160.0  # mm that a column of labels may take before the marks are left to the list
 SIDE_WORDS = 4.4
 NARROW = 130.0  # mm: a drawing for a telephone
 
@@ -76,8 +77,8 @@ class _Plan:
         return max(sum(label.height for label in self.left), sum(label.height for label in self.right))
 
 
-def draw_hoop(view: HoopView, places: Places, width: float = 180.0, tallest: float = TALLEST, scale_words: bool = True) -> Drawing:
-    """The hoop on a drawing ``width`` mm wide; the arch itself is at most ``tallest`` mm high.
+def hoop_drawings(view: HoopView, places: Places, width: float = 180.0, scale_words: bool = True) -> list[Drawing]:
+    """The hoop on a drawing ``width`` mm wide, and under it a drawing for each row of trays.
 
     Below ``NARROW`` only the numbers stand at the hoop, without marks and legend. ``scale_words``: say the scale, true at printed size.
     """
@@ -86,7 +87,7 @@ def draw_hoop(view: HoopView, places: Places, width: float = 180.0, tallest: flo
     span = max(x for x, _, _ in curve.points) - min(x for x, _, _ in curve.points)
     height = max(y for _, y, _ in curve.points)
     room = width - 2 * (plan.column + GUTTER)
-    scale = min(room / span, tallest / height if height else math.inf)
+    scale = min(room / span, TALLEST / height if height else math.inf)
     crown_row = 6.0 + max((label.height for label in plan.crown), default=0.0)
     top = crown_row + (7.0 if plan.crown else 3.0)
     ground = max(top + height * scale, crown_row + plan.tallest - 5.0, top + 12.0)
@@ -99,18 +100,31 @@ def draw_hoop(view: HoopView, places: Places, width: float = 180.0, tallest: flo
     foot, bottom = _foot_words(arch, places, width, ground + 7.0, any(place.along_mm is None for place in view.places), scale_words)
     items += foot
     here = {place.key for place, _ in placed}
-    tray_items, bottom = trays([place for place in view.places if place.key not in here], places, width, bottom)
-    items += tray_items
-    return Drawing(width, bottom, _title(view), _description(view, places), tuple(items))
+    loose = [place for place in view.places if place.key not in here]
+    arch_drawing = Drawing(width, bottom, _title(view), _description([place for place, _ in placed], places), tuple(items))
+    return [arch_drawing, *draw_trays(loose, places, width)]
+
+
+def draw_hoop(view: HoopView, places: Places, width: float = 180.0, scale_words: bool = True) -> Drawing:
+    """As ``hoop_drawings``, all on one drawing."""
+    parts = hoop_drawings(view, places, width, scale_words)
+    items: list[Item] = []
+    top = 0.0
+    for part in parts:
+        items += [moved(item, top) for item in part.items]
+        top += part.height
+    return Drawing(width, top, parts[0].title, _description(view.places, places), tuple(items))
 
 
 def _title(view: HoopView) -> str:
     return f"Hoop {view.name} from the front" if len(view.hoops) == 1 else f"Hoops {view.name} from the front (alike)"
 
 
-def _description(view: HoopView, places: Places) -> str:
+def _description(shown_places: Sequence[Place], places: Places) -> str:
     intro = "Seen from the front end, left is left. Places are numbered from the left foot to the right foot."
-    return " ".join([intro, *(places.words(place) + "." for place in view.places)]) if view.places else f"{intro} No fitting sits here."
+    return (
+        " ".join([intro, *(places.words(place) + "." for place in shown_places)]) if shown_places else f"{intro} No fitting is drawn here."
+    )
 
 
 def _stand(view: HoopView, places: Places) -> tuple[HoopCurve, Placed]:
@@ -141,10 +155,9 @@ def _symbol(frame: Structure) -> HoopCurve:
 
 def _landmark(place: Place, total: float) -> float | None:
     """Where a place stands on any hoop, whatever its shape: right at a foot, or right at the ridge."""
-    spots = {(item.datum, item.side if item.datum == "foot" else None) for item in place.placements if item.offset_mm == 0}
-    if len(spots) != 1:
-        return None
-    return {("foot", "left"): 0.0, ("foot", "right"): total, ("ridge", None): total / 2}.get(spots.pop())
+    spots = {f"{item.datum} {item.side}" if item.datum == "foot" else item.datum for item in place.placements if item.offset_mm == 0}
+    spot = spots.pop() if len(spots) == 1 else None
+    return None if spot is None else {"foot left": 0.0, "foot right": total, "ridge": total / 2}.get(spot)
 
 
 def _straight(view: HoopView, tubes: tuple[TubeInfo, ...]) -> HoopCurve:

@@ -14,6 +14,7 @@ from hoopwright.reporting.thread_order import threads_of
 
 NAME_LIMIT = 90
 QUOTE_LIMIT = 320
+KIT_WIDE = ("short", "unlisted", "unused")  # warnings about the bag: they belong on the front page, not on every hoop's sheet
 
 Row = dict[str, Any]
 
@@ -114,8 +115,11 @@ def quotes(items: list[Placement], steps: StepNames) -> list[Row]:
 
 def assumptions(items: list[Placement]) -> list[str]:
     """What was filled in for these placements, each said once."""
-    found = dict.fromkeys((item.fitting, text) for item in items for text in item.assumed)
-    return [f"{clipped(shown(name), 40)}: {clipped(shown(text), 160)}" for name, text in found]
+    found: dict[str, dict[str, None]] = {}
+    for item in items:
+        for text in item.assumed:
+            found.setdefault(text, {})[item.fitting] = None
+    return [f"{clipped(shown(text), 160)}: {', '.join(clipped(shown(name), 40) for name in names)}" for text, names in found.items()]
 
 
 def finding_row(finding: Finding, steps: StepNames, with_quotes: bool = True) -> Row:
@@ -154,6 +158,7 @@ def hoop_sheet(view: HoopView, alike: tuple[str, ...], places: Places, steps: St
     schedule = places.schedule
     items = [item for place in view.places for item in place.placements]
     touched = set(view.hoops)
+    met = [finding for finding in schedule.warnings if touched & set(finding.hoops)]
     pieces = sum(item.quantity for item in items)
     return {
         "name": view.name,
@@ -166,6 +171,7 @@ def hoop_sheet(view: HoopView, alike: tuple[str, ...], places: Places, steps: St
         "later": later_rows(view, places, steps, "any-time"),
         "quotes": quotes(items, steps),
         "assumed": assumptions(items),
-        "warnings": [finding_row(finding, steps, False) for finding in schedule.warnings if touched & set(finding.hoops)],
+        "warnings": [finding_row(finding, steps, False) for finding in met if finding.code not in KIT_WIDE],
+        "front": ", ".join(finding.id for finding in met if finding.code in KIT_WIDE),
         "questions": [question_row(question, steps, False) for question in schedule.questions if touched & set(question.hoops)],
     }

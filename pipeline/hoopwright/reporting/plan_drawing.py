@@ -9,7 +9,7 @@ from hoopwright.reporting.canvas import Drawing, Item, Shape, Stroke, Words
 from hoopwright.reporting.glyphs import mono_width
 from hoopwright.reporting.lengths import Units, length
 
-_SIDE_ROOM = 21.0
+_SIDE_ROOM = 24.0
 _HOOP_SIZE = 3.4
 _TALLEST = 38.0
 

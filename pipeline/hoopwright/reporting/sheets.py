@@ -13,7 +13,7 @@ from hoopwright.reporting.canvas import TONES, Block, Disc, Drawing, Shape, Stro
 from hoopwright.reporting.cautions import CAUTIONS, LIMITS
 from hoopwright.reporting.glyphs import breakable, mono_width, printable
 from hoopwright.reporting.grouping import hoop_range, same_counts
-from hoopwright.reporting.hoop_drawing import draw_hoop
+from hoopwright.reporting.hoop_drawing import hoop_drawings
 from hoopwright.reporting.hoop_sheet import NAME_LIMIT, QUOTE_LIMIT, Row, StepNames, finding_row, hoop_sheet, hoop_views, question_row
 from hoopwright.reporting.lengths import Units, length
 from hoopwright.reporting.makers import Paper
@@ -56,11 +56,11 @@ def _clean(value: Any) -> Any:
 def sheet_data(schedule: Schedule, units: Units, paper: Paper, share: bool) -> Row:
     """All that the sheets show, as JSON."""
     places, steps = Places(schedule, units), StepNames(schedule)
-    drawings: dict[tuple[str, ...], Row] = {}  # hoops that are dressed alike look alike
+    drawings: dict[tuple[str, ...], list[Row]] = {}  # hoops that are dressed alike look alike
     hoops = []
     for view, alike in hoop_views(schedule, places, share):
         if alike not in drawings:
-            drawings[alike] = _drawing(draw_hoop(view, places, WIDTH))
+            drawings[alike] = [_drawing(part) for part in hoop_drawings(view, places, WIDTH)]
         hoops.append({**hoop_sheet(view, alike, places, steps), "drawing": list(drawings).index(alike)})
     return {
         "paper": paper,

@@ -31,6 +31,7 @@ class _Flag:
     pieces: Label | None
     width: float
     height: float
+    turned: bool = False
 
 
 def draw_tape(tape: Tape, places: Places, width: float = 180.0) -> Drawing:
@@ -86,15 +87,25 @@ def _flag(reading: Reading, places: Places) -> _Flag:
 
 
 def _rows(flags: list[_Flag], width: float) -> tuple[list[_Flag], list[_Flag]]:
-    """All above where they fit, else by turns above and below; where even that is too much, without their marks (the list has them)."""
-    for bare in (False, True):
-        chosen = flags
-        if bare:
-            chosen = [_Flag(flag.reading, flag.words, None, mono_width(flag.words, READ_SIZE) + 3.0, READ_SIZE + 2.0) for flag in flags]
+    """All above where they fit, else by turns above and below; where even that is too much, the distances alone, at last turned.
+
+    The marks stand in the list under the drawing as well, so that nothing is lost.
+    """
+    for chosen in (flags, [_bare(flag) for flag in flags], [_turned(flag, width, len(flags)) for flag in flags]):
         for above, below in ((chosen, []), (chosen[::2], chosen[1::2])):
             if all(sum(flag.width for flag in row) <= width for row in (above, below)):
                 return above, below
     return chosen[::2], chosen[1::2]
+
+
+def _bare(flag: _Flag) -> _Flag:
+    return _Flag(flag.reading, flag.words, None, mono_width(flag.words, READ_SIZE) + 3.0, READ_SIZE + 2.0)
+
+
+def _turned(flag: _Flag, width: float, number: int) -> _Flag:
+    """A distance read from below, in a size at which two rows of them fit whatever their number."""
+    size = min(READ_SIZE * 0.8, 2 * width / number - 0.4)
+    return _Flag(flag.reading, flag.words, None, size + 0.4, mono_width(flag.words, size) + 1.0, turned=True)
 
 
 def _x(tape: Tape, mm: float, total: float, width: float) -> float:
@@ -131,14 +142,22 @@ def _marks(
         shapes: list[Shape] = [
             Stroke(((spot, tube), (x, edge)), 0.3),
             Disc(spot, tube, 1.25, "ink" if _is_early(flag.reading) else "paper", "ink", 0.5),
-            Words(x, top + READ_SIZE * 0.85, flag.words, READ_SIZE, "middle", True),
+            _distance(flag, x, top),
         ]
         if flag.pieces is not None:
             shapes += flag.pieces.marks_at(x, top + READ_SIZE + 1.0 + LINE / 2)
         ids = tuple(item.id for item in flag.reading.placements)
-        box = (x - flag.width / 2 + 1.0, top, x + flag.width / 2 - 1.0, top + flag.height)
+        air = 0.2 if flag.turned else 1.0
+        box = (x - flag.width / 2 + air, top, x + flag.width / 2 - air, top + flag.height)
         marks.append(Mark(flag.words, reading_words(flag.reading, places), ids, tuple(shapes), box))
     return marks
+
+
+def _distance(flag: _Flag, x: float, top: float) -> Words:
+    if not flag.turned:
+        return Words(x, top + READ_SIZE * 0.85, flag.words, READ_SIZE, "middle", True)
+    size = flag.width - 0.4
+    return Words(x + size * 0.26, top + flag.height / 2, flag.words, size, "middle", True, turned=True)
 
 
 def _is_early(reading: Reading) -> bool:

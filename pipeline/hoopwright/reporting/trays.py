@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.reporting.canvas import Block, Item, Mark, Words
+from hoopwright.reporting.canvas import Block, Drawing, Item, Mark, Words
 from hoopwright.reporting.glyphs import fitted, printable, wrapped
 from hoopwright.reporting.labels import SIGN, Label, label_for
 from hoopwright.reporting.places import Place, Places
@@ -15,6 +15,7 @@ _WORDS = 4.2
 _SPACE = 4.0
 _SIDE = 2.5
 _CELL = 54.0  # an entry is about this wide
+_ROWS = 8  # rows of entries in one tray
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,33 +29,46 @@ class _Entry:
 
 @dataclass(frozen=True, slots=True)
 class _Tray:
-    """Rows of entries, each ``cell`` wide."""
+    """Rows of entries, each ``cell`` wide; the tray covers ``cells`` columns of the sheet."""
 
     title: str
     rows: tuple[tuple[_Entry, ...], ...]
-    cell: float
+    cells: int
 
     @property
     def height(self) -> float:
         return _HEAD + sum(max(entry.height for entry in row) for row in self.rows) + 1.5
 
 
-def trays(loose: Sequence[Place], places: Places, width: float, top: float) -> tuple[list[Item], float]:
-    """The trays under a drawing ``width`` wide from ``top`` on, and where they end. A tray for each tube, up to three beside each other."""
-    groups = _groups(loose, places)
-    if not groups:
-        return [], top
-    columns = min(len(groups), max(int(width / 58), 1))
-    room = (width - _SPACE * (columns - 1)) / columns
-    built = [_tray(title, chosen, places, room) for title, chosen in groups]
-    items: list[Item] = [Words(0.0, top + 5.0, "Lying ready, as their spot cannot be drawn:", 3.4, bold=True)]
-    top += 8.0
-    for start in range(0, len(built), columns):
-        row = built[start : start + columns]
-        for index, tray in enumerate(row):
-            items += _drawn(tray, index * (room + _SPACE), top, room, places)
-        top += max(tray.height for tray in row) + _SPACE
-    return items, top - _SPACE + 1.0
+def draw_trays(loose: Sequence[Place], places: Places, width: float) -> list[Drawing]:
+    """A drawing for each row of trays, ``width`` mm wide: one tray for each tube, as many side by side as there is room."""
+    columns = max(int(width / _CELL), 1)
+    cell = width / columns
+    drawings: list[Drawing] = []
+    for row in _shelves(
+        [part for title, chosen in _groups(loose, places) for part in _trays(title, chosen, places, columns, cell)], columns
+    ):
+        top = 0.0 if drawings else 8.0
+        items: list[Item] = [] if drawings else [Words(0.0, 5.0, "Lying ready, as their spot cannot be drawn:", 3.4, bold=True)]
+        used = 0
+        for tray in row:
+            items += _drawn(tray, used * cell, top, tray.cells * cell - (_SPACE if used + tray.cells < columns else 0.0), cell, places)
+            used += tray.cells
+        height = top + max(tray.height for tray in row) + 2.0
+        names = [item.name for item in items if isinstance(item, Mark)]
+        drawings.append(Drawing(width, height, "Lying ready", "Not drawn at their spot: " + "; ".join(names), tuple(items)))
+    return drawings
+
+
+def _shelves(trays: Sequence[_Tray], columns: int) -> list[list[_Tray]]:
+    """The trays in their order, row by row, each row as full as it gets."""
+    shelves: list[list[_Tray]] = []
+    for tray in trays:
+        if shelves and sum(other.cells for other in shelves[-1]) + tray.cells <= columns:
+            shelves[-1].append(tray)
+        else:
+            shelves.append([tray])
+    return shelves
 
 
 def _groups(loose: Sequence[Place], places: Places) -> list[tuple[str, list[Place]]]:
@@ -63,17 +77,17 @@ def _groups(loose: Sequence[Place], places: Places) -> list[tuple[str, list[Plac
     for place in loose:
         found.setdefault(place.tube, []).append(place)
     known = sorted((name for name in found if name is not None), key=lambda name: order.index(name) if name in order else len(order))
-    titles = [(f"somewhere on the {printable(name)}", found[name]) for name in known]
-    return titles + ([("somewhere on the hoop", found[None])] if None in found else [])
+    titles = [(f"on the {printable(name)}", found[name]) for name in known]
+    return titles + ([("on the hoop, tube not named", found[None])] if None in found else [])
 
 
-def _tray(title: str, chosen: list[Place], places: Places, room: float) -> _Tray:
-    inner = room - 2 * _SIDE
-    across = max(min(int(inner / _CELL), len(chosen)), 1)
-    cell = inner / across
-    entries = [_entry(place, places, cell - _SPACE) for place in chosen]
+def _trays(title: str, chosen: list[Place], places: Places, columns: int, cell: float) -> list[_Tray]:
+    """The tray of one tube; more than one where it would be too tall for a page."""
+    across = min(columns, len(chosen))
+    entries = [_entry(place, places, cell - _SPACE - 2 * _SIDE) for place in chosen]
     rows = [tuple(entries[start : start + across]) for start in range(0, len(entries), across)]
-    return _Tray(fitted(title, 3.2, inner), tuple(rows), cell)
+    name = fitted(title, 3.2, across * cell - _SPACE - 2 * _SIDE)
+    return [_Tray(name, tuple(rows[start : start + _ROWS]), across) for start in range(0, len(rows), _ROWS)]
 
 
 def _entry(place: Place, places: Places, room: float) -> _Entry:
@@ -82,7 +96,7 @@ def _entry(place: Place, places: Places, room: float) -> _Entry:
     return _Entry(label, tuple(words), label.height + _WORDS * len(words) + 1.0)
 
 
-def _drawn(tray: _Tray, x: float, y: float, width: float, places: Places) -> list[Item]:
+def _drawn(tray: _Tray, x: float, y: float, width: float, cell: float, places: Places) -> list[Item]:
     items: list[Item] = [
         Block(x + 0.3, y, width - 0.6, tray.height, 1.5, "pale", "mid", 0.3, dashed=True),
         Words(x + _SIDE, y + 4.6, tray.title, 3.2, tone="ink"),
@@ -90,7 +104,7 @@ def _drawn(tray: _Tray, x: float, y: float, width: float, places: Places) -> lis
     y += _HEAD
     for row in tray.rows:
         for index, entry in enumerate(row):
-            left = x + _SIDE + index * tray.cell
+            left = x + _SIDE + index * cell
             shapes, box = entry.label.drawn(left + SIGN / 2, y + entry.label.height / 2, "start")
             notes = [
                 Words(left, y + entry.label.height + 3.2 + _WORDS * line, words, 3.0, tone="mid") for line, words in enumerate(entry.words)

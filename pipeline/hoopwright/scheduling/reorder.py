@@ -276,18 +276,30 @@ def _fewest_moved(odds: dict[int, set[int]], fixed: frozenset[int], likely: froz
 def _matching(odds: dict[int, set[int]]) -> int:
     """The size of a largest matching between steps as the earlier and as the later one: the least number of steps to move."""
     later = {step: sorted(other for other in others if other > step) for step, others in odds.items()}
-    partner: dict[int, int] = {}
+    partner: dict[int, int] = {}  # later step -> earlier step
+    mate: dict[int, int] = {}  # earlier step -> later step
+    return sum(_augment(step, later, partner, mate) for step in sorted(later))
 
-    def place(step: int, tried: set[int]) -> bool:
+
+def _augment(start: int, later: dict[int, list[int]], partner: dict[int, int], mate: dict[int, int]) -> bool:
+    """Look, breadth first, for a way to match ``start`` by rematching others; do it if there is one."""
+    came: dict[int, int] = {}
+    queue = [start]
+    for step in queue:
         for other in later[step]:
-            if other not in tried:
-                tried.add(other)
-                if other not in partner or place(partner[other], tried):
-                    partner[other] = step
-                    return True
-        return False
-
-    return sum(place(step, set()) for step in sorted(later))
+            if other in came:
+                continue
+            came[other] = step
+            if other in partner:
+                queue.append(partner[other])
+                continue
+            free: int | None = other
+            while free is not None:
+                earlier = came[free]
+                partner[free] = earlier
+                mate[earlier], free = free, mate.get(earlier)
+            return True
+    return False
 
 
 def _latest(steps: int, pairs: Iterable[Pair]) -> tuple[int, ...]:

@@ -1,0 +1,467 @@
+"""A hoop's shape from whatever the manual states, and places on it: heights, and distances from foot, joint, ridge and ground.
+
+Data that say more than needed are checked against each other; data that say too little give a shape for the picture only, or none, and
+``position_question`` makes the question for a place that needs it. Never a statement about strength.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from math import hypot, pi
+from typing import Literal
+
+from hoopwright.framing.curve import Path, arc_hoop, bend_of_arc, drawn, pointed_hoop, rise_of, rise_of_arc, segment, upright_radius
+from hoopwright.model.outline import Source
+from hoopwright.model.schedule import Finding, HoopCurve, Question, Side
+
+Kind = Literal["half", "arc", "pointed"]
+
+NEAR_MM = 10.0  # rounding that a manual may leave between two facts
+NEAR_SHARE = 0.005  # or half a per cent of the larger; common practice, no source
+HIDDEN_MM = 150.0  # most that a tube usually reaches into the next (75 to 150 mm: common practice, no source)
+
+POINTED = re.compile(r"\b(?:point\w*|gothic|ogiv\w*|peaked)\b", re.IGNORECASE)
+HALF = re.compile(r"\b(?:half[\s-]*(?:a\s+)?circ\w*|semi[\s-]*circ\w*|half[\s-]*round)\b", re.IGNORECASE)
+ARC = re.compile(r"\b(?:arcs?|arch\w*|curv\w*|segment\w*|bow(?:ed)?|rounded?)\b", re.IGNORECASE)
+PLAIN = re.compile(r"\b(?:plain|simple|single|without (?:straight )?legs?|no legs?)\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class HoopFacts:
+    """What the manual states of one hoop, all in mm, None where it says nothing.
+
+    ``shape``: its words ("half circle", "pointed arch", "arc"). ``width_mm``: centre to centre at the feet. ``height_mm``: ridge above
+    ground. ``leg_mm``: ground to where the bend begins, 0 for "no legs". ``radius_mm``: of the bend. ``rise_mm``: of the bend above the
+    legs. ``tubes_mm``: visible length of each tube from the left foot, None for one not given. ``hidden_mm``: how much of each joint's
+    tube is hidden in the next, 0 if the lengths are without it, None if the manual does not say. ``foot_mm``: the feet above ground.
+    ``joint_heights_mm``: height of each joint from the left. ``sources``: the words behind each field, by field name.
+    """
+
+    shape: str | None = None
+    width_mm: float | None = None
+    height_mm: float | None = None
+    leg_mm: float | None = None
+    radius_mm: float | None = None
+    rise_mm: float | None = None
+    tubes_mm: tuple[float | None, ...] = ()
+    hidden_mm: float | None = None
+    foot_mm: float = 0.0
+    joint_heights_mm: tuple[float | None, ...] = ()
+    sources: Mapping[str, Source] = field(default_factory=dict)
+
+    @property
+    def tube_total(self) -> float | None:
+        """All visible tube lengths together, None if one is not given."""
+        known = [tube for tube in self.tubes_mm if tube is not None]
+        if not self.tubes_mm or len(known) < len(self.tubes_mm):
+            return None
+        return sum(known) - (self.hidden_mm or 0.0) * (len(known) - 1)
+
+
+@dataclass(frozen=True, slots=True)
+class HoopShape:
+    """Where things are on a hoop. ``path`` is None where only lengths are known; then heights above ``leg_mm`` cannot be converted.
+
+    ``joints_mm`` holds each joint's distance along from the left foot, None where unknown; ``leg_mm`` the height up to which the legs
+    are straight and upright.
+    """
+
+    length_mm: float | None
+    joints_mm: tuple[float | None, ...] = ()
+    path: Path | None = None
+    leg_mm: float | None = None
+    foot_mm: float = 0.0
+
+    @property
+    def ridge_mm(self) -> float | None:
+        return None if self.length_mm is None else self.length_mm / 2
+
+    @property
+    def height_mm(self) -> float | None:
+        """The height of the ridge above ground, None without a path."""
+        return None if self.path is None else self.path.at(self.path.length / 2)[1]
+
+    def spans(self) -> tuple[tuple[float | None, float | None], ...]:
+        """(start, end) of each tube along the hoop."""
+        ends = (0.0, *self.joints_mm, self.length_mm)
+        return tuple(zip(ends, ends[1:], strict=False))
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """``shape`` to place things on; ``curve`` to draw (``stated`` False: a guess, for the picture only); ``findings`` contradictions.
+
+    ``missing`` names the facts of which any one more would settle the shape; ``assumed`` what was taken for granted on the way.
+    """
+
+    shape: HoopShape
+    curve: HoopCurve | None
+    findings: tuple[Finding, ...] = ()
+    missing: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Form:
+    """One way to read the facts: the hoop's measures, and whether the facts leave no other."""
+
+    kind: Kind
+    width: float
+    leg: float
+    rise: float
+    radius: float
+    path: Path
+    sure: bool
+
+
+def near(a: float, b: float) -> bool:
+    """Whether two lengths agree as far as a manual's rounding goes."""
+    return abs(a - b) <= max(NEAR_MM, NEAR_SHARE * max(abs(a), abs(b)))
+
+
+def kind_of(words: str | None) -> Kind | None:
+    """The kind of bend that the words name, None if they name none."""
+    if not words:
+        return None
+    return "pointed" if POINTED.search(words) else "half" if HALF.search(words) else "arc" if ARC.search(words) else None
+
+
+def build_curve(facts: HoopFacts, hoops: Sequence[str] = ()) -> Built:
+    """The hoop's shape from the facts. Never raises: facts that cannot be (a negative width) are treated as not stated.
+
+    Parameters
+    ----------
+    facts: lengths in mm.
+    hoops: ids that a ``conflict`` finding names.
+    """
+    facts = _possible(facts)
+    kind = kind_of(facts.shape)
+    form = _form(facts, kind) if kind is not None else _unnamed(facts)
+    if form is None or not form.sure:
+        return _lengths_only(facts, form)
+    gaps = _gaps(facts, form)
+    joints, assumed = _joints(facts, form.path.length, form.path)
+    shape = HoopShape(form.path.length, joints, form.path, form.leg, facts.foot_mm)
+    finding = _conflict(facts, form, gaps, hoops)
+    return Built(shape, _curve(shape, form), (finding,) if finding is not None else (), (), assumed)
+
+
+def _possible(facts: HoopFacts) -> HoopFacts:
+    """The facts without lengths that no hoop can have."""
+
+    def positive(value: float | None) -> float | None:
+        return value if value is not None and 0 < value < 1e6 else None
+
+    leg = facts.leg_mm if facts.leg_mm is not None and 0 <= facts.leg_mm < 1e6 else None
+    return HoopFacts(
+        facts.shape, positive(facts.width_mm), positive(facts.height_mm), leg, positive(facts.radius_mm), positive(facts.rise_mm),
+        tuple(positive(tube) for tube in facts.tubes_mm), facts.hidden_mm, facts.foot_mm, facts.joint_heights_mm, facts.sources,
+    )  # fmt: skip
+
+
+def _form(facts: HoopFacts, kind: Kind) -> _Form | None:
+    return {"half": _half, "arc": _arc, "pointed": _pointed}[kind](facts)
+
+
+def _half(facts: HoopFacts) -> _Form | None:
+    """Legs and half a circle: the radius and the leg from any two facts that give them."""
+    foot, height, total = facts.foot_mm, facts.height_mm, facts.tube_total
+    radius = facts.width_mm / 2 if facts.width_mm is not None else facts.radius_mm or facts.rise_mm
+    leg = facts.leg_mm if facts.leg_mm is not None else foot if PLAIN.search(facts.shape or "") else None
+    if radius is None and leg is not None:
+        radius = height - leg if height is not None else (total - 2 * (leg - foot)) / pi if total is not None else None
+    if radius is None and height is not None and total is not None:
+        radius = (total - 2 * (height - foot)) / (pi - 2)
+    if radius is None or radius <= 0:
+        return None
+    if leg is None:
+        leg = height - radius if height is not None else foot + (total - pi * radius) / 2 if total is not None else None
+    if leg is None:
+        return None
+    leg = foot if abs(leg - foot) <= NEAR_MM and facts.leg_mm is None else leg
+    return _made("half", 2 * radius, leg, radius, radius, foot, sure=True) if leg >= foot else None
+
+
+def _arc(facts: HoopFacts) -> _Form | None:
+    """Legs (none, unless stated) and one arc of any rise."""
+    foot, height, total = facts.foot_mm, facts.height_mm, facts.tube_total
+    leg = facts.leg_mm if facts.leg_mm is not None else height - facts.rise_mm if height is not None and facts.rise_mm is not None else foot
+    rise = facts.rise_mm if facts.rise_mm is not None else height - leg if height is not None else None
+    width = facts.width_mm
+    bend = None if total is None else total - 2 * (leg - foot)
+    if width is not None and rise is None:
+        rise = rise_of(width, facts.radius_mm) if facts.radius_mm is not None else rise_of_arc(width, bend) if bend is not None else None
+    if width is None and rise is not None and facts.radius_mm is not None and rise < 2 * facts.radius_mm:
+        width = 2 * (2 * facts.radius_mm * rise - rise * rise) ** 0.5
+    if width is None or rise is None or rise <= 0 or leg < foot:
+        return None
+    return _made("arc", width, leg, rise, segment(width, rise)[0], foot, sure=True)
+
+
+def _pointed(facts: HoopFacts) -> _Form | None:
+    """Legs (none, unless stated) and two arcs: the radius stated, or from the tube's length, or guessed so that they leave upright."""
+    foot, width, total = facts.foot_mm, facts.width_mm, facts.tube_total
+    leg = facts.leg_mm if facts.leg_mm is not None else foot
+    rise = facts.rise_mm if facts.rise_mm is not None else facts.height_mm - leg if facts.height_mm is not None else None
+    if width is None or rise is None or rise <= 0 or leg < foot:
+        return None
+    radius = facts.radius_mm
+    if radius is None and total is not None:
+        radius = bend_of_arc(hypot(width / 2, rise), (total - 2 * (leg - foot)) / 2)
+    sure = radius is not None
+    return _made("pointed", width, leg, rise, radius or upright_radius(width, rise), foot, sure=sure)
+
+
+def _made(kind: Kind, width: float, leg: float, rise: float, radius: float, foot: float, *, sure: bool) -> _Form | None:
+    path = pointed_hoop(width, leg, rise, radius, foot) if kind == "pointed" else arc_hoop(width, leg, rise, foot)
+    return None if path is None else _Form(kind, width, leg, rise, radius, path, sure)
+
+
+def _unnamed(facts: HoopFacts) -> _Form | None:
+    """No words for the shape: the simplest shape that a fact beyond the needed ones confirms; else the likeliest, for the picture."""
+    if facts.width_mm is None or (facts.height_mm is None and facts.rise_mm is None):
+        return None
+    forms = [form for kind in ("half", "arc") if (form := _form(facts, kind)) is not None]  # type: ignore[arg-type]
+    for form in forms:
+        if not _gaps(facts, form) and _spare(facts, form):
+            return form
+    tall = (facts.height_mm or 0.0) - (facts.leg_mm or facts.foot_mm) >= facts.width_mm / 2
+    guess = next((form for form in forms if form.kind == ("half" if tall else "arc")), None) or (forms[0] if forms else None)
+    return None if guess is None else _Form(guess.kind, guess.width, guess.leg, guess.rise, guess.radius, guess.path, sure=False)
+
+
+def _spare(facts: HoopFacts, form: _Form) -> bool:
+    """Whether the facts say more than the form needs, so that their agreement confirms it."""
+    radius_tells = facts.radius_mm is not None
+    tubes_tell = facts.tube_total is not None
+    # Width, height and leg fix any arc over legs; that the rise then is just half the width is no chance.
+    half = form.kind == "half" and (facts.leg_mm is not None or near(facts.height_mm or 0.0, facts.foot_mm + form.radius))
+    return radius_tells or tubes_tell or half
+
+
+def _gaps(facts: HoopFacts, form: _Form) -> list[tuple[str, str, float, float]]:
+    """(field, words, stated, computed) for every fact that the form does not meet."""
+    computed = {
+        "width_mm": ("width", form.width),
+        "height_mm": ("height at the ridge", form.leg + form.rise),
+        "leg_mm": ("leg", form.leg),
+        "radius_mm": ("radius of the bend", form.radius),
+        "rise_mm": ("rise of the bend", form.rise),
+    }
+    found = [
+        (name, words, float(stated), value)
+        for name, (words, value) in computed.items()
+        if (stated := getattr(facts, name)) is not None and not near(stated, value)
+    ]
+    total = facts.tube_total
+    if total is not None and not near(total, form.path.length):
+        hidden = HIDDEN_MM * (len(facts.tubes_mm) - 1) if facts.hidden_mm is None else 0.0
+        if not 0 <= total - form.path.length <= hidden:
+            found.append(("tubes_mm", "tubes end to end", total, form.path.length))
+    return found
+
+
+def _conflict(facts: HoopFacts, form: _Form, gaps: Sequence[tuple[str, str, float, float]], hoops: Sequence[str]) -> Finding | None:
+    if not gaps:
+        return None
+    name = {"half": "legs and a half circle", "arc": "one arc", "pointed": "two arcs that meet in a point"}[form.kind]
+    used = {"width_mm": form.width, "height_mm": form.leg + form.rise, "leg_mm": form.leg, "radius_mm": form.radius}
+    words = {"width_mm": "width", "height_mm": "height", "leg_mm": "leg", "radius_mm": "radius"}
+    agreed = [f"{words[key]} {used[key]:.0f} mm" for key in used if getattr(facts, key) is not None and key not in {gap[0] for gap in gaps}]
+    parts = [f"the {text} is stated as {stated:.0f} mm but comes to {value:.0f} mm, {abs(stated - value):.0f} mm off" for _, text, stated, value in gaps]
+    message = (
+        f"The sizes of the hoop do not fit together. Taken as {name} ({', '.join(agreed)}), {'; '.join(parts)}. "
+        "Places measured from the ground or round the bend will be out by up to that much."
+    )
+    advice = "Measure one hoop when it lies on the ground, and trust the tape; until then the first set of sizes is used."
+    sources = tuple(dict.fromkeys(facts.sources[key] for key in ("shape", *used, "rise_mm", "tubes_mm") if key in facts.sources))
+    return Finding("conflict", None, tuple(hoops), (), message, advice, sources=sources)
+
+
+def _lengths_only(facts: HoopFacts, guess: _Form | None) -> Built:
+    """What can be placed without a shape: along the tubes from foot, joint and ridge, and heights on upright legs."""
+    total = facts.tube_total if facts.hidden_mm is not None or len(facts.tubes_mm) == 1 or _butted(facts) else None
+    joints, assumed = _joints(facts, total, None)
+    leg = facts.leg_mm
+    shape = HoopShape(total, joints, None, leg, facts.foot_mm)
+    curve = None
+    if guess is not None:
+        picture = HoopShape(guess.path.length, _joints(facts, guess.path.length, guess.path)[0], guess.path, guess.leg, facts.foot_mm)
+        curve = _curve(picture, guess, stated=False)
+    return Built(shape, curve, (), _missing(facts), assumed)
+
+
+def _butted(facts: HoopFacts) -> bool:
+    """Whether the tube lengths can be added up as they stand: a manual that gives them and no overlap is taken at its word."""
+    return facts.tube_total is not None
+
+
+def _missing(facts: HoopFacts) -> tuple[str, ...]:
+    named = kind_of(facts.shape)
+    wanted = {
+        "the width": facts.width_mm,
+        "the height at the ridge": facts.height_mm,
+        "the shape of the bend": named,
+        "where the straight leg ends": facts.leg_mm,
+        "the radius of the bend": facts.radius_mm,
+        "the length of the tube from foot to foot": facts.tube_total,
+    }
+    return tuple(words for words, value in wanted.items() if value is None)
+
+
+def _joints(facts: HoopFacts, total: float | None, path: Path | None) -> tuple[tuple[float | None, ...], tuple[str, ...]]:
+    """Each joint's distance along, from heights, tube lengths counted from the nearer foot, or symmetry."""
+    number = len(facts.tubes_mm) or len(facts.joint_heights_mm) + 1
+    tubes, assumed = _visible(facts, total)
+    joints: list[float | None] = [None] * (number - 1)
+    for joint in range(number - 1):
+        left, right = tubes[: joint + 1], tubes[joint + 1 :]
+        if number == 2 * (joint + 1) and total is not None and _mirrored(tubes):
+            joints[joint] = total / 2
+        elif joint < (number - 1) / 2 and None not in left:
+            joints[joint] = sum(tube for tube in left if tube is not None)
+        elif None not in right and total is not None:
+            joints[joint] = total - sum(tube for tube in right if tube is not None)
+        elif None not in left:
+            joints[joint] = sum(tube for tube in left if tube is not None)
+    for joint, height in enumerate(facts.joint_heights_mm[: number - 1]):
+        found = () if path is None or height is None else path.at_height(height)
+        if found and path is not None:
+            joints[joint] = found[0] if joint < (number - 1) / 2 else found[-1]
+    return tuple(joints), assumed
+
+
+def _mirrored(tubes: Sequence[float | None]) -> bool:
+    return all(a is None or b is None or near(a, b) for a, b in zip(tubes, reversed(tubes), strict=True))
+
+
+def _visible(facts: HoopFacts, total: float | None) -> tuple[list[float | None], tuple[str, ...]]:
+    """Tube lengths as they show on the finished hoop; lengths not given share what is left if the hoop is the same on both sides."""
+    tubes: list[float | None] = list(facts.tubes_mm)
+    if not tubes:
+        return [None] * (len(facts.joint_heights_mm) + 1), ()
+    joints = len(tubes) - 1
+    hidden = facts.hidden_mm or 0.0
+    assumed: tuple[str, ...] = ()
+    known = facts.tube_total
+    if facts.hidden_mm is None and known is not None and total is not None and joints and not near(known, total):
+        hidden = max(0.0, (known - total) / joints)
+        assumed = (f"each tube is taken to reach {hidden:.0f} mm into the next: the manual does not say",) if hidden else ()
+    tubes = [None if tube is None else tube - hidden * (i < len(tubes) - 1) for i, tube in enumerate(_even(tubes, hidden))]
+    gaps = [i for i, tube in enumerate(tubes) if tube is None]
+    if gaps and total is not None and gaps == [len(tubes) - 1 - i for i in reversed(gaps)]:
+        rest = total - sum(tube for tube in tubes if tube is not None)
+        alike = len(gaps) <= 2
+        tubes = [rest / len(gaps) if tube is None and alike and rest > 0 else tube for tube in tubes]
+    return tubes, assumed
+
+
+def _even(tubes: Sequence[float | None], hidden: float) -> list[float | None]:
+    """Tubes of a hoop that is the same on both sides hide the same on both: half of each joint's overlap goes to either tube."""
+    if not hidden:
+        return list(tubes)
+    last = len(tubes) - 1
+    shift = [hidden * (i < last) - hidden * ((i > 0) + (i < last)) / 2 for i in range(len(tubes))]
+    return [None if tube is None else tube + shift[i] for i, tube in enumerate(tubes)]
+
+
+def _curve(shape: HoopShape, form: _Form, *, stated: bool = True) -> HoopCurve | None:
+    if shape.path is None:
+        return None
+    extra = {"width": form.width, "height": form.leg + form.rise, "leg": form.leg, "rise": form.rise, "radius": form.radius}
+    return drawn(shape.path, [joint for joint in shape.joints_mm if joint is not None], stated, extra)
+
+
+# Places ---------------------------------------------------------------------------------------------------------------------------
+
+
+def along(
+    shape: HoopShape, datum: str, offset_mm: float, side: Side | None, *, joint: int | None = None, towards: int | None = None
+) -> float | None:
+    """Distance along the hoop from the left foot, None where the facts do not give it.
+
+    ``datum``: "ground" (a height), "foot", "ridge", "joint" (number ``joint`` from 0 at the left) or "end" of the hoop. ``side`` is the
+    side of the hoop; from a joint or the ridge, ``towards`` (-1 left, +1 right) goes before it.
+    """
+    if datum == "ground":
+        return _from_ground(shape, offset_mm, side)
+    if datum in ("foot", "end"):
+        if side == "left":
+            return offset_mm
+        return shape.length_mm - offset_mm if side == "right" and shape.length_mm is not None else None
+    sign = towards if towards is not None else {"left": -1, "right": 1}.get(side or "", 0)
+    if datum == "ridge":
+        start = shape.ridge_mm
+    elif datum == "joint" and joint is not None and 0 <= joint < len(shape.joints_mm):
+        start = shape.joints_mm[joint]
+    else:
+        return None
+    return start + sign * offset_mm if start is not None and (sign or not offset_mm) else None
+
+
+def _from_ground(shape: HoopShape, height: float, side: Side | None) -> float | None:
+    if side == "centre" or (side is None and shape.height_mm is not None and abs(height - shape.height_mm) < 1e-6):
+        return shape.ridge_mm if shape.height_mm is not None and near(height, shape.height_mm) else None
+    if shape.path is not None:
+        found = shape.path.at_height(height)
+        return None if not found or side is None else found[0] if side == "left" else found[-1]
+    if shape.leg_mm is None or not shape.foot_mm <= height <= shape.leg_mm:
+        return None
+    up = height - shape.foot_mm
+    return up if side == "left" else shape.length_mm - up if side == "right" and shape.length_mm is not None else None
+
+
+def height(shape: HoopShape, along_mm: float) -> float | None:
+    """Height above ground at a distance along the hoop, None where unknown or off the hoop."""
+    if shape.path is not None:
+        return shape.path.at(along_mm)[1] if -1e-6 <= along_mm <= shape.path.length + 1e-6 else None
+    straight = None if shape.leg_mm is None else shape.leg_mm - shape.foot_mm
+    if straight is None:
+        return None
+    from_foot = along_mm if along_mm <= straight else shape.length_mm - along_mm if shape.length_mm is not None else None
+    return from_foot + shape.foot_mm if from_foot is not None and 0 <= from_foot <= straight else None
+
+
+def offset(shape: HoopShape, datum: str, along_mm: float, *, joint: int | None = None) -> float | None:
+    """The reverse of ``along``: how far a place is from the datum (a height for "ground", else along the hoop), never below 0."""
+    if datum == "ground":
+        return height(shape, along_mm)
+    if datum in ("foot", "end"):
+        return None if shape.length_mm is None else min(along_mm, shape.length_mm - along_mm)
+    start = shape.ridge_mm if datum == "ridge" else shape.joints_mm[joint] if joint is not None and joint < len(shape.joints_mm) else None
+    return None if start is None else abs(along_mm - start)
+
+
+def side_of(shape: HoopShape, along_mm: float) -> Side | None:
+    """The side of the hoop at a distance along it, None where its length is unknown."""
+    if shape.ridge_mm is None:
+        return None
+    return "centre" if abs(along_mm - shape.ridge_mm) < 0.5 else "left" if along_mm < shape.ridge_mm else "right"
+
+
+def opposite(shape: HoopShape, along_mm: float) -> float | None:
+    """The place directly opposite on the same hoop."""
+    return None if shape.length_mm is None else shape.length_mm - along_mm
+
+
+def at_inset(shape: HoopShape, inset_mm: float, side: Side) -> float | None:
+    """Distance along to the place on the bend that lies ``inset_mm`` inward from the foot, measured level; None where unknown."""
+    if shape.path is None or side == "centre":
+        return None
+    x0 = shape.path.at(0.0)[0]
+    found = shape.path.at_x(x0 + inset_mm if side == "left" else -x0 - inset_mm)
+    # Beyond a half circle the line bulges past its foot; the upper of two places is meant.
+    best = max(found, key=lambda s: shape.path.at(s)[1] if shape.path is not None else 0.0, default=None)
+    return best
+
+
+def position_question(built: Built, fitting: str | None, hoops: Sequence[str], step: str | None, source: Source | None = None) -> Question:
+    """The question for a place that needs the hoop's shape where the facts do not give it."""
+    missing = " or ".join(built.missing) or "the shape of the hoop"
+    message = (
+        f"The place{f' of the {fitting}' if fitting else ''} cannot be turned into a distance along the tube: the manual does not give "
+        f"enough of the hoop's shape. Needed: {missing}."
+    )
+    return Question("position", fitting, tuple(hoops), step, message, (), None, source=source)
