@@ -46,6 +46,9 @@ class Hosts:
         if sel.kind == "end":
             return tuple(sorted({1, n}))
         if sel.kind == "inner":
+            if sel.stated and sel.stated < n - 2 and "middle" in sel.text.lower() and (n - sel.stated) % 2 == 0:
+                first = (n - sel.stated) // 2 + 1
+                return tuple(range(first, first + sel.stated))
             return tuple(range(2, n))
         if sel.kind in ("first", "door"):
             return (1,)

@@ -221,6 +221,8 @@ class Machine:
         return None
 
     def _on_hoops(self, event: Event, part: Part, force: bool) -> list[Draft]:
+        if event.steps:
+            event = self._correcting(event)
         hoops = self._hoops(event)
         spots, shared = self.hosts.spots(event)
         amount = event.amount
@@ -250,6 +252,18 @@ class Machine:
         if any(p.figure for p in event.places):
             self._ask("position", part.name, tuple(f"H{h}" for h in hoops), event, f"The place of the {part.name} is only in a figure.", (), None)
         return made
+
+    def _correcting(self, event: Event) -> Event:
+        """A correction takes the place of what the step said of the same part; it keeps its hoops and spots where it names none."""
+        wanted = self._labelled(event)
+        old = [d for d in self.drafts if d.part in event.parts and d.step in wanted and d.hoop is not None]
+        if not old:
+            return event
+        first = old[0].event
+        hoops = event.hoops if event.hoops is not None and event.hoops.text else Selector("numbers", tuple(sorted({d.hoop for d in old if d.hoop is not None})), each=True, text="as corrected")
+        self._forget(old)
+        units = event.units or (first.units if first is not None else ())
+        return replace(event, hoops=hoops, units=units)
 
     def _same_number(self, already: list[Draft], hoops: tuple[int, ...], n: int, spots: list[Spot]) -> bool:
         per = Counter(d.hoop for d in already for _ in range(d.quantity))
@@ -474,7 +488,7 @@ class Machine:
             for d in drafts:
                 if d.hoop != source or (d.part, d.step, d.side, d.spot) in present:
                     continue
-                twin = replace(d, hoop=target, assumed=list(d.assumed), holds=twins.get(id(d.holds)) if d.holds is not None else None)
+                twin = replace(d, hoop=target, place=event.places[0] if len(event.places) == 1 else d.place, assumed=list(d.assumed), holds=twins.get(id(d.holds)) if d.holds is not None else None)
                 twins[id(d)] = twin
                 made.append(twin)
         self.drafts += made
@@ -513,7 +527,13 @@ class Machine:
                 run.insert(0, d)
             return run
         last = max(self.index[d.step] for d in here)
-        return [d for d in here if self.index[d.step] == last] if event.doubts else here
+        if event.doubts:
+            return [d for d in here if self.index[d.step] == last]
+        if self.steps[event.step].label is not None:
+            between = [s for s in self.outline.steps[last + 1: self.index[event.step]] if s.section == section]
+            hoops = {d.hoop for d in here if self.index[d.step] == last}
+            return [d for d in here if d.hoop in hoops] if len(between) <= 1 else []
+        return here
 
     def _labelled(self, event: Event) -> set[str]:
         """Step ids of the printed labels that a repeat names, in the same document."""

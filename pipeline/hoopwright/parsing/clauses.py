@@ -115,6 +115,9 @@ def _subject_start(els: list[El], k: int) -> int | None:
         el = els[j]
         if el.type == "verb":
             return j + 1
+        if el.low == "so" and not (j + 1 < len(els) and els[j + 1].low == "that" or j and els[j - 1].low in (",", ";", "and")):
+            j -= 1
+            continue
         if el.low in _BREAK and el.type in ("punct", "conj", "word", "prep"):
             if el.low == "and" and not seen_subject:
                 return j + 1
@@ -137,7 +140,12 @@ def _clause(part: list[El], colon: bool) -> Clause:
         head += 1
     if head < len(part) and part[head].type in ("word", "conj", "prep"):
         after_it = part[head].low in ("after", "before") and head + 1 < len(part) and (part[head + 1].type == "pron" or part[head + 1].low in ("that", "this", "which"))
-        if part[head].low in _SUBORD and not after_it:
+        inverted = part[head].low in ("should", "were", "had") and clause.start == 0 and len(part) > 2 and not any(e.low == "?" for e in part)
+        if inverted and part[head].type == "word":
+            clause.kind, clause.word = "sub", "if"
+        elif part[head].low == "so" and not (head + 1 < len(part) and part[head + 1].low == "that"):
+            pass
+        elif part[head].low in _SUBORD and not after_it:
             clause.kind, clause.word = "sub", part[head].low
         elif part[head].low in _RELATIVE:
             clause.kind, clause.word = "relative", part[head].low

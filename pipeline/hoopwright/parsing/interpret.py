@@ -17,7 +17,7 @@ from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
 
 _UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoulder", "ridge"}
-_STEP_REF = re.compile(r"\b(?:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
+_STEP_REF = re.compile(r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -40,6 +40,7 @@ class Context:
     clause_hoops: Selector | None = None
     tube: Unit | None = None
     bar: str | None = None
+    across: bool = False
     bars: tuple[str, ...] = ()
 
 
@@ -68,6 +69,7 @@ class Interpreter:
         self.prefix_owner = ()
         self.checking = False
         self.last_is_member = False
+        self.edits: dict[str, list[tuple[str, str]]] = {}
         self.reverse: str | None = None  # the section that counts its hoops from the far end
         self.reversed_steps: set[str] = set()
         self.last_mention: tuple[tuple[str, ...], str] = ((), "")
@@ -77,6 +79,7 @@ class Interpreter:
 
     def read(self) -> list[StepReading]:
         """One reading per sentence (and table row) of every step, in order."""
+        self.edits = corrections(self.outline)
         for step in self.outline.steps:
             self._step(step)
         return self.readings
@@ -112,7 +115,10 @@ class Interpreter:
             self.passage = item.passage
             for start, end in sentences(item.passage.text):
                 self.span = (start, end)
-                self._sentence(item.passage.text[start:end], bullet=item.kind == "bullet")
+                text = item.passage.text[start:end]
+                for old, new in self.edits.get(step.id, ()):
+                    text = text.replace(old, new)
+                self._sentence(text, bullet=item.kind == "bullet")
 
     def _heading_hoops(self, section: Section) -> Selector | None:
         return self._hoops_in(section.title)
@@ -140,6 +146,7 @@ class Interpreter:
         self.text = text
         assert self.step is not None and self.section is not None
         self.ctx.current = []
+        self.clauses: list[Clause] = []
         self.sentence_els: list[El] = []
         if not (bullet and self.open_owner):
             self.prefix_owner: tuple[str, ...] = ()
@@ -151,8 +158,11 @@ class Interpreter:
         els = self.chunker.elements(toks)
         clauses = split(els)
         self.sentence_els = els
+        self.clauses = clauses
         if self._counting(text):
             self.why = "says from which end the hoops are counted"
+        elif is_edit(text):
+            self.why = "corrects a step"
         elif self._definition(clauses, els):
             self.why = "names a group of hoops"
         elif role in ("parts", "tools", "safety", "contents", "summary", "intro"):
@@ -309,6 +319,10 @@ class Interpreter:
         bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
         if bars and not c.fits() and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem"):
             self.ctx.bar = bars[0].name
+            self.ctx.across = any(e.type == "mem" and e.role == "hoop" and e.gov in ("across", "of", "at", "to", "on") for e in c.els) or c.els[0].role == "hoop"
+            crossed = [e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.gov in ("across", "of", "on", "to", "at")]
+            if crossed and self.ctx.across:
+                self.ctx.hoops = crossed[0]
         elif bars and c.verb is not None and c.verb.cls == "feed":
             self.ctx.bar = bars[0].name
         elif hoops and c.verb is not None:
@@ -380,6 +394,8 @@ class Interpreter:
         if f.det == "no":
             return False
         if f.gov in self.chunker.with_:
+            if f.amount is None and not f.definite and verb is not None and verb.cls in ("take", "go", "feed", "null"):
+                return False
             return not f.definite or f.amount is not None
         if f.amount is None and not f.definite and (f.gov == "next" or f.gov == "subj" and (verb is not None and not verb.passive) or " whose " in f" {c.low} "):
             return False
@@ -396,7 +412,8 @@ class Interpreter:
                 return False
             return True
         if f.gov == "subj":
-            if f.det in ("a", "an", "any") and (k := c.els.index(f)) + 1 < len(c.els) and c.els[k + 1].low in ("that", "which", "whose"):
+            after = next((e for e in self.sentence_els if e.i >= f.j), None)
+            if f.det in ("a", "an", "any") and after is not None and after.low in ("that", "which", "whose"):
                 return False
             if f.definite and verb is not None and not verb.passive and not f.amount:
                 return False
@@ -415,6 +432,8 @@ class Interpreter:
             return False
         if f.gov in ("of", "plus", "and") and indefinite and verb is None:
             return True
+        if f.gov in ("in", "over", "onto", "by") and indefinite and f.parts and self.kit.parts[f.parts[0]].form == "sleeve" and verb is not None and verb.cls in ("put", "join", "fasten"):
+            return True
         if f.gov in ("on", "by", "from") and indefinite and verb is not None and verb.name in ("hang", "rest", "sit", "carry", "support", "hold") and (f.amount.value or 0) > 0 and any(e.type == "mem" for e in c.els[c.els.index(f):]):
             return True
         return False
@@ -429,7 +448,7 @@ class Interpreter:
         if c.verb is not None and c.verb.cls in ("repeat", "null", "stand", "handle") or f.each or c.verb is None and c.els[0] is not f and not c.after_colon and not any(e.type == "mem" for e in c.els[: c.els.index(f)]):
             return False
         k = c.els.index(f)
-        if any(e.type == "mem" and e.role in ("bar", "other", "film") and e.gov == "obj" and (e.amount or e.plural) for e in c.els[:k]) and not any(e.type == "fit" for e in c.els[:k]):
+        if any(e.type == "mem" and e.role in ("bar", "other", "film") and e.gov in ("obj", "subj") and (e.amount or e.plural) for e in c.els[:k]) and not any(e.type == "fit" for e in c.els[:k]):
             return False  # "hang two door leaves, one on each post"
         if not any(e.type == "fit" for e in self.sentence_els) and self.last_is_member:
             return False
@@ -475,6 +494,8 @@ class Interpreter:
                 continue
             if m.role == "hoop":
                 hoopish = True
+                if m.hoops is not None and not m.hoops.each and any(e.type == "pron" and e.name == "each" and e.i >= m.j for e in c.els[:-1]) and " each of " not in f" {c.low} ":
+                    m.hoops = replace(m.hoops, each=True)
                 if m.hoops is not None:
                     hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
                 if m.amount is not None and m.hoops is None:
@@ -518,8 +539,15 @@ class Interpreter:
             made.append(self._add(c, t, pre, seg, places, made))
         if len(made) > 1 and made[-1].places and not any(e.places for e in made[:-1]) and len({e.parts[:1] for e in made}) == 1:
             made = [e if e.places else self._with_places(e, made[-1].places) for e in made]
+        replaces = tuple(labels(_STEP_REF.search(self.text)[1])) if self.section is not None and self.section.role == "correction" and _STEP_REF.search(self.text) else ()  # type: ignore[index]
+        if replaces and not re.search(r"\b(?:further|addition|additional|also|another)\b", self.text.lower()):
+            made = [replace(e, steps=replaces) for e in made if e.amount is None or not self._denied(c, e)]
         for event in made:
             self._emit(event)
+
+    def _denied(self, c: Clause, event: Event) -> bool:
+        """"… and not by four": the number that no longer holds."""
+        return bool(event.amount is not None and event.amount.text and re.search(rf"\bnot (?:by |with )?{re.escape(event.amount.text.lower())}", c.low))
 
     def _with_places(self, event: Event, places: tuple[Place, ...]) -> Event:
         new = replace(event, places=places)
@@ -548,6 +576,8 @@ class Interpreter:
             hoops = ctx.clause_hoops if False else ctx.hoops
         if member is None and not named and ctx.bar is not None and units and all(u.kind in ("joint", "end") for u in units):
             member = ctx.bar
+            if not ctx.across and hoops is not None and hoops is ctx.hoops:
+                pass
         if member is None and not named and not units and not bars and ctx.bar is not None and not places:
             member = ctx.bar
         if member is None and not units and not named and ctx.member is not None and hoops is None:
@@ -564,6 +594,10 @@ class Interpreter:
                 ctx.example = False
         elif member is not None:
             ctx.member = member
+        if member is not None and member == ctx.bar and ctx.across and units and all(u.kind == "end" and (u.each or u.plural) for u in units if u.kind != "member") \
+                and t.parts and self.kit.parts[t.parts[0]].form in ("closed", "open"):
+            # a clip at either end of a bar that lies across a hoop sits on the hoop
+            hoops, member, units, bars = ctx.hoops, None, (Unit("side", "side", None, True, 2),), ()
         if member is not None:
             hoops = None
         for p in places:
@@ -706,6 +740,11 @@ class Interpreter:
                 if pair is not None and pair.amount is not None and pair.amount.value and re.search(r"\b(?:of (?:them|these|those)|such|the same)\b|\b(?:two|three|four|pair|one)\b$", c.low):
                     self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=pair.amount, fastener=self.rule_fastener, parts=(self.rule_fastener,), group=self.group))  # type: ignore[union-attr]
                     return True
+        elif verb.passive and verb.cls in ("fasten", "null") or verb.form == "ed" and verb.cls == "fasten" and subject is None and c.els[0] is verb:
+            earlier = [e for e in self.sentence_els if e.type == "fit" and e.definite and e.j <= c.start and e.parts and self.kit.parts[e.parts[0]].form != "fastener" and not e.plural]
+            if earlier and not any(e.type == "mem" and e.gov == "subj" for e in c.els):
+                things = [f for f in fits if f.gov in self.chunker.with_ and f.amount is not None]
+                owners = self._here(earlier[-1].parts)[:1] if things else ()
         elif verb.cls in ("fasten", "null", "put") and verb.form == "base":
             owner = next((f for f in c.els if f.type in ("fit", "pron") and f.gov == "obj" and (f.each or f.det == "code" or f.type == "pron" and f.name in ("each", "them", "it"))), None)
             if owner is not None:
@@ -757,7 +796,7 @@ class Interpreter:
         """"Put one bolt into each vent clip", "1 FN on ea FB", "2 SD per PU": so many of a fastener, a preposition, and each of what takes it."""
         if self._null(c):
             return False
-        done = False
+        done = self._gapped(c) or self._on_each(c)
         for k, owner in enumerate(c.els):
             if owner.type == "fit" and owner.used and owner.each and owner.words[-1] in ("nut", "head") and k >= 2 and c.els[k - 1].low in ("under", "beneath", "below"):
                 owner.gov, owner.used = "on", False
@@ -781,6 +820,8 @@ class Interpreter:
                 e = c.els[j]
                 if e.type == "fit" and not e.used and e.amount is not None and e.parts and not e.each and self.kit.parts[e.parts[0]].form == "fastener":
                     things.insert(0, e)
+                elif e.type in ("verb", "word") and not things and c.verb is not None and c.verb.passive and not owner.det == "per":
+                    pass
                 elif not (e.type == "conj" or e.low == "," and things):
                     break
                 j -= 1
@@ -821,6 +862,31 @@ class Interpreter:
     def _note_rule(self, fastener: str, owners: tuple[str, ...]) -> None:
         self.rule_fastener, self.rule_owners, self.rule_step = fastener, owners, self.step.id if self.step is not None else ""
 
+    def _gapped(self, c: Clause) -> bool:
+        """"… secured by a foot pin, and the foot pin by a spring cotter": the verb is left out the second time."""
+        for k in range(1, len(c.els) - 2):
+            a, b, d = c.els[k], c.els[k + 1], c.els[k + 2]
+            if a.type == "fit" and d.type == "fit" and b.low in ("by", "with") and c.els[k - 1].type in ("conj",) and (a.definite or a.each) and d.amount is not None and a.parts and d.parts \
+                    and self.kit.parts[d.parts[0]].form == "fastener" and any(e.type == "verb" for e in c.els[:k]):
+                self._emit(Event("rule", self.step.id, self._source(), owners=a.parts[:1], amount=d.amount, fastener=d.parts[0], parts=d.parts, group=self.group, per="here"))  # type: ignore[union-attr]
+                a.used = d.used = True
+                return True
+        return False
+
+    def _on_each(self, c: Clause) -> bool:
+        """"… by a pair of bolts, a wing nut being put on each"."""
+        each = next((e for e in c.els if e.type == "pron" and e.each and e.gov in ("on", "to", "under", "onto", "with")), None)
+        nut = next((f for f in c.fits() if f.amount is not None and f.parts and f.parts[0].split()[-1] in ("nut", "washer")), None)
+        if each is None or nut is None or c.els.index(each) < c.els.index(nut) or len([f for f in c.fits() if f.amount is not None]) > 1:
+            return False
+        bolts = [e.parts[0] for e in self.ctx.current if e.parts and self.kit.parts[e.parts[0]].form == "fastener"]
+        owner = bolts[-1] if bolts else self.rule_fastener if self.rule_step == self.step.id else None  # type: ignore[union-attr]
+        if owner is None:
+            return False
+        self._emit(Event("rule", self.step.id, self._source(), owners=(owner,), amount=nut.amount, fastener=nut.parts[0], parts=nut.parts, group=self.group, within=() if bolts else self.rule_owners, per="here"))  # type: ignore[union-attr]
+        nut.used = True
+        return True
+
     def _form_statement(self, c: Clause) -> bool:
         """"Items C1 to C5 are closed", "Clips and rings are closed loops": how kinds of fitting go on."""
         if any(e.type == "mem" and e.role == "hoop" for e in c.els) or c.kind == "sub":
@@ -831,12 +897,14 @@ class Interpreter:
             return False
         low = f" {c.low} "
         form = next((f for phrase, f in self.grammar.stated_forms if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)), None)
+        if c.verb is not None and c.verb.passive and any(f.gov in ("by", "with") and f.amount is not None for f in c.fits()):
+            return False
         if form is None or re.search(r"\b(?:step|tight|hoop)\b", low) or c.places:
             return False
-        names = [n for e in subjects for n in self._class(e)]
+        names = [n for e in subjects for n in self._here(self._class(e))]
         for name in names:
             part = self.kit.parts[name]
-            if part.form in ("closed", "open") and not part.stated:
+            if part.form in ("closed", "open") and (not part.stated or self.section is not None and self.section.role == "correction"):
                 self.kit.parts[name] = replace(part, form=form, stated=True)  # type: ignore[arg-type]
         self.why = f"says that {', '.join(names)} {'slide on' if form == 'closed' else 'open'}"
         return bool(names)
@@ -857,7 +925,7 @@ class Interpreter:
                 names = [e.parts[0] for e in recent if e.parts and self.kit.parts[e.parts[0]].form != "fastener"]
                 return tuple(dict.fromkeys(names[-1:] if subject.name in ("it", "each") and not subject.plural else names))
             return ()
-        owners = list(self._class(subject))
+        owners = list(self._here(self._class(subject)))
         k = c.els.index(subject)
         j = k + 1
         while j < len(c.els) and (c.els[j].type in ("conj", "punct") or c.els[j].low == "of" or c.els[j].type == "fit" and c.els[j].amount is None):
@@ -867,6 +935,16 @@ class Interpreter:
                     owners = list(c.els[j].parts)
             j += 1
         return tuple(owners)
+
+    def _here(self, names: tuple[str, ...]) -> tuple[str, ...]:
+        """Of several parts of one kind, the one that this step has spoken of, if it has."""
+        if len(names) < 2 or re.search(r"\bwhat(?:so)?ever\b|\bof any\b|\ball kinds\b", self.text.lower()):
+            return names
+        step = self.step.id if self.step is not None else ""
+        mine = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.step == step and e.parts and e.parts[0] in names]
+        if not mine and self.last_mention[1] == step and self.last_mention[0][:1] and self.last_mention[0][0] in names and len(self.last_mention[0]) == 1:
+            mine = [self.last_mention[0][0]]
+        return (mine[-1],) if mine else names
 
     def _class(self, el: El) -> tuple[str, ...]:
         """All parts that a mention stands for where it speaks of a whole kind: "clips", "every clamp"."""
@@ -935,7 +1013,7 @@ class Interpreter:
             return False
         if repeat and target is None and not side and not steps:
             return False
-        self._emit(Event("copy", self.step.id, self._source(), hoops=target, like=like, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
+        self._emit(Event("copy", self.step.id, self._source(), places=self._all_places() if not repeat else (), hoops=target, like=like, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
                          verb=verb.low if verb is not None else None, text=self.text, act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None))
         if target is not None:
             self.ctx.example = False
@@ -967,7 +1045,7 @@ class Interpreter:
         while k < len(themes):
             t = themes[k]
             run = []
-            while k + 1 + len(run) < len(themes) and themes[k + 1 + len(run)].type != "fit":
+            while k + 1 + len(run) < len(themes) and (themes[k + 1 + len(run)].type != "fit" or self._again(t, themes[k + 1 + len(run)])):
                 run.append(themes[k + 1 + len(run)])
             out.append(t)
             n = t.amount.value if t.type == "fit" and t.amount is not None and t.amount.value is not None else None
@@ -978,6 +1056,14 @@ class Interpreter:
             if run and n is not None and n >= 2 and not any(r.more for r in run):
                 hoops = [e for e in c.els[c.els.index(run[0]):] if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
                 places = self._shares(c, run)
+                shared = next((r for r in run if any(e in hoops and e.each for e in c.els[c.els.index(r): c.els.index(r) + 4])), None)
+                if shared is not None and shared.amount is not None and len(hoops) == 1:
+                    t.amount = replace(shared.amount, each=True)
+                    for e in c.els[c.els.index(run[0]):]:
+                        e.used = True
+                    c.places = [(i, p) for i, p in c.places if i < c.els.index(run[0])]
+                    k += 1 + len(run)
+                    continue
                 if not hoops and sum(p.count or 1 for p in places) <= n:
                     first, last = c.els.index(run[0]), c.els.index(run[-1])
                     for e in c.els[first:]:
@@ -993,6 +1079,13 @@ class Interpreter:
             out += run
             k += 1 + len(run)
         return out
+
+    def _again(self, whole: El, piece: El) -> bool:
+        """"a pair to each arch, one ring to either rib": fewer of the same part again."""
+        if whole.type != "fit" or piece.amount is None or whole.amount is None or not whole.parts or whole.definite or piece.more:
+            return False
+        same = whole.parts[0] in piece.parts and len(piece.words) < len(self.kit.words.get(whole.parts[0], ())) + (1 if len(piece.words) == 1 else 0)
+        return same and (piece.amount.value or 0) < (whole.amount.value or 0)
 
     def _shares(self, c: Clause, shares: list[El]) -> list[Place]:
         places: list[Place] = []
@@ -1010,6 +1103,9 @@ class Interpreter:
 
     def _units_of(self, c: Clause, a: int, b: int) -> tuple[Unit, ...]:
         return tuple(self._unit(e) for e in c.els[a:b] if e.type == "mem" and not e.used and e.role in ("tube", "joint", "foot", "side", "end"))
+
+    def _all_places(self) -> tuple[Place, ...]:
+        return tuple(p for clause in self.clauses for _, p in clause.places if p.offset_mm is not None)
 
     def _refine(self, c: Clause) -> None:
         """"… which stops 900 mm up from the foot": a place for the last thing added."""
@@ -1072,6 +1168,39 @@ class Interpreter:
                 sel = m.hoops if sel is None else join_selectors(sel, m.hoops)
         for kind in dict.fromkeys(kinds):
             self._emit(Event("act", self.step.id, self._source(), hoops=sel or self.ctx.hoops, act=kind, group=self.group))  # type: ignore[union-attr]
+
+
+_EDIT = re.compile(r"(?:\bfor [\"“'‘]?(?P<a>[^\"”'’;]+?)[\"”'’]?,? (?:please )?(?:read|substitute|put) [\"“'‘]?(?P<b>[^\"”'’;]+?)[\"”'’]?(?:[.;]|$))"
+                   r"|(?:\b(?:read|put) [\"“'‘]?(?P<b2>[^\"”'’;]+?)[\"”'’]? (?:for|instead of|in place of) [\"“'‘]?(?P<a2>[^\"”'’;]+?)[\"”'’]?(?:[.;]|$))"
+                   r"|(?:\b(?:replace|change) [\"“'‘]?(?P<a3>[^\"”'’;]+?)[\"”'’]? (?:by|with|to|into) [\"“'‘]?(?P<b3>[^\"”'’;]+?)[\"”'’]?(?:[.;]|$))"
+                   r"|(?:[\"“'‘](?P<a4>[^\"”'’;]+?)[\"”'’] (?:should|must|is to) (?:read|be) [\"“'‘](?P<b4>[^\"”'’;]+?)[\"”'’])", re.IGNORECASE)
+
+
+def is_edit(text: str) -> bool:
+    """Whether a sentence corrects the words of a step: "In step 12 read three for two."."""
+    return bool(_STEP_REF.search(text) and _EDIT.search(text))
+
+
+def corrections(outline: Outline) -> dict[str, list[tuple[str, str]]]:
+    """Step id -> (old words, new words), from sentences that correct a step by its printed label."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    by_label: dict[str, list[str]] = {}
+    for step in outline.steps:
+        if step.label and outline.section(step.section).role != "correction":
+            by_label.setdefault(step.label.lower(), []).append(step.id)
+    for step in outline.steps:
+        for item in step.items:
+            for start, end in sentences(item.passage.text):
+                text = item.passage.text[start:end]
+                ref, edit = _STEP_REF.search(text), _EDIT.search(text)
+                if not ref or not edit or step.label and step.label.lower() in (label.lower() for label in labels(ref[1])) and outline.section(step.section).role != "correction":
+                    continue
+                old = next(g for g in (edit["a"], edit["a2"], edit["a3"], edit["a4"]) if g)
+                new = next(g for g in (edit["b"], edit["b2"], edit["b3"], edit["b4"]) if g)
+                for label in labels(ref[1]):
+                    for target in by_label.get(label.lower(), ()):
+                        found.setdefault(target, []).append((old.strip(), new.strip()))
+    return found
 
 
 def turned(event: Event) -> Event:

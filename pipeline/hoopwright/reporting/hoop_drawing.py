@@ -172,10 +172,12 @@ def _straight(view: HoopView, tubes: tuple[TubeInfo, ...]) -> HoopCurve:
 def _plan(placed: Placed, places: Places, curve: HoopCurve, width: float) -> _Plan:
     """Full labels where they fit; only the numbers where a hoop has too many places for them."""
     flat = max(y for _, y, _ in curve.points) <= 0
-    for bare in (False, True) if width >= NARROW else (True,):
+    # With more than some fifty places even the signs have to shrink.
+    small = min(SIGN, 2 * LOWEST_LABELS / max(len(placed) + 2, 1) - 0.4)
+    for size in (0.0, SIGN, small) if width >= NARROW else (SIGN, small):
         groups: tuple[list[Label], list[Label], list[Label]] = ([], [], [])
         for place, along in placed:
-            label = bare_label(place, along) if bare else label_for(place, places.pieces(place), COLUMN_LIMIT, along)
+            label = bare_label(place, along, size) if size else label_for(place, places.pieces(place), COLUMN_LIMIT, along)
             groups[_group(along, curve, flat)].append(label)
         left, crown, right = groups
         if sum(label.width + 3 for label in crown) > width - 20:
@@ -277,8 +279,11 @@ def _column_marks(labels: tuple[Label, ...], arch: _Arch, x: float, top: float, 
     wanted = [spots[label.place.key].y for label in ordered]
     sizes = [label.height for label in ordered]
     heights = spread(wanted, sizes, top, max(low, top + sum(sizes))) or wanted
-    inward = SIGN / 2 if side == "end" else -SIGN / 2
-    return [_mark(label, spots[label.place.key], x, y, side, (x + inward, y), places) for label, y in zip(ordered, heights, strict=True)]
+    direction = 0.5 if side == "end" else -0.5
+    return [
+        _mark(label, spots[label.place.key], x, y, side, (x + direction * label.sign, y), places)
+        for label, y in zip(ordered, heights, strict=True)
+    ]
 
 
 def _crown_marks(labels: tuple[Label, ...], arch: _Arch, width: float, places: Places) -> list[Item]:

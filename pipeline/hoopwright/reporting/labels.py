@@ -44,6 +44,7 @@ class Label:
     width: float
     height: float
     along: float = 0.0  # where its place stands on the drawn line
+    sign: float = SIGN  # how large its sign is
 
     @property
     def marks_width(self) -> float:
@@ -60,15 +61,15 @@ class Label:
     def drawn(self, x: float, y: float, side: Anchor) -> tuple[tuple[Shape, ...], tuple[float, float, float, float]]:
         """Shapes and box with the sign's centre at (x, y); ``side`` "start": the marks stand right of the sign, "end": left of it."""
         direction = -1 if side == "end" else 1
-        shapes: list[Shape] = list(sign(x, y, self.place.key, self.place.time))
+        shapes: list[Shape] = list(sign(x, y, self.place.key, self.place.time, self.sign))
         top = y - LINE * len(self.lines) / 2
         for index, line in enumerate(self.lines):
             start = x + direction * (SIGN / 2 + GAP)
             if side == "end":
                 start -= _line_width(line)
             shapes += _pieces(start, top + LINE * (index + 0.5), line)
-        far = x + direction * (self.width - SIGN / 2)
-        near = x - direction * SIGN / 2
+        far = x + direction * (self.width - self.sign / 2)
+        near = x - direction * self.sign / 2
         return tuple(shapes), (min(near, far), y - self.height / 2, max(near, far), y + self.height / 2)
 
 
@@ -106,9 +107,9 @@ def label_for(place: Place, pieces: Sequence[tuple[str, When]], room: float, alo
     return Label(place, tuple(map(tuple, lines)), SIGN + GAP + width, height, along)
 
 
-def bare_label(place: Place, along: float) -> Label:
+def bare_label(place: Place, along: float, size: float = SIGN) -> Label:
     """Only the sign, for hoops with more places than their marks have room for; the marks stand in the list."""
-    return Label(place, (), SIGN, SIGN + 0.3, along)
+    return Label(place, (), size, size + 0.3, along, size)
 
 
 def legend(y: float, width: float, letters: bool) -> tuple[Shape, ...]:
