@@ -15,7 +15,7 @@ _WORD = re.compile(r"[^\W\d_]+")
 _LATIN = re.compile(r"[A-Za-z\u00c0-\u024f]")
 _FEWEST_WORDS = 30  # a shorter text, a correction slip say, is too short to tell its language
 _CLEAR_SHARE = 0.12  # of another language's function words; running text of the listed languages has 0.2 and more
-# English manuals have 0.15 and more; a bare list of parts has none, so that this alone only tells for a text of some length.
+# The tersest English manual of the tests has 0.09; a bare list of parts has next to none, so this tells only for a text of some length.
 _ENGLISH_SHARE = 0.02
 _RUNNING_TEXT = 200
 

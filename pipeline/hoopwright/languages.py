@@ -8,7 +8,7 @@ from __future__ import annotations
 
 ENGLISH = (
     "the and with each both from onto that this these are not it when which through have has must should before after into its between "
-    "them they until where there your you will of for at one two all every to is as or if on per ea thru fit"
+    "them they until where there your you will one two all every other first then thru ea"
 )
 
 OTHERS = {

@@ -34,7 +34,8 @@ def assert_stands_in(passage: Passage, document: Document) -> None:
     for run in passage.runs:
         assert passage.text[at : run.at] in ("", " "), (passage.text, at, run)
         said, there = passage.text[run.at : run.at + run.length], document.text[run.start : run.start + run.length]
-        assert said.replace(" ", "") == re.sub(r"\s", "", there), (said, there)
+        if "&" not in there:  # an entity stands for the character that it names
+            assert said.replace(" ", "") == re.sub(r"\s", "", there), (said, there)
         if run.length:
             assert document.line_at(run.start).page == run.page
         at = run.at + run.length
@@ -46,8 +47,11 @@ def assert_quote(source_text: str, quote: str) -> None:
     assert plain(quote) in plain(source_text), (quote, source_text)
 
 
-def check(found: Outline) -> int:
-    """Asserts the way back for everything that an outline holds; the number of passages looked at."""
+def check(found: Outline, *, whole: bool = True) -> int:
+    """Asserts the way back for everything that an outline holds; the number of passages looked at.
+
+    With ``whole``, the stretch of the document between a passage's ends must hold nothing else than the passage.
+    """
     by_id = {document.id: document for document in found.documents}
     count = 0
     for passage in passages(found):
@@ -55,10 +59,10 @@ def check(found: Outline) -> int:
         if passage.text:
             source = passage.source()
             text = stretch(by_id[passage.document], source.start, source.end)
-            if "\n" not in text or not _in_table(passage, found):
+            if whole and ("\n" not in text or not _in_table(passage, found)):
                 assert plain(text) == plain(source.quote), (text, source.quote)
             count += 1
-    for part in found.parts:
+    for part in found.parts if whole else ():
         _check_part(part, by_id[part.source.document])
     return count
 

@@ -158,18 +158,18 @@ def rise_of(chord: float, radius: float) -> float | None:
 
 def rise_of_arc(chord: float, arc: float) -> float | None:
     """The rise at which an arc over the chord has that length (up to a full circle nearly); None if it is shorter than the chord."""
-    return _root(lambda rise: segment(chord, rise)[2] - arc, 1e-6, arc) if arc > chord else None
+    return root(lambda rise: segment(chord, rise)[2] - arc, 1e-6, arc) if arc > chord else None
 
 
 def bend_of_arc(chord: float, arc: float) -> float | None:
     """The radius of an arc of that length over the chord, up to a half circle; None if there is none."""
     if not chord < arc <= chord * pi / 2 + 1e-9:
         return None
-    half = _root(lambda angle: sin(angle) / angle - chord / arc, 1e-9, pi / 2)
+    half = root(lambda angle: sin(angle) / angle - chord / arc, 1e-9, pi / 2)
     return None if half is None else arc / (2 * half)
 
 
-def _root(function: Callable[[float], float], low: float, high: float) -> float | None:
+def root(function: Callable[[float], float], low: float, high: float) -> float | None:
     """A root between ``low`` and ``high`` by bisection, None if the signs do not differ."""
     at_low, at_high = function(low), function(high)
     if at_low * at_high > 0:

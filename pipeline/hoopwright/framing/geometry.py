@@ -1,4 +1,4 @@
-"""A hoop's shape from whatever the manual states, and places on it: heights, and distances from foot, joint, ridge and ground.
+"""A hoop's shape from whatever the manual states. Places on the shape are in ``shape``, its lines and arcs in ``curve``.
 
 Data that say more than needed are checked against each other; data that say too little give a shape for the picture only, or none, and
 ``position_question`` makes the question for a place that needs it. Never a statement about strength.
@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import hypot, pi
 from typing import Literal
 
-from hoopwright.framing.curve import Path, arc_hoop, bend_of_arc, drawn, pointed_hoop, rise_of, rise_of_arc, segment, upright_radius
+from hoopwright.framing.curve import Path, arc_hoop, bend_of_arc, drawn, pointed_hoop, rise_of, rise_of_arc, root, segment, upright_radius
+from hoopwright.framing.shape import HoopShape
 from hoopwright.model.outline import Source
-from hoopwright.model.schedule import Finding, HoopCurve, Question, Side
+from hoopwright.model.schedule import Finding, HoopCurve, Question
 
 Kind = Literal["half", "arc", "pointed"]
 
@@ -24,7 +25,7 @@ HIDDEN_MM = 150.0  # most that a tube usually reaches into the next (75 to 150 m
 
 POINTED = re.compile(r"\b(?:point\w*|gothic|ogiv\w*|peaked)\b", re.IGNORECASE)
 HALF = re.compile(r"\b(?:half[\s-]*(?:a\s+)?circ\w*|semi[\s-]*circ\w*|half[\s-]*round)\b", re.IGNORECASE)
-ARC = re.compile(r"\b(?:arcs?|arch\w*|curv\w*|segment\w*|bow(?:ed)?|rounded?)\b", re.IGNORECASE)
+ARC = re.compile(r"\b(?:arcs?|segments?|(?:single|one|plain|simple|flat(?:ter)?|shallow) (?:curve|bend|arch))\b", re.IGNORECASE)
 PLAIN = re.compile(r"\b(?:plain|simple|single|without (?:straight )?legs?|no legs?)\b", re.IGNORECASE)
 
 
@@ -58,35 +59,6 @@ class HoopFacts:
         if not self.tubes_mm or len(known) < len(self.tubes_mm):
             return None
         return sum(known) - (self.hidden_mm or 0.0) * (len(known) - 1)
-
-
-@dataclass(frozen=True, slots=True)
-class HoopShape:
-    """Where things are on a hoop. ``path`` is None where only lengths are known; then heights above ``leg_mm`` cannot be converted.
-
-    ``joints_mm`` holds each joint's distance along from the left foot, None where unknown; ``leg_mm`` the height up to which the legs
-    are straight and upright.
-    """
-
-    length_mm: float | None
-    joints_mm: tuple[float | None, ...] = ()
-    path: Path | None = None
-    leg_mm: float | None = None
-    foot_mm: float = 0.0
-
-    @property
-    def ridge_mm(self) -> float | None:
-        return None if self.length_mm is None else self.length_mm / 2
-
-    @property
-    def height_mm(self) -> float | None:
-        """The height of the ridge above ground, None without a path."""
-        return None if self.path is None else self.path.at(self.path.length / 2)[1]
-
-    def spans(self) -> tuple[tuple[float | None, float | None], ...]:
-        """(start, end) of each tube along the hoop."""
-        ends = (0.0, *self.joints_mm, self.length_mm)
-        return tuple(zip(ends, ends[1:], strict=False))
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,9 +115,9 @@ def build_curve(facts: HoopFacts, hoops: Sequence[str] = ()) -> Built:
         return _lengths_only(facts, form)
     gaps = _gaps(facts, form)
     joints, assumed = _joints(facts, form.path.length, form.path)
-    shape = HoopShape(form.path.length, joints, form.path, form.leg, facts.foot_mm)
+    shape = HoopShape(form.path.length, joints, form.path.length / 2, form.path, form.leg, facts.foot_mm)
     finding = _conflict(facts, form, gaps, hoops)
-    return Built(shape, _curve(shape, form), (finding,) if finding is not None else (), (), assumed)
+    return Built(shape, _curve(form, joints), (finding,) if finding is not None else (), (), assumed)
 
 
 def _possible(facts: HoopFacts) -> HoopFacts:
@@ -185,19 +157,40 @@ def _half(facts: HoopFacts) -> _Form | None:
 
 
 def _arc(facts: HoopFacts) -> _Form | None:
-    """Legs (none, unless stated) and one arc of any rise."""
-    foot, height, total = facts.foot_mm, facts.height_mm, facts.tube_total
-    leg = facts.leg_mm if facts.leg_mm is not None else height - facts.rise_mm if height is not None and facts.rise_mm is not None else foot
+    """Legs and one arc of any rise; where the leg is not stated, the tube's length tells it, or words such as "plain"."""
+    foot, height = facts.foot_mm, facts.height_mm
+    leg, told = _arc_leg(facts)
     rise = facts.rise_mm if facts.rise_mm is not None else height - leg if height is not None else None
     width = facts.width_mm
-    bend = None if total is None else total - 2 * (leg - foot)
+    bend = None if facts.tube_total is None else facts.tube_total - 2 * (leg - foot)
     if width is not None and rise is None:
         rise = rise_of(width, facts.radius_mm) if facts.radius_mm is not None else rise_of_arc(width, bend) if bend is not None else None
     if width is None and rise is not None and facts.radius_mm is not None and rise < 2 * facts.radius_mm:
         width = 2 * (2 * facts.radius_mm * rise - rise * rise) ** 0.5
     if width is None or rise is None or rise <= 0 or leg < foot:
         return None
-    return _made("arc", width, leg, rise, segment(width, rise)[0], foot, sure=True)
+    form = _made("arc", width, leg, rise, segment(width, rise)[0], foot, sure=told)
+    if form is not None and not told and facts.radius_mm is not None and near(facts.radius_mm, form.radius):
+        return replace(form, sure=True)
+    return form
+
+
+def _arc_leg(facts: HoopFacts) -> tuple[float, bool]:
+    """The leg under a single arc, and whether the facts tell it; the foot (no leg) where they do not."""
+    foot, height, width, total = facts.foot_mm, facts.height_mm, facts.width_mm, facts.tube_total
+    if facts.leg_mm is not None:
+        return facts.leg_mm, True
+    if height is not None and facts.rise_mm is not None:
+        return height - facts.rise_mm, True
+    if PLAIN.search(facts.shape or ""):
+        return foot, True
+    if height is None or width is None or total is None:
+        return foot, False
+    whole = segment(width, height - foot)[2] if height > foot else 0.0
+    if whole and near(total, whole):
+        return foot, True
+    leg = root(lambda leg: 2 * (leg - foot) + segment(width, height - leg)[2] - total, foot, height - 1.0) if height > foot + 1 else None
+    return (foot, False) if leg is None else (leg, True)
 
 
 def _pointed(facts: HoopFacts) -> _Form | None:
@@ -223,13 +216,13 @@ def _unnamed(facts: HoopFacts) -> _Form | None:
     """No words for the shape: the simplest shape that a fact beyond the needed ones confirms; else the likeliest, for the picture."""
     if facts.width_mm is None or (facts.height_mm is None and facts.rise_mm is None):
         return None
-    forms = [form for kind in ("half", "arc") if (form := _form(facts, kind)) is not None]  # type: ignore[arg-type]
+    forms = [form for form in (_half(facts), _arc(facts)) if form is not None]
     for form in forms:
         if not _gaps(facts, form) and _spare(facts, form):
             return form
     tall = (facts.height_mm or 0.0) - (facts.leg_mm or facts.foot_mm) >= facts.width_mm / 2
     guess = next((form for form in forms if form.kind == ("half" if tall else "arc")), None) or (forms[0] if forms else None)
-    return None if guess is None else _Form(guess.kind, guess.width, guess.leg, guess.rise, guess.radius, guess.path, sure=False)
+    return None if guess is None else replace(guess, sure=False)
 
 
 def _spare(facts: HoopFacts, form: _Form) -> bool:
@@ -270,7 +263,10 @@ def _conflict(facts: HoopFacts, form: _Form, gaps: Sequence[tuple[str, str, floa
     used = {"width_mm": form.width, "height_mm": form.leg + form.rise, "leg_mm": form.leg, "radius_mm": form.radius}
     words = {"width_mm": "width", "height_mm": "height", "leg_mm": "leg", "radius_mm": "radius"}
     agreed = [f"{words[key]} {used[key]:.0f} mm" for key in used if getattr(facts, key) is not None and key not in {gap[0] for gap in gaps}]
-    parts = [f"the {text} is stated as {stated:.0f} mm but comes to {value:.0f} mm, {abs(stated - value):.0f} mm off" for _, text, stated, value in gaps]
+    parts = [
+        f"the {text} is stated as {stated:.0f} mm but comes to {value:.0f} mm, {abs(stated - value):.0f} mm off"
+        for _, text, stated, value in gaps
+    ]
     message = (
         f"The sizes of the hoop do not fit together. Taken as {name} ({', '.join(agreed)}), {'; '.join(parts)}. "
         "Places measured from the ground or round the bend will be out by up to that much."
@@ -282,20 +278,16 @@ def _conflict(facts: HoopFacts, form: _Form, gaps: Sequence[tuple[str, str, floa
 
 def _lengths_only(facts: HoopFacts, guess: _Form | None) -> Built:
     """What can be placed without a shape: along the tubes from foot, joint and ridge, and heights on upright legs."""
-    total = facts.tube_total if facts.hidden_mm is not None or len(facts.tubes_mm) == 1 or _butted(facts) else None
+    total = facts.tube_total
     joints, assumed = _joints(facts, total, None)
-    leg = facts.leg_mm
-    shape = HoopShape(total, joints, None, leg, facts.foot_mm)
+    if total is not None and facts.hidden_mm is None and len(facts.tubes_mm) > 1:
+        assumed = ("tube lengths are taken as they show on the finished hoop: the manual does not say how far the joints overlap",)
+    ridge = total / 2 if total is not None and _mirrored(facts.tubes_mm) else None
+    shape = HoopShape(total, joints, ridge, None, facts.leg_mm, facts.foot_mm)
     curve = None
     if guess is not None:
-        picture = HoopShape(guess.path.length, _joints(facts, guess.path.length, guess.path)[0], guess.path, guess.leg, facts.foot_mm)
-        curve = _curve(picture, guess, stated=False)
+        curve = _curve(guess, _joints(facts, guess.path.length, guess.path)[0], stated=False)
     return Built(shape, curve, (), _missing(facts), assumed)
-
-
-def _butted(facts: HoopFacts) -> bool:
-    """Whether the tube lengths can be added up as they stand: a manual that gives them and no overlap is taken at its word."""
-    return facts.tube_total is not None
 
 
 def _missing(facts: HoopFacts) -> tuple[str, ...]:
@@ -338,123 +330,28 @@ def _mirrored(tubes: Sequence[float | None]) -> bool:
 
 
 def _visible(facts: HoopFacts, total: float | None) -> tuple[list[float | None], tuple[str, ...]]:
-    """Tube lengths as they show on the finished hoop; lengths not given share what is left if the hoop is the same on both sides."""
-    tubes: list[float | None] = list(facts.tubes_mm)
-    if not tubes:
+    """Tube lengths as they show on the finished hoop; one or two alike that are not given share what is left."""
+    count = len(facts.tubes_mm)
+    if not count:
         return [None] * (len(facts.joint_heights_mm) + 1), ()
-    joints = len(tubes) - 1
     hidden = facts.hidden_mm or 0.0
-    assumed: tuple[str, ...] = ()
-    known = facts.tube_total
-    if facts.hidden_mm is None and known is not None and total is not None and joints and not near(known, total):
-        hidden = max(0.0, (known - total) / joints)
-        assumed = (f"each tube is taken to reach {hidden:.0f} mm into the next: the manual does not say",) if hidden else ()
-    tubes = [None if tube is None else tube - hidden * (i < len(tubes) - 1) for i, tube in enumerate(_even(tubes, hidden))]
-    gaps = [i for i, tube in enumerate(tubes) if tube is None]
-    if gaps and total is not None and gaps == [len(tubes) - 1 - i for i in reversed(gaps)]:
-        rest = total - sum(tube for tube in tubes if tube is not None)
-        alike = len(gaps) <= 2
-        tubes = [rest / len(gaps) if tube is None and alike and rest > 0 else tube for tube in tubes]
-    return tubes, assumed
+    if facts.hidden_mm is None and facts.tube_total is not None and total is not None and count > 1:
+        hidden = max(0.0, (facts.tube_total - total) / (count - 1))
+        hidden = 0.0 if near(facts.tube_total, total) else hidden
+    guessed = hidden > 0 and facts.hidden_mm is None
+    assumed = (f"each tube is taken to reach {hidden:.0f} mm into the next: the manual does not say",) if guessed else ()
+    # Which of two tubes is the inner one is seldom said: each gives half of what is hidden.
+    shown = [None if tube is None else tube - hidden / 2 * ((i > 0) + (i < count - 1)) for i, tube in enumerate(facts.tubes_mm)]
+    gaps = [i for i, tube in enumerate(shown) if tube is None]
+    if total is not None and 0 < len(gaps) <= 2 and gaps == [count - 1 - i for i in reversed(gaps)]:
+        share = (total - sum(tube for tube in shown if tube is not None)) / len(gaps)
+        shown = [share if tube is None and share > 0 else tube for tube in shown]
+    return shown, assumed
 
 
-def _even(tubes: Sequence[float | None], hidden: float) -> list[float | None]:
-    """Tubes of a hoop that is the same on both sides hide the same on both: half of each joint's overlap goes to either tube."""
-    if not hidden:
-        return list(tubes)
-    last = len(tubes) - 1
-    shift = [hidden * (i < last) - hidden * ((i > 0) + (i < last)) / 2 for i in range(len(tubes))]
-    return [None if tube is None else tube + shift[i] for i, tube in enumerate(tubes)]
-
-
-def _curve(shape: HoopShape, form: _Form, *, stated: bool = True) -> HoopCurve | None:
-    if shape.path is None:
-        return None
+def _curve(form: _Form, joints: Sequence[float | None], *, stated: bool = True) -> HoopCurve:
     extra = {"width": form.width, "height": form.leg + form.rise, "leg": form.leg, "rise": form.rise, "radius": form.radius}
-    return drawn(shape.path, [joint for joint in shape.joints_mm if joint is not None], stated, extra)
-
-
-# Places ---------------------------------------------------------------------------------------------------------------------------
-
-
-def along(
-    shape: HoopShape, datum: str, offset_mm: float, side: Side | None, *, joint: int | None = None, towards: int | None = None
-) -> float | None:
-    """Distance along the hoop from the left foot, None where the facts do not give it.
-
-    ``datum``: "ground" (a height), "foot", "ridge", "joint" (number ``joint`` from 0 at the left) or "end" of the hoop. ``side`` is the
-    side of the hoop; from a joint or the ridge, ``towards`` (-1 left, +1 right) goes before it.
-    """
-    if datum == "ground":
-        return _from_ground(shape, offset_mm, side)
-    if datum in ("foot", "end"):
-        if side == "left":
-            return offset_mm
-        return shape.length_mm - offset_mm if side == "right" and shape.length_mm is not None else None
-    sign = towards if towards is not None else {"left": -1, "right": 1}.get(side or "", 0)
-    if datum == "ridge":
-        start = shape.ridge_mm
-    elif datum == "joint" and joint is not None and 0 <= joint < len(shape.joints_mm):
-        start = shape.joints_mm[joint]
-    else:
-        return None
-    return start + sign * offset_mm if start is not None and (sign or not offset_mm) else None
-
-
-def _from_ground(shape: HoopShape, height: float, side: Side | None) -> float | None:
-    if side == "centre" or (side is None and shape.height_mm is not None and abs(height - shape.height_mm) < 1e-6):
-        return shape.ridge_mm if shape.height_mm is not None and near(height, shape.height_mm) else None
-    if shape.path is not None:
-        found = shape.path.at_height(height)
-        return None if not found or side is None else found[0] if side == "left" else found[-1]
-    if shape.leg_mm is None or not shape.foot_mm <= height <= shape.leg_mm:
-        return None
-    up = height - shape.foot_mm
-    return up if side == "left" else shape.length_mm - up if side == "right" and shape.length_mm is not None else None
-
-
-def height(shape: HoopShape, along_mm: float) -> float | None:
-    """Height above ground at a distance along the hoop, None where unknown or off the hoop."""
-    if shape.path is not None:
-        return shape.path.at(along_mm)[1] if -1e-6 <= along_mm <= shape.path.length + 1e-6 else None
-    straight = None if shape.leg_mm is None else shape.leg_mm - shape.foot_mm
-    if straight is None:
-        return None
-    from_foot = along_mm if along_mm <= straight else shape.length_mm - along_mm if shape.length_mm is not None else None
-    return from_foot + shape.foot_mm if from_foot is not None and 0 <= from_foot <= straight else None
-
-
-def offset(shape: HoopShape, datum: str, along_mm: float, *, joint: int | None = None) -> float | None:
-    """The reverse of ``along``: how far a place is from the datum (a height for "ground", else along the hoop), never below 0."""
-    if datum == "ground":
-        return height(shape, along_mm)
-    if datum in ("foot", "end"):
-        return None if shape.length_mm is None else min(along_mm, shape.length_mm - along_mm)
-    start = shape.ridge_mm if datum == "ridge" else shape.joints_mm[joint] if joint is not None and joint < len(shape.joints_mm) else None
-    return None if start is None else abs(along_mm - start)
-
-
-def side_of(shape: HoopShape, along_mm: float) -> Side | None:
-    """The side of the hoop at a distance along it, None where its length is unknown."""
-    if shape.ridge_mm is None:
-        return None
-    return "centre" if abs(along_mm - shape.ridge_mm) < 0.5 else "left" if along_mm < shape.ridge_mm else "right"
-
-
-def opposite(shape: HoopShape, along_mm: float) -> float | None:
-    """The place directly opposite on the same hoop."""
-    return None if shape.length_mm is None else shape.length_mm - along_mm
-
-
-def at_inset(shape: HoopShape, inset_mm: float, side: Side) -> float | None:
-    """Distance along to the place on the bend that lies ``inset_mm`` inward from the foot, measured level; None where unknown."""
-    if shape.path is None or side == "centre":
-        return None
-    x0 = shape.path.at(0.0)[0]
-    found = shape.path.at_x(x0 + inset_mm if side == "left" else -x0 - inset_mm)
-    # Beyond a half circle the line bulges past its foot; the upper of two places is meant.
-    best = max(found, key=lambda s: shape.path.at(s)[1] if shape.path is not None else 0.0, default=None)
-    return best
+    return drawn(form.path, [joint for joint in joints if joint is not None], stated, extra | {"ridge": form.path.length / 2})
 
 
 def position_question(built: Built, fitting: str | None, hoops: Sequence[str], step: str | None, source: Source | None = None) -> Question:

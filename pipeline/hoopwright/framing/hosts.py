@@ -166,6 +166,12 @@ class Hosts:
             return [Spot(unit.side, None, 0 if unit.side == "left" else count - 1)]  # type: ignore[arg-type]
         words = set(unit.name.split())
         middle = count // 2 if count % 2 else None
+        telling = words - {"joint", "join", "hoop", "tube", "each", "ridge", "apex", "peak"}
+        near = {k for k, t in enumerate(self.tubes) if telling & set(t.name.split()) - {"left", "right", "tube"}}
+        if near and count == self.joints:
+            adjacent = [k for k in range(count) if k in near or k + 1 in near]
+            if 0 < len(adjacent) < count:
+                return [Spot("left" if k < (count - 1) / 2 else "right" if k > (count - 1) / 2 else "centre", None, k) for k in adjacent]
         if words & {"ridge", "apex", "crown", "top", "peak"} and middle is not None:
             return [Spot("centre", None, middle)]
         if words & {"leg", "shoulder", "side", "eaves", "lower", "haunch"} and middle is not None and count > 1:

@@ -278,6 +278,8 @@ class Machine:
         n = amount.value
         sel = event.hoops
         bare = sel is not None and not sel.each and len(hoops) > 1 and sel.kind not in ("topic",) and sel.text != ""
+        if n == 1 and any(p.both for p in event.places) and not any(p.count for p in event.places):
+            n = 2
         if event.per == "row":
             return n * (len(spots) if len(spots) > 1 and (amount.each or n == 1 and shared) else 1), False
         if event.per == "row-total" or amount.total:
@@ -291,6 +293,11 @@ class Machine:
             k = len(hoops)
             if n == 1:
                 return len(spots) if shared else 1, False
+            if n % k == 0 and n >= k and sel is not None and sel.kind in ("numbers", "join"):
+                left = self._left(part.name)
+                if left is None or left >= n * k:
+                    return n, True
+                return n // k, True
             if n % k == 0 and n >= k:
                 total_fits = self._left(part.name)
                 each_total = n * k
@@ -312,6 +319,10 @@ class Machine:
 
     def _lay_out(self, event: Event, part: Part, hoop: int, per_hoop: list[int] | int, spots: list[Spot]) -> list[Draft]:
         n = per_hoop if isinstance(per_hoop, int) else per_hoop[0]
+        beside = next((p for p in event.places if p.each and p.part and p.datum == "fitting"), None)
+        if beside is not None and event.amount is not None and event.amount.value:
+            marks = [d for d in self.drafts if d.part == beside.part and d.hoop == hoop]
+            return [self._draft(event, event.amount.value * d.quantity, hoop, d.spot, replace(beside, both=False)) for d in marks]
         places: list[Place | None] = list(event.places) or [None]
         spread: list[tuple[Spot, Place | None]] = []
         for spot in spots:
@@ -415,7 +426,7 @@ class Machine:
     def _total_or_each(self, event: Event, part: Part, hoops: tuple[int, ...], made: list[Draft], per_hoop: list[int] | int) -> None:
         n = event.amount.value if event.amount else 0
         used = f"{per_hoop} on each"
-        other = f"{n} on each" if per_hoop != n else f"{n} in all"
+        other = f"{n} on each" if per_hoop != n else f"{n} in all, {n // max(1, len(hoops))} on each"
         self._ask("quantity", part.name, tuple(f"H{h}" for h in hoops), event, f"{n} {part.name} on {len(hoops)} hoops: in all, or on each?", (used, other), used)
         for d in made:
             d.assumed.append(f"read as {used}")
@@ -593,6 +604,10 @@ class Machine:
                 old = best.get((owner, rule.fastener, rule.within))
                 if old is None or len(rule.owners) < len(old.owners) or (len(rule.owners) == len(old.owners) and old.step != rule.step):
                     best[owner, rule.fastener, rule.within] = rule
+                if rule.more:
+                    best[owner, rule.fastener, ("more", rule.step)] = rule
+                    if old is not None:
+                        best[owner, rule.fastener, rule.within] = old
         queue = list(self.drafts)
         while queue:
             fresh: list[Draft] = []
@@ -601,7 +616,7 @@ class Machine:
                 for (owner, fastener, _), rule in best.items():
                     if owner != d.part or fastener in explicit or fastener == d.part:
                         continue
-                    if rule.within and (d.holds is None or d.holds.part not in rule.within):
+                    if rule.within and rule.within[0] != "more" and (d.holds is None or d.holds.part not in rule.within):
                         continue
                     if rule.per == "so-far" and d.sequence > self.rule_sequence.get(id(rule), 0):
                         continue

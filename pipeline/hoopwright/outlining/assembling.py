@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from hoopwright.model.outline import Item, Passage, Run, Section, Step, Table
+from hoopwright.model.outline import Item, Passage, Section, Step, Table
 from hoopwright.outlining.blocks import Block
 from hoopwright.outlining.callouts import signal_of
 from hoopwright.outlining.headings import bold_lead
@@ -85,6 +85,8 @@ class Assembler:
             self.signal = signal.word  # "#### Note" over a paragraph is a call-out; "NOTES" over many is a section
             return
         self._close()
+        if not title.text:
+            return
         self.title = self.title or title.text
         self.sections.heading(title, block.rank, block.first.page)
 
@@ -101,7 +103,7 @@ class Assembler:
             return
         label = builder.block.label
         title = builder.title
-        items = tuple(builder.items)
+        items = tuple(item for item in builder.items if item.passage.text or item.table)
         if not items and title is not None:
             # A title with nothing below it is the step itself.
             items, title = (Item("text", title),), None
@@ -260,10 +262,9 @@ class Assembler:
             builder.items += [Item("text", self.ink.passage(cell)) for cell in row.cells]
 
     def _table(self, raw: RawTable) -> Item:
-        rows = tuple(tuple(self.ink.passage(cell) for cell in row) for row in raw.rows)
+        # The words of a table are in its cells; its own passage, like that of an empty cell, only says where it stands.
+        place = self.ink.place(self.sheet.rows[raw.positions[0]].span())
+        rows = tuple(tuple(self.ink.passage(cell) if cell else place for cell in row) for row in raw.rows)
         head = tuple(self.ink.passage(cell).text for cell in raw.head)
-        first = self.sheet.rows[raw.positions[0]]
-        # The words of a table are in its cells; its own passage only says where it stands.
-        place = Passage("", self.ink.document.id, (Run(0, first.start, 0, first.page),))
         caption, self.caption = self.caption, None
         return Item("table", place, table=Table(head, rows, caption))

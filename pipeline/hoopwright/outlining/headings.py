@@ -15,7 +15,7 @@ from hoopwright.outlining.numbering import dangling, finished
 from hoopwright.outlining.roles import extra_of, role_of
 from hoopwright.outlining.rows import Sheet
 
-_SECTION_WORDS = frozenset({"stage", "phase", "part", "task", "operation"})
+_SECTION_WORDS = frozenset({"stage", "phase", "part", "task", "operation", "section", "chapter"})
 _END = re.compile(r"[.;,!?]$")
 # Ranks of heading styles, outermost first. Markdown levels take 10 to 60.
 TITLE, _DOUBLE, CAPS, _PLAIN = 5, 10, 20, 50

@@ -156,7 +156,13 @@ class Ink:
                 self._glue(sheet, "".join(char for char, _ in chars))
             for char, offset in chars:
                 sheet.add(char, (offset, span.page))
+        if not sheet.chars and spans:
+            return self.place(spans[0])
         return Passage("".join(sheet.chars), self.document.id, sheet.runs())
+
+    def place(self, span: Span) -> Passage:
+        """A passage without words that still knows where it stands."""
+        return Passage("", self.document.id, (Run(0, span.start, 0, span.page),))
 
     def _chars(self, span: Span) -> list[tuple[str, int]]:
         text = self.text(span)

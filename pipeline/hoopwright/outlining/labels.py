@@ -17,14 +17,15 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     for form, pattern in (
         (
             "word",
-            r"(?P<word>step|stage|task|operation|phase|part)(?:\s+(?:no\.?\s*|number\s*)?|(?=\d))"
-            rf"(?P<n>\d{{1,3}}(?:\.\d+)*[a-z]?|[a-z]\d{{0,2}}|{'|'.join(_WORDS)})(?![\w-])(?:\s*(?:of|/)\s*\d+)?(?P<sep>\s*[.:)–—-]*){_END_EM}(?P<sep2>\s*[.:–—-]?)(?:\s+|$)",
+            r"(?P<word>step|stage|task|operation|phase|part|section|chapter)(?:\s*[-–]\s*|\s+(?:no\.?\s*|number\s*|#\s*)?|(?=\d))"
+            rf"(?P<n>\d{{1,3}}(?:\.\d+)*[a-z]?|[ivx]{{2,5}}|[a-z]\d{{0,2}}|{'|'.join(_WORDS)})(?![\w-])(?:\s*(?:of|/)\s*\d+)?(?P<sep>\s*[.:)–—-]*){_END_EM}(?P<sep2>\s*[.:–—-]?)(?:\s+|$)",
         ),
         ("clause", rf"(?P<n>\d{{1,2}}(?:\.\d{{1,2}}){{1,3}})(?P<sep>[.):]?){_END_EM}(?:\s+|$)"),
         ("letter-number", rf"(?P<n>[A-Z]{{1,2}}[.-]?\d{{1,2}}(?:\.\d{{1,2}})?[a-z]?)(?P<sep>[.):]){_END_EM}(?:\s+|$)"),
         ("number-letter", rf"\(?(?P<n>\d{{1,3}}[a-z])(?P<sep>[.):]{{0,2}}){_END_EM}(?:\s+|$)"),
         ("bracketed number", rf"[(\[](?P<n>\d{{1,3}})(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
         ("number", rf"(?P<n>\d{{1,3}})(?P<sep>[.):/]|\s*[–—-](?=\s)){_END_EM}(?:\s+|$)"),
+        ("circled number", rf"(?P<n>[①-⑳])(?P<sep>){_END_EM}\s*"),
         ("bracketed letter", rf"[(\[](?P<n>[a-zA-Z])(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
         ("letter", rf"(?P<n>[a-zA-Z])(?P<sep>[.)]){_END_EM}(?:\s+|$)"),
         ("bracketed roman", rf"[(\[](?P<n>[ivx]{{1,5}})(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
@@ -66,8 +67,8 @@ class Label:
 
 
 def _ordinals(printed: str, roman: bool) -> tuple[int, ...]:
-    if roman:
-        values = [_ROMAN[c] for c in printed]
+    if roman or (len(printed) > 1 and set(printed.lower()) <= set(_ROMAN)):
+        values = [_ROMAN[c] for c in printed.lower()]
         return (sum(-v if i + 1 < len(values) and v < values[i + 1] else v for i, v in enumerate(values)),)
     if printed.lower() in _WORDS:
         return (_WORDS.index(printed.lower()) + 1,)
@@ -84,7 +85,7 @@ def labels(text: str) -> tuple[Label, ...]:
         match = pattern.match(text[at:])
         if match is None or not match.group("n") or (lead and form not in ("word", "clause") and not match.group("em")):
             continue
-        printed = match.group("n")
+        printed = str(ord(match.group("n")) - ord("①") + 1) if form == "circled number" else match.group("n")
         if _is_measure(form, text[at + match.end() :]):
             continue
         em = match.group("em")
@@ -98,7 +99,7 @@ def labels(text: str) -> tuple[Label, ...]:
         if word and not re.search(r"\S", (match.group("sep") or "") + (match.groupdict().get("sep2") or "")) and re.match(r"[a-z]", text[at + match.end() :]):
             continue  # "Stage 9 is for the side vents"
         sep = (match.group("sep") + (match.groupdict().get("sep2") or "")).strip()
-        found.append(Label(printed, case + form, _ordinals(printed, "roman" in form), at + match.end(), word.lower(), sep, open_em))
+        found.append(Label(printed, word.lower() if word else case + form, _ordinals(printed, "roman" in form), at + match.end(), word.lower(), sep, open_em))
     return tuple(found)
 
 

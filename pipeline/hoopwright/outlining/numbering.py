@@ -79,7 +79,7 @@ def _accept(state: _State, rows: Sequence[Row], i: int, label: Label, closed: fr
         # A page break inside a sentence also leaves a blank line; only a small letter behind the label gives it away.
         return not (_lower(body) and i > 0 and dangling(rows[i - 1].text) and not next_one)
     if opens(rows, i, closed):
-        return next_one or starts(label.path) or (label.form == "word" and last is None) or row.gap == "soft"
+        return next_one or starts(label.path) or (label.word != "" and last is None) or row.gap == "soft"
     same_place = last is not None and abs(last.indent - row.indent) <= 1
     if not next_one or not same_place or (dangling(rows[i - 1].text) and not _list_goes_on(label, rows[i - 1].text)):
         return False

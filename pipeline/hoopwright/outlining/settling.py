@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from hoopwright.model.outline import Section, Step
+from hoopwright.outlining.labels import follows
 from hoopwright.outlining.parts import step_entries
 from hoopwright.outlining.roles import needs_no_labels, own_name
 from hoopwright.outlining.vocabulary import vocabulary
@@ -20,11 +21,29 @@ def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Sec
         inside[step.section].append(step)
     titles = {_letters(section.title) for section in sections}
     settled = [part for section in sections for part in _parted(_settle(section, inside[section.id]), inside)]
-    settled = _optional(settled, inside)
+    settled = _counted_through(_optional(settled, inside), inside)
     section_of = {step.id: id for id, its in inside.items() for step in its}
     option_of = {section.id: section.option for section in settled}
     moved = [replace(step, section=section_of[step.id], option=step.option or option_of[section_of[step.id]]) for step in steps]
     return _introductions(settled, inside), [step for step in moved if not _is_contents(step, titles)]
+
+
+def _counted_through(sections: Sequence[Section], inside: dict[str, list[Step]]) -> list[Section]:
+    """An introduction whose numbered steps go on in the next section that builds is part of the building."""
+    result = list(sections)
+    for n in range(len(sections) - 2, -1, -1):
+        own = [path for step in inside[sections[n].id] if (path := _path(step.label))]
+        later = next((path for section in result[n + 1 :] for step in inside[section.id] if (path := _path(step.label))), None)
+        after = next((section for section in result[n + 1 :] if any(step.label for step in inside[section.id])), None)
+        builds = after is not None and after.role == "build" and sections[n].role in ("intro", "other", "tools", "safety")
+        if builds and own and later and follows(own[-1], later):
+            result[n] = replace(sections[n], role="build")
+    return result
+
+
+def _path(label: str | None) -> tuple[int, ...]:
+    """A number's ordinals; letters start again in every section and tell nothing."""
+    return tuple(int(part) for part in label.split(".")) if label and re.fullmatch(r"\d+(?:\.\d+)*", label) else ()
 
 
 def _letters(text: str) -> str:

@@ -46,7 +46,7 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     tubes = own_tubes(outline, own, kit, facts.hoops, names)
     if len(tubes) > 1 or tubes and facts.sections in (None, 1):
         facts = replace(facts, tubes=tubes, sections=len(tubes))
-    chunker = Chunker(own, kit, names)
+    chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
     interpreter = Interpreter(outline, own, kit, chunker)
     readings = interpreter.read()
     tables = [replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t for t in read_tables(outline, kit, chunker)]

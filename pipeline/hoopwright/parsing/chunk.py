@@ -27,10 +27,11 @@ _WORDY = {"one": 1}
 class Chunker:
     """Turns the tokens of one sentence into elements, with the words of the grammar and of the kit."""
 
-    def __init__(self, grammar: Grammar, kit: Kit, hoop_words: frozenset[str] = frozenset()) -> None:
+    def __init__(self, grammar: Grammar, kit: Kit, hoop_words: frozenset[str] = frozenset(), tube_names: tuple[str, ...] = ()) -> None:
         self.grammar = grammar
         self.kit = kit
         self.hoop_words = hoop_words
+        self.tube_words = [set(name.split()) - {"left", "right"} for name in tube_names]
         words = grammar.words
         self.numbers: dict[str, int] = words["numbers"]
         self.collectives: dict[str, int] = words["collectives"]
@@ -177,6 +178,8 @@ class Chunker:
             if not nounish:
                 return True
             return self._object_follows(toks, end)
+        if prev is not None and (prev.cat in ("num", "count") or prev.low in self.numbers and prev.low not in ("one",) or prev.low.endswith("ed") and i > 1 and (toks[i - 2].low in self.numbers or toks[i - 2].cat == "num")):
+            return False
         # third person
         if prev is not None and prev.low in ("which", "that", "who", "it"):
             return True
@@ -280,7 +283,10 @@ class Chunker:
             return False
         verb = any(s.kind == "verb" and s.form in ("s", "base") for s in self.grammar.senses.get(tok.low, ()))
         if verb and not self.is_nounish(tok):
-            return False
+            before = toks[i - 1].low if i else ""
+            fit_next = i + 1 < len(toks) and any(s.kind == "fit" for s in self.grammar.senses.get(toks[i + 1].low, ()))
+            if not (fit_next and (before in _DETS or before in self.numbers or i and toks[i - 1].cat in ("num", "count"))):
+                return False
         for j in range(i + 1, min(i + 4, len(toks))):
             if self.is_nounish(toks[j]):
                 return True
@@ -420,6 +426,8 @@ class Chunker:
 
     def _counts(self, toks: list[Tok], i: int, end: int) -> bool:
         """Whether a bare number is a count of the noun that follows, and not the number of a hoop, step or bag."""
+        if i > 1 and toks[i - 2].low in ("each", "every", "ea", "per", "ea."):
+            return True
         if i and (toks[i - 1].low in {"hoop", "hoops", "step", "steps", "stage", "bow", "bows", "arch", "arches", "rib", "ribs", "row", "rows", "fig", "fig.", "figure", "table", "bag", "item", "no", "no.", "section", "part",
                                       "clause", "note", "page", "paragraph"} or toks[i - 1].low in self.hoop_words):
             return False
@@ -502,6 +510,8 @@ class Chunker:
                 break
             if sense is not None and self._stops_compound(toks, j, end, found, sense):
                 break
+            if sense is not None and sense.role == "bar" and found.role == "thing" and found.word == "length":
+                found = Sense("mem", sense.id, sense.word, found.form, "bar")
             words += [t.low for t in toks[j:end]] if found.id != "code" and toks[j].text.upper() not in self.kit.member_codes else found.word.split()
             sense = found
             if found.id == "code" or toks[j].text.upper() in self.kit.member_codes and toks[j].text.isupper():
@@ -638,6 +648,9 @@ class Chunker:
 
     def _foreign_tube(self, el: El) -> bool:
         """A tube, piece or length that is no part of a hoop: "ridge purlin length", "watering tube"."""
+        said = set(el.words) - {"left", "right", "other", "same", "first", "second"}
+        if any(said <= words for words in self.tube_words):
+            return False
         own = {"left", "right", "upper", "lower", "side", "crown", "hoop", "top", "bottom", "centre", "center", "middle", "leg", "roof", "arch", "bow", "other", "same", "curved", "straight",
                "first", "second", "long", "short", "outer", "bent", "single", "whole", "next", "apex", "rib", "half", "plain", "swaged", "swedged", "main", "end", "joined", "each", "open", "new", "eaves", "intermediate"}
         known = [m for m in self.kit.members if m.split()[-1] == el.words[-1]]
@@ -666,6 +679,11 @@ class Chunker:
             return
         el.hoops = self._by_words(el, state, text)
         el.hoops = self._nth_from(el, toks)
+        tail = " ".join(t.low for t in toks[el.j: el.j + 3])
+        parity = re.match(r"(?:with|of|having|that have|bearing|carrying) (?:an )?(odd|even) numbers?\b", tail)
+        if el.role == "hoop" and parity:
+            el.hoops = Selector(parity[1], each=True, text=f"{el.text} {parity.group()}")  # type: ignore[arg-type]
+            el.j = min(len(toks), el.j + len(parity.group().split()))
         if el.role == "hoop" and el.hoops is not None and el.hoops.kind != "numbers":
             self._except(el, toks)
 
@@ -818,6 +836,7 @@ class Chunker:
                 if el.type == "mem" and el.hoops is not None:
                     el.hoops = replace(el.hoops, each=True)
                 out[k - 2].type, out[k - 2].used = "word", True
+                out[k - 1].type = "word"
             if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "mem" and out[k - 2].each and el.det == "the" and el.role in ("tube", "foot", "joint") and not el.plural:
                 el.each = True
             if el.type == "fit" and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and out[k - 2].amount is not None and el.definite:
@@ -877,6 +896,8 @@ class _Pre:
         el.adjectives = tuple(self.adjectives)
         if el.amount is None and self.det in ("a", "an", "another"):
             el.amount = Amount(1, text=self.det)
+        if self.other and self.det == "the" and el.amount is None and el.type == "fit":
+            el.amount, el.more, self.det = Amount(1, text="the other"), True, "other"
         el.definite = self.det in ("the", "its", "their", "these", "those", "this", "that", "both", "your", "our") or (self.det in ("all",) and el.amount is None)
 
 

@@ -53,6 +53,7 @@ class Interpreter:
         self.readings: list[StepReading] = []
         words = grammar.words
         self.already = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in words["already"]) + r")\b")
+        self.vague = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in words["vague"]) + r")\b")
         self.may = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in words["may"]) + r")\b")
         self.same = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in sorted(words["same_way"], key=len, reverse=True) if w not in ("like", "as for", "as on", "as at", "as with", "in turn", "just as", "matching", "to match")) + r")\b")
         self.group = 0
@@ -73,7 +74,8 @@ class Interpreter:
         self.reverse: str | None = None  # the section that counts its hoops from the far end
         self.reversed_steps: set[str] = set()
         self.last_mention: tuple[tuple[str, ...], str] = ((), "")
-        self.recent: list[tuple[tuple[str, ...], bool]] = []  # fittings mentioned lately, last one last; whether it was more than one
+        self.recent: list[tuple[tuple[str, ...], bool]] = []
+        self.recent_section = ""  # fittings mentioned lately, last one last; whether it was more than one
 
     # ---- steps ----------------------------------------------------------------------------------------------------------
 
@@ -93,6 +95,8 @@ class Interpreter:
             self.ctx = Context(hoops=self.ctx.heading, heading=self.ctx.heading, last=self.ctx.last)
         else:
             self.ctx.units, self.ctx.member, self.ctx.bar = (), None, None
+        if section.id != self.recent_section:
+            self.recent, self.recent_section = [], section.id
         self.step, self.section = step, section
         self.step_hoops: Selector | None = None
         if step.title:
@@ -288,7 +292,7 @@ class Interpreter:
                 self.ctx.hoops, self.ctx.example = found, False
             if units:
                 self.ctx.units = units
-            if member is not None and found is None and not any(u.kind not in ("end", "joint") for u in units):
+            if member is not None and found is None and not any(u.kind not in ("end", "joint", "side") for u in units):
                 self.ctx.bar = member
             return
         be = any(e.low in ("is", "are", "was", "were") for e in c.els)
@@ -317,7 +321,7 @@ class Interpreter:
         if sided and hoops and not c.fits() and c.verb is not None and c.verb.cls in ("put", "join"):
             self.ctx.tube, self.ctx.example, self.ctx.hoops = self._unit(sided[0]), True, hoops[0].hoops
         bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
-        if bars and not c.fits() and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem"):
+        if bars and all(f.definite and f.amount is None for f in c.fits()) and (not c.fits() or bars[0].i < c.fits()[0].i) and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem"):
             self.ctx.bar = bars[0].name
             self.ctx.across = any(e.type == "mem" and e.role == "hoop" and e.gov in ("across", "of", "at", "to", "on") for e in c.els) or c.els[0].role == "hoop"
             crossed = [e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.gov in ("across", "of", "on", "to", "at")]
@@ -325,7 +329,7 @@ class Interpreter:
                 self.ctx.hoops = crossed[0]
         elif bars and c.verb is not None and c.verb.cls == "feed":
             self.ctx.bar = bars[0].name
-        elif hoops and c.verb is not None:
+        elif hoops and c.verb is not None and any(e.gov in ("obj", "subj") for e in hoops):
             self.ctx.bar = None
         if c.verb is not None and c.verb.cls == "handle" or (c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits()):
             if not any("same" in e.words or "same" in e.adjectives for e in c.members("tube")) and "same" not in c.low:
@@ -343,6 +347,8 @@ class Interpreter:
         verb = c.verb
         if c.kind == "sub" and c.word in ("if", "unless"):
             return "depends on something"
+        if re.match(r"^(?:neither|none|nothing)\b", low):
+            return "says that nothing is needed"
         if re.match(r"^only\b", low) and verb is not None and verb.cls == "take":
             return "says which ones, not how many"
         if self.already.search(low) and not (verb is not None and verb.cls in ("put", "fasten") and verb.form == "base"):
@@ -400,6 +406,8 @@ class Interpreter:
         if f.amount is None and not f.definite and (f.gov == "next" or f.gov == "subj" and (verb is not None and not verb.passive) or " whose " in f" {c.low} "):
             return False
         if f.gov in ("obj", "(", "next", "and"):
+            if verb is not None and verb.passive and f.gov == "obj" and verb.name not in ("give", "allow", "provide") and not f.amount:
+                return False
             if verb is not None and verb.cls == "fasten" and (f.each or f.definite and not f.amount) and any(g.gov in self.chunker.with_ for g in c.els if g is not f and (g.type == "fit" or g.type == "ellip" and g.amount)):
                 return False
             if verb is not None and verb.cls in ("feed", "stand", "join"):
@@ -443,7 +451,7 @@ class Interpreter:
             return False
         if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in self.chunker.with_ and f.gov not in ("of",):
             return False
-        if f.ords or f.definite or f.det in ("a", "an") and not f.more or f.adjectives and "way" in c.low or self.text_of_thing(f, c):
+        if f.ords or f.definite or f.det in ("all", "both", "any") or f.det in ("a", "an") and not f.more or f.adjectives and "way" in c.low or self.text_of_thing(f, c):
             return False
         if c.verb is not None and c.verb.cls in ("repeat", "null", "stand", "handle") or f.each or c.verb is None and c.els[0] is not f and not c.after_colon and not any(e.type == "mem" for e in c.els[: c.els.index(f)]):
             return False
@@ -605,6 +613,8 @@ class Interpreter:
                 pass
         verb = c.verb
         low = c.low
+        if self.vague.search(low) and not any(p.offset_mm is not None for p in places) and self.kit.parts[parts[0]].form != "fastener":
+            doubts = (*doubts, Doubt("position", f"Where the {parts[0]} goes is not measured: '{self.vague.search(low).group()}'.", ()))  # type: ignore[union-attr]
         event = Event(
             "add", self.step.id, self._source(), parts, amount, hoops, units, tuple(places), definite=t.definite and not t.each, more=t.more, member=member,  # type: ignore[union-attr]
             holds=fastened if fastened is None or fastened < 1000 else fastened - 1000, per=None, doubts=doubts, verb=verb.low if verb is not None else None, text=t.text, group=self.group if fastened is None or fastened < 1000 else self.held_group, option=self.step.option,  # type: ignore[union-attr]
@@ -755,6 +765,8 @@ class Interpreter:
             return True
         if not owners:
             return False
+        if not things and verb is not None and verb.cls == "take" and all(f.definite and f.amount is None or f.amount is None and f.parts and self.kit.parts[f.parts[0]].form == "fastener" for f in fits if f is not subject) and len(fits) > 1:
+            return True  # "each collar takes its bolt and washers": told elsewhere how many
         if not things:
             none = verb.cls == "take" and re.search(r"\b(?:none|no|neither|nothing)\b", c.low)
             if none and subject is not None:
@@ -820,7 +832,11 @@ class Interpreter:
                 e = c.els[j]
                 if e.type == "fit" and not e.used and e.amount is not None and e.parts and not e.each and self.kit.parts[e.parts[0]].form == "fastener":
                     things.insert(0, e)
-                elif e.type in ("verb", "word") and not things and c.verb is not None and c.verb.passive and not owner.det == "per":
+                elif e.type in ("verb", "word") and not things and c.verb is not None and (c.verb.passive or c.verb.cls == "go") and not owner.det == "per":
+                    pass
+                elif not things and (e.type == "mem" or e.type == "prep" and e.low in ("through", "thru", "into", "in")) and j > 0 and owner.gov in ("into", "in", "on"):
+                    pass
+                elif e.low == "with" and things:
                     pass
                 elif not (e.type == "conj" or e.low == "," and things):
                     break
@@ -837,7 +853,7 @@ class Interpreter:
                 parts, amount, doubts = self._what(f, c, [])
                 f.used = True
                 self._note_rule(parts[0], owners)
-                self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group,  # type: ignore[union-attr]
+                self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group, more=f.more,  # type: ignore[union-attr]
                                  per="so-far" if re.search(r"\b(?:so far|already on)\b", self.text) else "here" if self.section is not None and self.section.role in ("build", "other") else None))
             owner.used = True
             done = True
@@ -942,6 +958,8 @@ class Interpreter:
             return names
         step = self.step.id if self.step is not None else ""
         mine = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.step == step and e.parts and e.parts[0] in names]
+        if not mine:
+            mine = [e.parts[0] for e in self.sentence_els if e.type == "fit" and len(e.parts) == 1 and e.parts[0] in names and e.amount is not None]
         if not mine and self.last_mention[1] == step and self.last_mention[0][:1] and self.last_mention[0][0] in names and len(self.last_mention[0]) == 1:
             mine = [self.last_mention[0][0]]
         return (mine[-1],) if mine else names
@@ -954,6 +972,8 @@ class Interpreter:
             group = tuple(self.kit.heads.get(el.words[0], ()))
             if group:
                 return group
+        if len(el.parts) > 1 and (el.each or el.plural) and all(self.kit.words.get(p, ())[-len(el.words):] == el.words for p in el.parts):
+            return el.parts  # "each of the four frame clamps", of two sizes
         return el.parts[:1] if len(el.words) > 1 else el.parts
 
     def _rows(self, c: Clause) -> bool:

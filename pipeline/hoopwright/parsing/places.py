@@ -45,9 +45,18 @@ def find_places(els: list[El], text: str) -> list[tuple[int, Place]]:
                 k = end
                 continue
         k += 1
-    found = _shared(els, found)
+    found = _merged(_shared(els, found))
     if _FIGURE.search(text):
         found.append((len(els), Place(figure=True, text=_FIGURE.search(text).group())))  # type: ignore[union-attr]
+    return found
+
+
+def _merged(found: list[tuple[int, Place]]) -> list[tuple[int, Place]]:
+    """"on each side of the ridge clamp, 600 mm from the ridge" is one place, told twice."""
+    both = [item for item in found if item[1].both and item[1].offset_mm is None]
+    exact = [item for item in found if item[1].offset_mm is not None]
+    if len(both) == 1 and len(exact) == 1 and len(found) == 2 and not exact[0][1].both:
+        return [(min(both[0][0], exact[0][0]), replace(exact[0][1], both=True))]
     return found
 
 
@@ -188,10 +197,10 @@ def _from_word(els: list[El], k: int) -> tuple[Place | None, int]:
     mark = els[k + 1]
     if prep.low in ("half way", "midway") or (k and els[k - 1].low in ("midway", "halfway", "half-way")):
         return _midway(els, k)
-    if mark.type == "fit" and prep.low in _NEAR and (mark.definite or mark.each) and not mark.amount:
+    if mark.type == "fit" and prep.low in _NEAR | {"of"} and (prep.low != "of" or k and els[k - 1].low == "side") and (mark.definite or mark.each) and not mark.amount:
         mark.used = True
         way = "up" if prep.low in _UP else "down" if prep.low in _DOWN else None
-        return Place("fitting", None, way, mark.side, prep.low in _BOTH, mark.parts[0] if mark.parts else " ".join(mark.words), text=_text(els, k, k + 1)), k + 2
+        return Place("fitting", None, way, mark.side, prep.low in _BOTH, mark.parts[0] if mark.parts else " ".join(mark.words), text=_text(els, k, k + 1), each=mark.each), k + 2
     if mark.type == "mem" and mark.role in ("ridge", "shoulder") and prep.low in ("at", "on", "to", "over", "under", "beneath", "below", "near", "by", "close to", "in", "round", "above", "around"):
         zero = 0.0 if prep.low in ("at", "on", "over", "to", "under", "beneath", "round", "in", "around") and mark.role == "ridge" else None
         return Place(mark.role, zero, "down" if prep.low in _DOWN else None, mark.side or ("centre" if mark.role == "ridge" else None), text=_text(els, k, k + 1)), k + 2

@@ -94,8 +94,8 @@ def hoop_drawings(view: HoopView, places: Places, width: float = 180.0, scale_wo
     arch = _Arch(curve, width / 2, ground, scale)
     low = ground + 6.0
     items: list[Item] = [*_frame_shapes(arch, places, width, height * scale)]
-    items += _column_marks(plan.left, arch, plan.column - SIGN / 2, crown_row, low, "end", places)
-    items += _column_marks(plan.right, arch, width - plan.column + SIGN / 2, crown_row, low, "start", places)
+    items += _column_marks(plan.left, arch, plan.column, crown_row, low, "end", places)
+    items += _column_marks(plan.right, arch, width - plan.column, crown_row, low, "start", places)
     items += _crown_marks(plan.crown, arch, width, places)
     foot, bottom = _foot_words(arch, places, width, ground + 7.0, any(place.along_mm is None for place in view.places), scale_words)
     items += foot
@@ -273,15 +273,15 @@ def _mark(label: Label, spot: _Spot, x: float, y: float, side: Anchor, edge: tup
     return Mark(label.place.key, places.words(label.place), ids, (leader, dot, *shapes), box)
 
 
-def _column_marks(labels: tuple[Label, ...], arch: _Arch, x: float, top: float, low: float, side: Anchor, places: Places) -> list[Item]:
+def _column_marks(labels: tuple[Label, ...], arch: _Arch, edge: float, top: float, low: float, side: Anchor, places: Places) -> list[Item]:
     spots = {label.place.key: arch.spot(label.along) for label in labels}
     ordered = sorted(labels, key=lambda label: spots[label.place.key].y)
     wanted = [spots[label.place.key].y for label in ordered]
     sizes = [label.height for label in ordered]
     heights = spread(wanted, sizes, top, max(low, top + sum(sizes))) or wanted
-    direction = 0.5 if side == "end" else -0.5
+    outward = -0.5 if side == "end" else 0.5
     return [
-        _mark(label, spots[label.place.key], x, y, side, (x + direction * label.sign, y), places)
+        _mark(label, spots[label.place.key], edge + outward * label.sign, y, side, (edge, y), places)
         for label, y in zip(ordered, heights, strict=True)
     ]
 
@@ -293,8 +293,8 @@ def _crown_marks(labels: tuple[Label, ...], arch: _Arch, width: float, places: P
     row = 6.0 + max((label.height for label in labels), default=0.0) / 2
     marks: list[Item] = []
     for label, spot, centre in zip(labels, spots, centres, strict=False):
-        x = centre - label.width / 2 + SIGN / 2
-        marks.append(_mark(label, spot, x, row, "start", (x, row + SIGN / 2), places))
+        x = centre - label.width / 2 + label.sign / 2
+        marks.append(_mark(label, spot, x, row, "start", (x, row + label.sign / 2), places))
     return marks
 
 

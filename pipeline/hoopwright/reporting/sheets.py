@@ -131,7 +131,7 @@ def _order(schedule: Schedule, steps: StepNames) -> list[Row]:
         moves = [move for move in schedule.moves if move.step == id]
         rows.append(
             {
-                "step": clipped(shown(step.label), 7) if step.label else "–",
+                "step": clipped(printable(step.label), 7) if step.label else "–",
                 "section": clipped(shown(step.section or ""), 80),
                 "text": clipped(shown(step.text), QUOTE_LIMIT),
                 "page": step.page,
@@ -196,7 +196,7 @@ def _bag(schedule: Schedule) -> list[Row]:
     return [
         {
             "name": clipped(shown(part.fitting), NAME_LIMIT),
-            "code": clipped(shown(part.code or codes.get(part.fitting) or ""), 12),
+            "code": clipped(printable(part.code or codes.get(part.fitting) or ""), 12),
             "listed": "–" if part.listed is None else str(part.listed),
             "needed": str(part.needed),
             "left": "–" if part.difference is None else str(part.difference),
