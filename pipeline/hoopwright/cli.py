@@ -188,7 +188,7 @@ def _fault(error: Exception) -> str:
         trace = trace.tb_next
     where = f"{Path(trace.tb_frame.f_code.co_filename).name}, line {trace.tb_lineno}" if trace else "place unknown"
     remedy = "please report it with what HOOPWRIGHT_DEBUG=1 shows and, if you may, the manual"
-    return f"the tool itself has failed ({type(error).__name__} in {where}); {remedy}"
+    return f"the tool itself has failed ({type(error).__name__} in {where}: {_safe(str(error))[:200]}); {remedy}"
 
 
 @contextmanager

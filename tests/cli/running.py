@@ -40,3 +40,10 @@ def run_alone(arguments: Sequence[str | Path], folder: Path, **environment: str)
         check=False,
     )
     return Ended(done.returncode, done.stdout, done.stderr)
+
+
+def change(manual: Path, before: str, after: str) -> None:
+    """Put other words in place of ``before``, which must be there."""
+    text = manual.read_text(encoding="utf-8")
+    assert before in text
+    manual.write_text(text.replace(before, after), encoding="utf-8")

@@ -12,6 +12,23 @@ import pytest
 from cli.running import Ended, run, run_alone
 from library import SAMPLE_FOLDER
 
+BREAD = """HOW TO BAKE BREAD
+
+1. Mix the flour and the water.
+2. Let the dough rest for 2 hours.
+3. Bake it.
+"""
+BARE_HOOPS = """GROWING TUNNEL
+
+The tunnel has 5 hoops, 1.5 m apart.
+
+1. Stand the hoops.
+2. Water the beds each morning.
+"""
+GERMAN = """Schieben Sie auf jeden Bogen eine Schelle und ziehen Sie die Schrauben nicht fest.
+Die Bögen werden mit dem Fuß in den Boden gesteckt.
+"""
+
 PDF = SAMPLE_FOLDER / "meadow-5" / "meadow-5.pdf"
 
 
@@ -60,16 +77,15 @@ def huge(path: Path) -> None:
 
 
 def no_hoop(path: Path) -> None:
-    path.write_text("HOW TO BAKE BREAD\n\n1. Mix the flour and the water.\n2. Let the dough rest for 2 hours.\n3. Bake it.\n", encoding="utf-8")
+    path.write_text(BREAD, encoding="utf-8")
 
 
 def no_fitting(path: Path) -> None:
-    path.write_text("GROWING TUNNEL\n\nThe tunnel has 5 hoops, 1.5 m apart.\n\n1. Stand the hoops.\n2. Water the beds each morning.\n", encoding="utf-8")
+    path.write_text(BARE_HOOPS, encoding="utf-8")
 
 
 def other_language(path: Path) -> None:
-    words = "Schieben Sie auf jeden Bogen eine Schelle und ziehen Sie die Schrauben nicht fest. Die Bögen werden mit dem Fuß in den Boden gesteckt. "
-    path.write_text(words * 5, encoding="utf-8")
+    path.write_text(GERMAN * 5, encoding="utf-8")
 
 
 CASES: list[tuple[Callable[[Path], None], str, str]] = [
@@ -153,7 +169,8 @@ def test_control_characters_in_a_name_do_not_reach_the_terminal(folder: Path) ->
 
 def test_control_characters_in_a_manual_do_not_reach_the_terminal(folder: Path, manual: Path) -> None:
     manual.write_text(manual.read_text(encoding="utf-8").replace("BACK YARD", "BACK \x1b[31mYARD\x07"), encoding="utf-8")
-    for arguments in (["schedule", manual, "--only", "json"], ["readback", manual]):
+    commands: list[list[str | Path]] = [["schedule", manual, "--only", "json"], ["readback", manual]]
+    for arguments in commands:
         ended = run_alone(arguments, folder)
         assert ended.code == 0
         assert "\x1b" not in ended.out + ended.err

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from cli.running import run, run_alone
+from cli.running import change, run, run_alone
 
 
 def schedule_in(folder: Path) -> dict[str, Any]:
@@ -95,7 +95,7 @@ def test_strict_is_content_with_a_manual_without_doubts(manual: Path) -> None:
 
 
 def test_strict_tells_that_something_is_open(folder: Path, manual: Path) -> None:
-    manual.write_text(manual.read_text(encoding="utf-8").replace("D   Cover clip, snap-on       10", "D   Cover clip, snap-on        9"), encoding="utf-8")
+    change(manual, "D   Cover clip, snap-on       10", "D   Cover clip, snap-on        9")
     assert run("schedule", manual, "--only", "json").code == 0
     ended = run("schedule", manual, "--only", "json", "--strict")
     assert ended.code == 1
@@ -118,9 +118,11 @@ def test_an_unknown_report_lists_those_that_there_are(folder: Path, manual: Path
 
 
 def test_a_grammar_of_ones_own_adds_words(folder: Path, manual: Path) -> None:
-    manual.write_text(manual.read_text(encoding="utf-8").replace("Ridge clip", "Ridge gubbin").replace("ridge clip", "ridge gubbin"), encoding="utf-8")
+    change(manual, "Ridge clip", "Ridge gubbin")
+    change(manual, "ridge clip", "ridge gubbin")
     grammar = folder / "mine.yaml"
-    grammar.write_text("kind: fittings\nentries:\n  - {id: gubbin, form: closed, words: [gubbin], examples: [one gubbin]}\n", encoding="utf-8")
+    entry = "{id: gubbin, form: closed, words: [gubbin], examples: [one gubbin]}"
+    grammar.write_text(f"kind: fittings\nentries:\n  - {entry}\n", encoding="utf-8")
     assert run("schedule", manual, "--grammar", grammar, "--only", "json").code == 0
     assert schedule_in(folder / "outputs" / "back-yard")["before_joining"]["H1"] == {"ridge gubbin": 1}
 
@@ -144,7 +146,7 @@ def test_a_second_run_replaces_the_first_and_leaves_other_files_alone(folder: Pa
     run("schedule", manual, "--only", "json")
     mine = folder / "outputs" / "back-yard" / "my notes.txt"
     mine.write_text("bought new drill", encoding="utf-8")
-    manual.write_text(manual.read_text(encoding="utf-8").replace("Snap two cover clips", "Snap one cover clip"), encoding="utf-8")
+    change(manual, "Snap two cover clips", "Snap one cover clip")
     run("schedule", manual, "--only", "json")
     assert schedule_in(folder / "outputs" / "back-yard")["counts"]["H1"]["cover clip"] == 1
     assert mine.read_text(encoding="utf-8") == "bought new drill"

@@ -11,7 +11,7 @@ from math import atan2, cos, degrees, hypot, pi, sin
 import numpy as np
 import pytest
 from hoopwright.framing.curve import Path, arc_hoop, bend_of_arc, drawn, pointed_hoop, rise_of, rise_of_arc, segment, upright_radius
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import fsolve
@@ -89,6 +89,7 @@ def by_quadrature(curve: Curve, first: float, last: float) -> float:
 hoops = st.tuples(st.floats(1500, 9000), st.floats(0, 2500), st.floats(0.12, 0.8)).map(lambda v: (v[0], v[1], v[0] * v[2]))
 
 
+@settings(deadline=None)
 @given(hoops, st.floats(0.05, 2.95))
 def test_length_and_distance_along_by_quadrature(hoop: tuple[float, float, float], t: float) -> None:
     width, leg, rise = hoop
@@ -105,6 +106,7 @@ def polyline(curve: Curve, number: int = 6000) -> LineString:
     return LineString([curve(3 * i / number) for i in range(number + 1)])
 
 
+@settings(deadline=None)
 @given(hoops, st.floats(0.02, 0.98))
 def test_heights_on_both_sides_by_shapely(hoop: tuple[float, float, float], share: float) -> None:
     width, leg, rise = hoop
@@ -122,7 +124,7 @@ def test_heights_on_both_sides_by_shapely(hoop: tuple[float, float, float], shar
 
 
 def pointed_oracle(width: float, leg: float, rise: float, radius: float) -> LineString:
-    """A pointed hoop as a polyline: the left arc's centre as the lower point at the radius from both its ends, by fsolve, the right half by mirroring."""
+    """A pointed hoop as a polyline: the left arc's centre by fsolve from its two ends and the radius, the rest by mirroring."""
     a, b = (-width / 2, leg), (0.0, leg + rise)
 
     def misses(centre: list[float]) -> list[float]:
@@ -138,6 +140,7 @@ def pointed_oracle(width: float, leg: float, rise: float, radius: float) -> Line
     return LineString(half + [(-x, y) for x, y in reversed(half[:-1])])
 
 
+@settings(deadline=None)
 @given(st.floats(2000, 9000), st.floats(0, 2000), st.floats(0.4, 0.9), st.floats(1.0, 1.8), st.floats(0.05, 0.95))
 def test_pointed_hoops_by_shapely(width: float, leg: float, rise_share: float, radius_share: float, share: float) -> None:
     assume(leg == 0 or leg > 1)
@@ -167,6 +170,7 @@ def test_pointed_hoop_with_two_times_the_half_chord_is_one_half_circle_each() ->
     assert path.length == pytest.approx(2 * 4000 * pi / 3, abs=1e-6)
 
 
+@settings(deadline=None)
 @given(st.floats(1000, 9000), st.floats(0.02, 1.2))
 def test_rise_from_arc_and_from_radius_come_back(width: float, share: float) -> None:
     rise = width * share
@@ -176,6 +180,7 @@ def test_rise_from_arc_and_from_radius_come_back(width: float, share: float) -> 
         assert rise_of(width, radius) == pytest.approx(rise, abs=0.01)
 
 
+@settings(deadline=None)
 @given(st.floats(500, 5000), st.floats(0.51, 20))
 def test_radius_from_arc_and_chord_comes_back(chord: float, share: float) -> None:
     from math import asin

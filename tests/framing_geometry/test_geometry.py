@@ -9,7 +9,7 @@ import pytest
 from hoopwright.framing.geometry import HoopFacts, build_curve, kind_of, position_question
 from hoopwright.framing.shape import HoopShape, along, at_inset, height, offset, opposite, side_of
 from hoopwright.model.outline import Source
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 QUARTER = pi * 2200 / 2
@@ -222,6 +222,7 @@ shapes = st.tuples(st.floats(2000, 9000), st.floats(0, 2000), st.floats(0.15, 0.
 )
 
 
+@settings(deadline=None)
 @given(shapes, st.floats(0, 1))
 def test_round_trips(shape: HoopShape, share: float) -> None:
     assert shape.length_mm is not None
@@ -243,6 +244,7 @@ def test_round_trips(shape: HoopShape, share: float) -> None:
     assert side_of(shape, other) != side
 
 
+@settings(deadline=None)
 @given(st.floats(10, 2100))
 def test_inset_round_trip(inset: float) -> None:
     shape = build_curve(SMALL).shape

@@ -75,7 +75,10 @@ def labels(found: Outline) -> list[str | None]:
 def shape(step: Step) -> list[tuple[str, str]]:
     """(kind, text) of each item of a step; nested ones with their level and label in front."""
     return [
-        (item.kind + (f" {item.level}{item.label or ''}" if item.level else "") + (f" {item.signal}" if item.signal else ""), item.passage.text)
+        (
+            item.kind + (f" {item.level}{item.label or ''}" if item.level else "") + (f" {item.signal}" if item.signal else ""),
+            item.passage.text,
+        )
         for item in step.items
     ]
 

@@ -15,7 +15,18 @@ def words(text: str) -> str:
 
 @pytest.mark.parametrize(
     "line",
-    ["PAGE 3 OF 7", "Page 3", "- 3 -", "SEEDLING SHELTER        PAGE 3 OF 7", "Plant shelter, page 3 of 7", "Page 3 of 7 | Plant shelter", "Sheet 3 of 7", "p. 3/7", "continued on next page", "P.T.O."],
+    [
+        "PAGE 3 OF 7",
+        "Page 3",
+        "- 3 -",
+        "SEEDLING SHELTER        PAGE 3 OF 7",
+        "Plant shelter, page 3 of 7",
+        "Page 3 of 7 | Plant shelter",
+        "Sheet 3 of 7",
+        "p. 3/7",
+        "continued on next page",
+        "P.T.O.",
+    ],
 )
 def test_line_of_the_page(line: str) -> None:
     assert words(f"1. Slide one clip on.\n\n{line}\n\n2. Stand it.\n") == "Slide one clip on. | Stand it."
@@ -38,10 +49,15 @@ def test_running_head_goes_and_the_title_stays() -> None:
 def test_page_numbers_of_a_printed_page() -> None:
     prints = []
     for page in (1, 2, 3):
-        prints += [Print("The tunnel, a manual", 1, page=page, size=8.0), Print(f"{page}. Slide one clip on, and leave it where it is.", 4, page=page)]
+        prints += [
+            Print("The tunnel, a manual", 1, page=page, size=8.0),
+            Print(f"{page}. Slide one clip on, and leave it where it is.", 4, page=page),
+        ]
         prints += [Print("It is closed.", 5, x=13, page=page), Print(str(page), 60, x=50, page=page, size=8.0)]
     found = outline([printed(prints)])
-    assert [(step.label, step.text) for step in found.steps] == [(str(n), "Slide one clip on, and leave it where it is. It is closed.") for n in (1, 2, 3)]
+    assert [(step.label, step.text) for step in found.steps] == [
+        (str(n), "Slide one clip on, and leave it where it is. It is closed.") for n in (1, 2, 3)
+    ]
 
 
 @pytest.mark.parametrize(
@@ -49,7 +65,18 @@ def test_page_numbers_of_a_printed_page() -> None:
     [
         "CONTENTS\n\nTHE TUNNEL ......... 1\nFITTING ............ 2\n\n\nTHE TUNNEL\n\nIt is long.\n\nFITTING\n\n1. Slide.\n",
         "CONTENTS\n\n1  The tunnel        1\n2  Fitting           2\n\n\nTHE TUNNEL\n\nIt is long.\n\nFITTING\n\n1. Slide.\n",
-        "THE HOUSE\n\nThe tunnel ......... 1\nFitting ............ 2\nStanding ........... 3\n\n\nTHE TUNNEL\n\nIt is long.\n\nFITTING\n\n1. Slide.\n\nSTANDING\n\n2. Stand.\n",
+        (
+            "THE HOUSE\n\n"
+            "The tunnel ......... 1\n"
+            "Fitting ............ 2\n"
+            "Standing ........... 3\n\n\n"
+            "THE TUNNEL\n\n"
+            "It is long.\n\n"
+            "FITTING\n\n"
+            "1. Slide.\n\n"
+            "STANDING\n\n"
+            "2. Stand.\n"
+        ),
     ],
 )
 def test_contents_page(text: str) -> None:
@@ -57,6 +84,9 @@ def test_contents_page(text: str) -> None:
 
 
 def test_markdown_contents() -> None:
-    found = outlined("# House\n\n## Contents\n\n- [The tunnel](#t)\n- [Fitting](#f)\n\n## The tunnel\n\nIt is long.\n\n## Fitting\n\n1. Slide.\n", "markdown")
+    found = outlined(
+        ("# House\n\n## Contents\n\n- [The tunnel](#t)\n- [Fitting](#f)\n\n## The tunnel\n\nIt is long.\n\n## Fitting\n\n1. Slide.\n"),
+        "markdown",
+    )
     assert [step.text for step in found.steps] == ["It is long.", "Slide."]
     assert [section.role for section in found.sections] == ["build", "contents", "intro", "build"]

@@ -84,7 +84,9 @@ def test_order_of_labels(before: tuple[int, ...], after: tuple[int, ...], next_o
     assert follows(before, after) is next_one
 
 
-@pytest.mark.parametrize(("row", "mark"), [("- Slide", "-"), ("* Slide", "*"), ("• Slide", "•"), ("o Slide", "o"), ("[ ] Slide", "[ ]"), ("–  Slide", "–")])
+@pytest.mark.parametrize(
+    ("row", "mark"), [("- Slide", "-"), ("* Slide", "*"), ("• Slide", "•"), ("o Slide", "o"), ("[ ] Slide", "[ ]"), ("–  Slide", "–")]
+)
 def test_bullet_is_seen(row: str, mark: str) -> None:
     found = bullet(row)
     assert found is not None and found[0] == mark and row[found[1] :] == "Slide"
@@ -119,7 +121,9 @@ def test_no_bullet(row: str) -> None:
             ["4", "5", "6"],
             id="wrapped number below the text",
         ),
-        pytest.param("1) slide on the clips\n2) slide on the rings\n3) join the tubes\n", ["1", "2", "3"], id="small letters, one row each"),
+        pytest.param(
+            ("1) slide on the clips\n2) slide on the rings\n3) join the tubes\n"), ["1", "2", "3"], id="small letters, one row each"
+        ),
         pytest.param("3. Fit it.\n\n5. Close it.\n\n4. Stand it.\n", ["3", "5", "4"], id="out of order, blank lines between"),
         pytest.param("1 Peg out the ground.\n2 Drive the tubes.\n3 Lay out the hoops.\n", ["1", "2", "3"], id="numbers alone"),
         pytest.param("Hoops stand on\n12 Ground tubes of steel, and no more.\n", [None], id="one number alone is none"),

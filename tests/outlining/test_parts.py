@@ -20,8 +20,9 @@ def rows(text: str, kind: DocumentKind = "text") -> list[Row]:
 @pytest.mark.parametrize(
     ("text", "value"),
     [
-        ("28", 28), ("1,200", 1200), ("four", 4), ("twenty-four", 24), ("forty", 40), ("a dozen", 12), ("two dozen", 24), ("half a dozen", 6),
-        ("a pair of", 2), ("three pairs", 6), ("a hundred and ten", 110), ("one hundred and twenty-five", 125), ("single", 1), ("clamp", None), ("", None),
+        ("28", 28), ("1,200", 1200), ("four", 4), ("twenty-four", 24), ("forty", 40), ("a dozen", 12), ("two dozen", 24),
+        ("half a dozen", 6), ("a pair of", 2), ("three pairs", 6), ("a hundred and ten", 110), ("one hundred and twenty-five", 125),
+        ("single", 1), ("clamp", None), ("", None),
     ],
 )  # fmt: skip
 def test_numbers(text: str, value: int | None) -> None:
@@ -30,7 +31,20 @@ def test_numbers(text: str, value: int | None) -> None:
 
 @pytest.mark.parametrize(
     ("cell", "value"),
-    [("28", 28), ("28 off", 28), ("10 No.", 10), ("6 pcs", 6), ("x 4", 4), ("twelve", 12), ("as required", None), ("1 bag", None), ("2 or 3", None), ("-", None), ("", None), ("4 (2 spare)", 4)],
+    [
+        ("28", 28),
+        ("28 off", 28),
+        ("10 No.", 10),
+        ("6 pcs", 6),
+        ("x 4", 4),
+        ("twelve", 12),
+        ("as required", None),
+        ("1 bag", None),
+        ("2 or 3", None),
+        ("-", None),
+        ("", None),
+        ("4 (2 spare)", 4),
+    ],
 )
 def test_quantity_cells(cell: str, value: int | None) -> None:
     assert cell_quantity(cell) == value
@@ -38,7 +52,14 @@ def test_quantity_cells(cell: str, value: int | None) -> None:
 
 @pytest.mark.parametrize(
     ("text", "value", "rest"),
-    [("28 x Saddle clamp", 28, "Saddle clamp"), ("10 No. ridge clips", 10, "ridge clips"), ("Ten hoop halves", 10, "hoop halves"), ("A pair of hinges", 2, "hinges"), ("60 foot bolts", 60, "foot bolts"), ("2 off Brace", 2, "Brace")],
+    [
+        ("28 x Saddle clamp", 28, "Saddle clamp"),
+        ("10 No. ridge clips", 10, "ridge clips"),
+        ("Ten hoop halves", 10, "hoop halves"),
+        ("A pair of hinges", 2, "hinges"),
+        ("60 foot bolts", 60, "foot bolts"),
+        ("2 off Brace", 2, "Brace"),
+    ],
 )
 def test_leading_quantities(text: str, value: int, rest: str) -> None:
     found = leading(text)
@@ -52,7 +73,14 @@ def test_no_leading_quantity(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "value", "rest"),
-    [("saddle clamps, 42 mm - 28 No.", 28, "saddle clamps, 42 mm"), ("Saddle clamps  28 off", 28, "Saddle clamps"), ("braces (4 No.)", 4, "braces"), ("Hinges: 3", 3, "Hinges"), ("Ridge clips, qty 10", 10, "Ridge clips"), ("Door x 1", 1, "Door")],
+    [
+        ("saddle clamps, 42 mm - 28 No.", 28, "saddle clamps, 42 mm"),
+        ("Saddle clamps  28 off", 28, "Saddle clamps"),
+        ("braces (4 No.)", 4, "braces"),
+        ("Hinges: 3", 3, "Hinges"),
+        ("Ridge clips, qty 10", 10, "Ridge clips"),
+        ("Door x 1", 1, "Door"),
+    ],
 )
 def test_trailing_quantities(text: str, value: int, rest: str) -> None:
     found = trailing(text)
@@ -79,7 +107,10 @@ def test_no_trailing_quantity(text: str) -> None:
         ("Joint screw 5.5 × 25", Description("Joint screw", "5.5 × 25")),
         ("Washer M8", Description("Washer", "M8")),
         ("M6 bolt", Description("M6 bolt", "M6")),
-        ("Purlin clamp, closed, 1.66 x 1.315 in [42.2 x 33.4 mm]", Description("Purlin clamp", "1.66 x 1.315 in [42.2 x 33.4 mm]", "closed")),
+        (
+            "Purlin clamp, closed, 1.66 x 1.315 in [42.2 x 33.4 mm]",
+            Description("Purlin clamp", "1.66 x 1.315 in [42.2 x 33.4 mm]", "closed"),
+        ),
         ("Side rail, one strip of 9000 mm a side", Description("Side rail", "9000 mm", "one strip of 9000 mm a side")),
         ("Tube, Ø42", Description("Tube", "Ø42")),
         ("Side tube, 2.4 m long", Description("Side tube", "2.4 m long")),
@@ -91,7 +122,9 @@ def test_descriptions(text: str, expected: Description) -> None:
     assert describe(text) == expected
 
 
-@pytest.mark.parametrize(("text", "code"), [("H", True), ("C6", True), ("T-12", True), ("104", True), ("#9", True), ("Ridge", False), ("clamp", False)])
+@pytest.mark.parametrize(
+    ("text", "code"), [("H", True), ("C6", True), ("T-12", True), ("104", True), ("#9", True), ("Ridge", False), ("clamp", False)]
+)
 def test_codes(text: str, code: bool) -> None:
     assert is_code(text) is code
 
@@ -102,21 +135,73 @@ CLAMP: list[Row] = [("H", "Saddle clamp", "42 mm", 28, "closed"), ("J", "Ridge c
 @pytest.mark.parametrize(
     ("text", "kind", "expected"),
     [
-        pytest.param("| Item | Part | Qty |\n| --- | --- | --- |\n| H | Saddle clamp, 42 mm, closed | 28 |\n| J | Ridge clip | 10 |\n", "markdown", CLAMP, id="Markdown"),
-        pytest.param("| Qty | Ref | Description | Size | Remarks |\n| --- | --- | --- | --- | --- |\n| 28 | H | Saddle clamp | 42 mm | closed |\n| 10 | J | Ridge clip | | |\n", "markdown", CLAMP, id="size and remarks"),
-        pytest.param("| Bag | Contents | No. |\n| --- | --- | --- |\n| H | Saddle clamp, 42 mm, closed | 28 |\n| J | Ridge clip | 10 |\n", "markdown", CLAMP, id="bag letters"),
-        pytest.param("  H   Saddle clamp, 42 mm, closed   28\n  J   Ridge clip                    10\n  K   Pad                            5\n", "text", [*CLAMP, ("K", "Pad", None, 5, "")], id="aligned, no head"),
-        pytest.param("  28   Saddle clamp, 42 mm, closed   H\n  10   Ridge clip                    J\n   5   Pad                           K\n", "text", [*CLAMP, ("K", "Pad", None, 5, "")], id="aligned, number first"),
-        pytest.param("H  Saddle clamp, 42 mm, closed ........ 28\nJ  Ridge clip ......................... 10\n", "text", CLAMP, id="leaders"),
+        pytest.param(
+            ("| Item | Part | Qty |\n| --- | --- | --- |\n| H | Saddle clamp, 42 mm, closed | 28 |\n| J | Ridge clip | 10 |\n"),
+            "markdown",
+            CLAMP,
+            id="Markdown",
+        ),
+        pytest.param(
+            (
+                "| Qty | Ref | Description | Size | Remarks |\n"
+                "| --- | --- | --- | --- | --- |\n"
+                "| 28 | H | Saddle clamp | 42 mm | closed |\n"
+                "| 10 | J | Ridge clip | | |\n"
+            ),
+            "markdown",
+            CLAMP,
+            id="size and remarks",
+        ),
+        pytest.param(
+            ("| Bag | Contents | No. |\n| --- | --- | --- |\n| H | Saddle clamp, 42 mm, closed | 28 |\n| J | Ridge clip | 10 |\n"),
+            "markdown",
+            CLAMP,
+            id="bag letters",
+        ),
+        pytest.param(
+            ("  H   Saddle clamp, 42 mm, closed   28\n  J   Ridge clip                    10\n  K   Pad                            5\n"),
+            "text",
+            [*CLAMP, ("K", "Pad", None, 5, "")],
+            id="aligned, no head",
+        ),
+        pytest.param(
+            ("  28   Saddle clamp, 42 mm, closed   H\n  10   Ridge clip                    J\n   5   Pad                           K\n"),
+            "text",
+            [*CLAMP, ("K", "Pad", None, 5, "")],
+            id="aligned, number first",
+        ),
+        pytest.param(
+            ("H  Saddle clamp, 42 mm, closed ........ 28\nJ  Ridge clip ......................... 10\n"), "text", CLAMP, id="leaders"
+        ),
         pytest.param("28 x Saddle clamp, 42 mm, closed (H)\n10 x Ridge clip (J)\n", "text", CLAMP, id="lines, number first"),
         pytest.param("Item H: Saddle clamp, 42 mm, closed - 28 No.\nItem J: Ridge clip - 10 No.\n", "text", CLAMP, id="lines, code first"),
         pytest.param("H: Saddle clamp, 42 mm, closed, 28 off\nJ: Ridge clip, 10 off\n", "text", CLAMP, id="lines, off"),
         pytest.param("- 28 x Saddle clamp, 42 mm, closed (H)\n- 10 x Ridge clip (J)\n", "markdown", CLAMP, id="bullets"),
         pytest.param("- **H** – Saddle clamp, 42 mm, closed – 28\n- **J** – Ridge clip – 10\n", "markdown", CLAMP, id="bullets, dashes"),
-        pytest.param("a) Saddle clamp, 42 mm, closed - 28 off\nb) Ridge clip - 10 off\n", "text", [("a", *CLAMP[0][1:]), ("b", *CLAMP[1][1:])], id="lettered list"),
-        pytest.param("H  Saddle clamps  42 mm  28 off\nJ  Ridge clips  10 mm  10 off\nK  Pads  5 mm  5 off\n", "text", [("H", "Saddle clamps", "42 mm", 28, ""), ("J", "Ridge clips", "10 mm", 10, ""), ("K", "Pads", "5 mm", 5, "")], id="columns without head"),
-        pytest.param("| Part | Pieces |\n| --- | --- |\n| Felt pad | 1 bag |\n| Tie | as required |\n| Clip | 4 |\n", "markdown", [(None, "Felt pad", None, None, ""), (None, "Tie", None, None, ""), (None, "Clip", None, 4, "")], id="no number"),
-        pytest.param("No.   Part          Qty\n1     Ridge clip     10\n2     Saddle clamp   28\n3     Pad             5\n", "text", [("1", "Ridge clip", None, 10, ""), ("2", "Saddle clamp", None, 28, ""), ("3", "Pad", None, 5, "")], id="numbers as codes"),
+        pytest.param(
+            ("a) Saddle clamp, 42 mm, closed - 28 off\nb) Ridge clip - 10 off\n"),
+            "text",
+            [("a", *CLAMP[0][1:]), ("b", *CLAMP[1][1:])],
+            id="lettered list",
+        ),
+        pytest.param(
+            ("H  Saddle clamps  42 mm  28 off\nJ  Ridge clips  10 mm  10 off\nK  Pads  5 mm  5 off\n"),
+            "text",
+            [("H", "Saddle clamps", "42 mm", 28, ""), ("J", "Ridge clips", "10 mm", 10, ""), ("K", "Pads", "5 mm", 5, "")],
+            id="columns without head",
+        ),
+        pytest.param(
+            ("| Part | Pieces |\n| --- | --- |\n| Felt pad | 1 bag |\n| Tie | as required |\n| Clip | 4 |\n"),
+            "markdown",
+            [(None, "Felt pad", None, None, ""), (None, "Tie", None, None, ""), (None, "Clip", None, 4, "")],
+            id="no number",
+        ),
+        pytest.param(
+            ("No.   Part          Qty\n1     Ridge clip     10\n2     Saddle clamp   28\n3     Pad             5\n"),
+            "text",
+            [("1", "Ridge clip", None, 10, ""), ("2", "Saddle clamp", None, 28, ""), ("3", "Pad", None, 5, "")],
+            id="numbers as codes",
+        ),
     ],
 )
 def test_lists(text: str, kind: DocumentKind, expected: list[Row]) -> None:
@@ -129,16 +214,33 @@ def test_lists(text: str, kind: DocumentKind, expected: list[Row]) -> None:
     [
         pytest.param(
             "Bag A holds ten ridge clips, bag B twenty-four rail clips and bag C six crop bar clips, which we call crop clips for short.",
-            [("A", "ridge clips", None, 10, ""), ("B", "rail clips", None, 24, ""), ("C", "crop bar clips", None, 6, "which we call crop clips for short")],
+            [
+                ("A", "ridge clips", None, 10, ""),
+                ("B", "rail clips", None, 24, ""),
+                ("C", "crop bar clips", None, 6, "which we call crop clips for short"),
+            ],
             id="bags",
         ),
         pytest.param(
             "You should find ten hoop halves, a ridge bar in two lengths, two side rails (each in two lengths) and a pair of doors.",
-            [(None, "hoop halves", None, 10, ""), (None, "ridge bar", None, 1, "in two lengths"), (None, "side rails", None, 2, "each in two lengths"), (None, "doors", None, 2, "")],
+            [
+                (None, "hoop halves", None, 10, ""),
+                (None, "ridge bar", None, 1, "in two lengths"),
+                (None, "side rails", None, 2, "each in two lengths"),
+                (None, "doors", None, 2, ""),
+            ],
             id="you should find",
         ),
-        pytest.param("The kit contains clamps (28 No.), braces (4 No.) and doors (2 No.).", [(None, "clamps", None, 28, ""), (None, "braces", None, 4, ""), (None, "doors", None, 2, "")], id="number behind"),
-        pytest.param("Tubes and timber: 14 side tubes, 7 crown tubes, ridge bar in 6 lengths, 2 base boards.", [(None, "side tubes", None, 14, ""), (None, "crown tubes", None, 7, ""), (None, "base boards", None, 2, "")], id="list with a lead-in"),
+        pytest.param(
+            "The kit contains clamps (28 No.), braces (4 No.) and doors (2 No.).",
+            [(None, "clamps", None, 28, ""), (None, "braces", None, 4, ""), (None, "doors", None, 2, "")],
+            id="number behind",
+        ),
+        pytest.param(
+            "Tubes and timber: 14 side tubes, 7 crown tubes, ridge bar in 6 lengths, 2 base boards.",
+            [(None, "side tubes", None, 14, ""), (None, "crown tubes", None, 7, ""), (None, "base boards", None, 2, "")],
+            id="list with a lead-in",
+        ),
         pytest.param("A half clamp is made of two shells that are put together round the tube.", [], id="says something about a part"),
         pytest.param("Every clip is nipped up with a single wing bolt. Each hoop has two of them.", [], id="rule"),
         pytest.param("Tools: two spanners, a mallet and one tape.", [], id="tools"),
@@ -153,8 +255,13 @@ def test_running_prose(text: str, expected: list[Row]) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        pytest.param("## Fitting\n\n| Hoop | Fitting | Number |\n| --- | --- | --- |\n| 1 | Clip | 2 |\n| 2 | Clip | 2 |\n", id="hoop by hoop"),
-        pytest.param("## Fitting\n\n| Fitting | Bolts for each | Washers for each |\n| --- | --- | --- |\n| Clip | 1 | 1 |\n| Ring | 2 | 0 |\n", id="fasteners of a fitting"),
+        pytest.param(
+            ("## Fitting\n\n| Hoop | Fitting | Number |\n| --- | --- | --- |\n| 1 | Clip | 2 |\n| 2 | Clip | 2 |\n"), id="hoop by hoop"
+        ),
+        pytest.param(
+            ("## Fitting\n\n| Fitting | Bolts for each | Washers for each |\n| --- | --- | --- |\n| Clip | 1 | 1 |\n| Ring | 2 | 0 |\n"),
+            id="fasteners of a fitting",
+        ),
         pytest.param("## Tools\n\n| Tool | Number |\n| --- | --- |\n| Spanner | 2 |\n| Mallet | 1 |\n", id="tools"),
         pytest.param("## Summary\n\n| Part | Quantity |\n| --- | --- |\n| Clip | 20 |\n| Ring | 8 |\n", id="summary"),
         pytest.param("## Sizes\n\n| Dimension | Value |\n| --- | --- |\n| Width | 4 |\n| Hoops | 7 |\n", id="facts"),
@@ -166,24 +273,63 @@ def test_tables_that_are_no_parts_list(text: str) -> None:
 
 
 def test_several_kits_side_by_side() -> None:
-    found = outlined("# T\n\n## Parts\n\n| Part | 4 hoops | 6 hoops |\n| --- | --- | --- |\n| Clip | 8 | 12 |\n| Door | 1 | 1 |\n", "markdown").parts
-    assert [(part.name, part.quantity, part.quantity_text) for part in found] == [("Clip", None, "4 hoops: 8; 6 hoops: 12"), ("Door", 1, "4 hoops: 1; 6 hoops: 1")]
+    found = outlined(
+        ("# T\n\n## Parts\n\n| Part | 4 hoops | 6 hoops |\n| --- | --- | --- |\n| Clip | 8 | 12 |\n| Door | 1 | 1 |\n"), "markdown"
+    ).parts
+    assert [(part.name, part.quantity, part.quantity_text) for part in found] == [
+        ("Clip", None, "4 hoops: 8; 6 hoops: 12"),
+        ("Door", 1, "4 hoops: 1; 6 hoops: 1"),
+    ]
 
 
 def test_lists_of_several_documents_and_extras() -> None:
-    main = document("THE TUNNEL\n\nPARTS\n\n28 x clip\n10 x ring\n\nVENT PACK\n\n4 x vent clip\n2 x crank\n\nASSEMBLY\n\n1. Slide.\n\nEXTRA: VENT\n\n2. Slide.\n", id="D1")
+    main = document(
+        (
+            "THE TUNNEL\n\n"
+            "PARTS\n\n"
+            "28 x clip\n"
+            "10 x ring\n\n"
+            "VENT PACK\n\n"
+            "4 x vent clip\n"
+            "2 x crank\n\n"
+            "ASSEMBLY\n\n"
+            "1. Slide.\n\n"
+            "EXTRA: VENT\n\n"
+            "2. Slide.\n"
+        ),
+        id="D1",
+    )
     leaflet = document("SHADE RAIL (optional)\n\nIn this bag:\n\n6 x rail ring\n2 x rail\n\nSTEPS\n\n1. Slide.\n", id="D2")
     found = outline([main, leaflet])
     assert [(part.source.document, part.name, part.option) for part in found.parts] == [
-        ("D1", "clip", None), ("D1", "ring", None), ("D1", "vent clip", "vent"), ("D1", "crank", "vent"), ("D2", "rail ring", "shade rail"), ("D2", "rail", "shade rail"),
+        ("D1", "clip", None), ("D1", "ring", None), ("D1", "vent clip", "vent"), ("D1", "crank", "vent"),
+        ("D2", "rail ring", "shade rail"), ("D2", "rail", "shade rail"),
     ]  # fmt: skip
 
 
 def test_names_printed_for_sorting_are_turned_round() -> None:
-    found = outlined("THE TUNNEL\n\nPARTS\n\n28 x Clamp, saddle, 42 mm\n10 x Clamp, cross\n6 x Clip, closed\n\nASSEMBLY\n\n1. Slide one saddle clamp and one cross clamp on, then a clip.\n").parts
-    assert [(part.name, part.size, part.note) for part in found] == [("Saddle clamp", "42 mm", ""), ("Cross clamp", None, ""), ("Clip", None, "closed")]
+    found = outlined(
+        "THE TUNNEL\n\n"
+        "PARTS\n\n"
+        "28 x Clamp, saddle, 42 mm\n"
+        "10 x Clamp, cross\n"
+        "6 x Clip, closed\n\n"
+        "ASSEMBLY\n\n"
+        "1. Slide one saddle clamp and one cross clamp on, then a clip.\n"
+    ).parts
+    assert [(part.name, part.size, part.note) for part in found] == [
+        ("Saddle clamp", "42 mm", ""),
+        ("Cross clamp", None, ""),
+        ("Clip", None, "closed"),
+    ]
 
 
 def test_sources_are_the_names_characters() -> None:
-    found = outlined("THE TUNNEL\n\nPARTS\n\n  H   Saddle clamp, 42 mm   28\n  J   Ridge clip            10\n  K   Pad                    5\n")
-    assert [found.documents[0].text[part.source.start : part.source.end] for part in found.parts] == ["Saddle clamp, 42 mm", "Ridge clip", "Pad"]
+    found = outlined(
+        "THE TUNNEL\n\nPARTS\n\n  H   Saddle clamp, 42 mm   28\n  J   Ridge clip            10\n  K   Pad                    5\n"
+    )
+    assert [found.documents[0].text[part.source.start : part.source.end] for part in found.parts] == [
+        "Saddle clamp, 42 mm",
+        "Ridge clip",
+        "Pad",
+    ]

@@ -17,8 +17,16 @@ from .pages import Print, document, labels, outlined, printed, shape
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
-        pytest.param("Feed the purl-\nin through. The purlin is long.", "Feed the purlin through. The purlin is long.", id="the word stands elsewhere"),
-        pytest.param("A one-\npiece clamp. Each one-piece clamp slides.", "A one-piece clamp. Each one-piece clamp slides.", id="the hyphen stands elsewhere"),
+        pytest.param(
+            "Feed the purl-\nin through. The purlin is long.",
+            "Feed the purlin through. The purlin is long.",
+            id="the word stands elsewhere",
+        ),
+        pytest.param(
+            "A one-\npiece clamp. Each one-piece clamp slides.",
+            "A one-piece clamp. Each one-piece clamp slides.",
+            id="the hyphen stands elsewhere",
+        ),
         pytest.param("Tigh-\nten it.", "Tighten it.", id="no word of its own"),
         pytest.param("A half-\nround clip. A half is round.", "A half-round clip. A half is round.", id="both parts are words"),
         pytest.param("left-\nand right-hand tubes", "left- and right-hand tubes", id="hanging hyphen"),
@@ -61,7 +69,12 @@ def test_marks_are_left_out(text: str, kind: DocumentKind, expected: str) -> Non
 
 def test_step_runs_over_a_page() -> None:
     found = outlined(
-        "1. Slide one clip onto each leg, and leave\n   it there until the\n\n                         PAGE 1 OF 2\n\f\nTHE TUNNEL          PAGE 2 OF 2\n\n   hoop stands.\n\n2. Go on.\n"
+        "1. Slide one clip onto each leg, and leave\n"
+        "   it there until the\n\n"
+        "                         PAGE 1 OF 2\n\f\n"
+        "THE TUNNEL          PAGE 2 OF 2\n\n"
+        "   hoop stands.\n\n"
+        "2. Go on.\n"
     )
     assert labels(found) == ["1", "2"]
     assert found.steps[0].text == "Slide one clip onto each leg, and leave it there until the hoop stands."
@@ -70,8 +83,14 @@ def test_step_runs_over_a_page() -> None:
 def test_step_runs_over_a_column() -> None:
     full = "x" * 9
     left = [Print("1. Slide one clip onto the leg of hoop", 10), Print("   2 and one onto the leg of hoop 3, as", 11)]
-    left += [Print(f"{n}. Slide one more {full} clip on there.", 12 + n) for n in (2, 3, 4)] + [Print("5. Push each of them along the tube to", 18)]
-    right = [Print("its mark, and leave it there.", 10, x=63), Print("6. Stand the hoop with three helpers.", 11, x=60), Print("7. Go on to the next one and the others.", 12, x=60)]
+    left += [Print(f"{n}. Slide one more {full} clip on there.", 12 + n) for n in (2, 3, 4)] + [
+        Print("5. Push each of them along the tube to", 18)
+    ]
+    right = [
+        Print("its mark, and leave it there.", 10, x=63),
+        Print("6. Stand the hoop with three helpers.", 11, x=60),
+        Print("7. Go on to the next one and the others.", 12, x=60),
+    ]
     found = outline([printed(left + right)])
     assert labels(found) == ["1", "2", "3", "4", "5", "6", "7"]
     assert found.steps[4].text == "Push each of them along the tube to its mark, and leave it there."
@@ -79,7 +98,10 @@ def test_step_runs_over_a_column() -> None:
 
 def test_column_indentation_is_the_columns_own() -> None:
     left = [Print(f"{n}. Slide one clip on, and one more besides it.", 10 + n) for n in range(1, 6)]
-    right = [Print("6. Stand it, with a helper at each of the legs.", 10, x=60), Print("The hoops are closed from now on, all of them.", 13, x=60)]
+    right = [
+        Print("6. Stand it, with a helper at each of the legs.", 10, x=60),
+        Print("The hoops are closed from now on, all of them.", 13, x=60),
+    ]
     found = outline([printed(left + right)])
     assert shape(found.steps[-1]) == [("text", "The hoops are closed from now on, all of them.")]
     assert labels(found) == ["1", "2", "3", "4", "5", "6", None]
@@ -88,8 +110,29 @@ def test_column_indentation_is_the_columns_own() -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "THE TUNNEL\n\nIt has five hoops, 4 ft apart. We count\nthem from the front.\n\nPARTS\n\n  A   Clip, closed ring   10\n  B   Bolt M8 x 45        20\n  C   Pad                  5\n\n1. Slide one clip (A) onto the foot of\n   the one-\n   piece tube.\n   - a bullet\n",
-        "# The tunnel\n\n| Item | Part | Qty |\n| --- | --- | ---: |\n| A | **Clip**, closed | 10 |\n\n**1.1** Slide *one*   clip on.\n\n> Note: it is\n> closed.\n\n- [ ] check `it`\n",
+        (
+            "THE TUNNEL\n\n"
+            "It has five hoops, 4 ft apart. We count\n"
+            "them from the front.\n\n"
+            "PARTS\n\n"
+            "  A   Clip, closed ring   10\n"
+            "  B   Bolt M8 x 45        20\n"
+            "  C   Pad                  5\n\n"
+            "1. Slide one clip (A) onto the foot of\n"
+            "   the one-\n"
+            "   piece tube.\n"
+            "   - a bullet\n"
+        ),
+        (
+            "# The tunnel\n\n"
+            "| Item | Part | Qty |\n"
+            "| --- | --- | ---: |\n"
+            "| A | **Clip**, closed | 10 |\n\n"
+            "**1.1** Slide *one*   clip on.\n\n"
+            "> Note: it is\n"
+            "> closed.\n\n"
+            "- [ ] check `it`\n"
+        ),
     ],
 )
 @pytest.mark.parametrize("kind", ["text", "markdown"])
@@ -100,7 +143,13 @@ def test_every_run_stands_in_the_document(text: str, kind: DocumentKind) -> None
 def manuals() -> list[Path]:
     """The manuals that the project keeps, whatever they are kept for."""
     folders = [Path(__file__).parents[2] / "sample_manuals", Path(__file__).parents[1] / "bench"]
-    return sorted(path for folder in folders for ending in ("md", "txt") for path in folder.rglob(f"*.{ending}") if path.stem not in ("README", "notes"))
+    return sorted(
+        path
+        for folder in folders
+        for ending in ("md", "txt")
+        for path in folder.rglob(f"*.{ending}")
+        if path.stem not in ("README", "notes")
+    )
 
 
 @pytest.mark.parametrize("path", manuals(), ids=lambda path: f"{path.parent.name}/{path.name}")

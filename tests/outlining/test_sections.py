@@ -13,16 +13,61 @@ from .pages import Print, document, labels, outlined, printed
 @pytest.mark.parametrize(
     ("text", "kind", "expected"),
     [
-        pytest.param("# House\n\n## Fitting\n\nSlide.\n\n### Legs\n\nSlide.\n\n## Standing\n\nStand.\n", "markdown", [(1, "House"), (2, "Fitting"), (3, "Legs"), (2, "Standing")], id="Markdown"),
-        pytest.param("House\n=====\n\nFitting\n-------\n\nSlide.\n\nStanding\n--------\n\nStand.\n", "text", [(1, "House"), (2, "Fitting"), (2, "Standing")], id="underlined"),
-        pytest.param("THE HOUSE\n\nFITTING\n\nSlide.\n\nSTANDING\n\nStand.\n", "text", [(1, "THE HOUSE"), (2, "FITTING"), (2, "STANDING")], id="capitals"),
-        pytest.param("The house\n\nFitting the legs\n\nSlide one clip on.\n\nStanding the hoops\n\nStand them.\n", "text", [(1, "The house"), (2, "Fitting the legs"), (2, "Standing the hoops")], id="short lines"),
-        pytest.param("THE HOUSE\n\n1. FITTING\n\nSlide one clip on.\n\n1.1 LEGS\n\nSlide it.\n\n2. THE PARTS\n\nCount.\n", "text", [(1, "THE HOUSE"), (2, "1. FITTING"), (3, "1.1 LEGS"), (2, "2. THE PARTS")], id="numbered"),
-        pytest.param("# House\n\n**Fitting**\n\nSlide one clip on.\n\n**Standing**\n\nStand it.\n", "markdown", [(1, "House"), (2, "Fitting"), (2, "Standing")], id="bold lines"),
-        pytest.param("HOUSE\nNotes for builders\n\nIt is long.\n\nFITTING\n\nSlide.\n", "text", [(1, "HOUSE"), (2, "FITTING")], id="subtitle close to the title"),
-        pytest.param("SIDE VENT (only with the vent kit)\nA leaflet\n\nSTEPS\n\n1. Slide.\n", "text", [(1, "SIDE VENT (only with the vent kit)"), (2, "STEPS")], id="title of a leaflet"),
+        pytest.param(
+            ("# House\n\n## Fitting\n\nSlide.\n\n### Legs\n\nSlide.\n\n## Standing\n\nStand.\n"),
+            "markdown",
+            [(1, "House"), (2, "Fitting"), (3, "Legs"), (2, "Standing")],
+            id="Markdown",
+        ),
+        pytest.param(
+            ("House\n=====\n\nFitting\n-------\n\nSlide.\n\nStanding\n--------\n\nStand.\n"),
+            "text",
+            [(1, "House"), (2, "Fitting"), (2, "Standing")],
+            id="underlined",
+        ),
+        pytest.param(
+            "THE HOUSE\n\nFITTING\n\nSlide.\n\nSTANDING\n\nStand.\n",
+            "text",
+            [(1, "THE HOUSE"), (2, "FITTING"), (2, "STANDING")],
+            id="capitals",
+        ),
+        pytest.param(
+            ("The house\n\nFitting the legs\n\nSlide one clip on.\n\nStanding the hoops\n\nStand them.\n"),
+            "text",
+            [(1, "The house"), (2, "Fitting the legs"), (2, "Standing the hoops")],
+            id="short lines",
+        ),
+        pytest.param(
+            ("THE HOUSE\n\n1. FITTING\n\nSlide one clip on.\n\n1.1 LEGS\n\nSlide it.\n\n2. THE PARTS\n\nCount.\n"),
+            "text",
+            [(1, "THE HOUSE"), (2, "1. FITTING"), (3, "1.1 LEGS"), (2, "2. THE PARTS")],
+            id="numbered",
+        ),
+        pytest.param(
+            ("# House\n\n**Fitting**\n\nSlide one clip on.\n\n**Standing**\n\nStand it.\n"),
+            "markdown",
+            [(1, "House"), (2, "Fitting"), (2, "Standing")],
+            id="bold lines",
+        ),
+        pytest.param(
+            ("HOUSE\nNotes for builders\n\nIt is long.\n\nFITTING\n\nSlide.\n"),
+            "text",
+            [(1, "HOUSE"), (2, "FITTING")],
+            id="subtitle close to the title",
+        ),
+        pytest.param(
+            ("SIDE VENT (only with the vent kit)\nA leaflet\n\nSTEPS\n\n1. Slide.\n"),
+            "text",
+            [(1, "SIDE VENT (only with the vent kit)"), (2, "STEPS")],
+            id="title of a leaflet",
+        ),
         pytest.param("Slide one clip on\n\nSlide one ring on\n\nStand the hoop\n", "text", [], id="short lines that follow each other"),
-        pytest.param("THE FRAME IS LONG. IT HAS\nSEVEN HOOPS OF STEEL.\n\nGROUND\n\nDRIVE THE TUBES, AND LEAVE\nTEN INCHES OUT.\n", "text", [(1, "GROUND")], id="all in capitals"),
+        pytest.param(
+            ("THE FRAME IS LONG. IT HAS\nSEVEN HOOPS OF STEEL.\n\nGROUND\n\nDRIVE THE TUBES, AND LEAVE\nTEN INCHES OUT.\n"),
+            "text",
+            [(1, "GROUND")],
+            id="all in capitals",
+        ),
     ],
 )
 def test_headings(text: str, kind: DocumentKind, expected: list[tuple[int, str]]) -> None:
@@ -31,26 +76,60 @@ def test_headings(text: str, kind: DocumentKind, expected: list[tuple[int, str]]
 
 def test_headings_by_size_and_weight() -> None:
     def paragraph(y: float) -> list[Print]:
-        return [Print(f"Lift the hoop with three helpers and lower it over its tubes{end}", y + n) for n, end in enumerate((", then", ", and", "."))]
+        return [
+            Print(f"Lift the hoop with three helpers and lower it over its tubes{end}", y + n)
+            for n, end in enumerate((", then", ", and", "."))
+        ]
 
     prints = [Print("Herb tunnel", 2, size=20.0, bold=True), Print("Standing", 6, size=14.0, bold=True), *paragraph(8)]
     prints += [Print("Legs first", 13, bold=True), *paragraph(15), Print("Joining", 20, size=14.0, bold=True), *paragraph(22)]
     found = outline([printed(prints)])
-    assert [(section.level, section.title) for section in found.sections] == [(1, "Herb tunnel"), (2, "Standing"), (3, "Legs first"), (2, "Joining")]
+    assert [(section.level, section.title) for section in found.sections] == [
+        (1, "Herb tunnel"),
+        (2, "Standing"),
+        (3, "Legs first"),
+        (2, "Joining"),
+    ]
 
 
 @pytest.mark.parametrize(
     ("text", "roles"),
     [
-        pytest.param("THE HOUSE\n\nIt is long.\n\nPARTS\n\n4 x clip\n2 x ring\n\nFITTING\n\n1. Slide.\n\nCHECK LIST\n\nOne clip each.\n", ["intro", "parts", "build", "summary"], id="by heading"),
-        pytest.param("THE HOUSE\n\nSMALL FITTINGS\n\n1. Slide one clip on.\n\n2. Slide one ring on.\n", ["build", "build"], id="a parts heading over steps"),
-        pytest.param("THE HOUSE\n\nPARTS\n\n4 x clip\n2 x ring\n\n1. Slide one clip on.\n\n2. Slide one ring on.\n", ["build", "parts", "build"], id="steps below a parts list"),
-        pytest.param("THE HOUSE\n\nPARTS\n\n4 x clip\n2 x ring\n\nSTEP 1 - CLIPS\n\nSlide.\n\nSTEP 2 - RINGS\n\nSlide.\n", ["build", "parts", "build"], id="steps with headings below a parts list"),
-        pytest.param("THE HOUSE\n\nHOOPS\n\nThis table only sums up the steps. Nothing in it is to be added.\n", ["build", "summary"], id="by its first words"),
-        pytest.param("THE HOUSE\n\nLAST LOOK\n\n1. Stick a pad over each joint.\n", ["build", "build"], id="instructions under a last look"),
+        pytest.param(
+            ("THE HOUSE\n\nIt is long.\n\nPARTS\n\n4 x clip\n2 x ring\n\nFITTING\n\n1. Slide.\n\nCHECK LIST\n\nOne clip each.\n"),
+            ["intro", "parts", "build", "summary"],
+            id="by heading",
+        ),
+        pytest.param(
+            ("THE HOUSE\n\nSMALL FITTINGS\n\n1. Slide one clip on.\n\n2. Slide one ring on.\n"),
+            ["build", "build"],
+            id="a parts heading over steps",
+        ),
+        pytest.param(
+            ("THE HOUSE\n\nPARTS\n\n4 x clip\n2 x ring\n\n1. Slide one clip on.\n\n2. Slide one ring on.\n"),
+            ["build", "parts", "build"],
+            id="steps below a parts list",
+        ),
+        pytest.param(
+            ("THE HOUSE\n\nPARTS\n\n4 x clip\n2 x ring\n\nSTEP 1 - CLIPS\n\nSlide.\n\nSTEP 2 - RINGS\n\nSlide.\n"),
+            ["build", "parts", "build"],
+            id="steps with headings below a parts list",
+        ),
+        pytest.param(
+            ("THE HOUSE\n\nHOOPS\n\nThis table only sums up the steps. Nothing in it is to be added.\n"),
+            ["build", "summary"],
+            id="by its first words",
+        ),
+        pytest.param(
+            ("THE HOUSE\n\nLAST LOOK\n\n1. Stick a pad over each joint.\n"), ["build", "build"], id="instructions under a last look"
+        ),
         pytest.param("THE HOUSE\n\nLAST LOOK\n\nEach joint shows two screws.\n", ["build", "summary"], id="a last look without steps"),
-        pytest.param("BICYCLE AND TOOL SHELTER\n\nIt is long.\n\nTHE BASE\n\n1. Drive.\n", ["intro", "build"], id="the title names no role"),
-        pytest.param("THE HOUSE\n\nTOOLS\n\nA spanner.\n\nLEGS\n\n1. Slide.\n", ["build", "tools", "build"], id="a role ends with its section"),
+        pytest.param(
+            ("BICYCLE AND TOOL SHELTER\n\nIt is long.\n\nTHE BASE\n\n1. Drive.\n"), ["intro", "build"], id="the title names no role"
+        ),
+        pytest.param(
+            "THE HOUSE\n\nTOOLS\n\nA spanner.\n\nLEGS\n\n1. Slide.\n", ["build", "tools", "build"], id="a role ends with its section"
+        ),
     ],
 )
 def test_roles(text: str, roles: list[str]) -> None:
@@ -83,7 +162,9 @@ def test_extras(title: str, name: str | None) -> None:
     assert extra.name is None if name is None else (extra.name or "").lower() == name
 
 
-@pytest.mark.parametrize("title", ["Extra hoops", "Joining and standing", "If a clip creeps", "The end hoops", "Parts", "The door", "1 The tunnel"])
+@pytest.mark.parametrize(
+    "title", ["Extra hoops", "Joining and standing", "If a clip creeps", "The end hoops", "Parts", "The door", "1 The tunnel"]
+)
 def test_no_extras(title: str) -> None:
     assert extra_of(title) is None
 
@@ -91,16 +172,42 @@ def test_no_extras(title: str) -> None:
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
-        pytest.param("# T\n\n## Fitting\n\n1. Slide.\n\n## Extra: vents\n\n2. Slide.\n\n### Cranks\n\n3. Fit.\n\n## Cover\n\n4. Pull.\n", [None, "vents", "vents", None], id="sections below inherit"),
-        pytest.param("# Side vents (optional extra)\n\n## Parts\n\nNone.\n\n## Steps\n\n1. Slide.\n", ["Side vents", "Side vents"], id="whole leaflet"),
-        pytest.param("# T\n\n## Optional extras\n\nThey go on last.\n\n### The staging rail\n\n1. Slide.\n\n### Side vents\n\n2. Slide.\n", [None, "staging rail", "side vents"], id="below a general heading"),
-        pytest.param("# T\n\n## Side vents\n\nSkip this section if you did not order them.\n\n1. Slide.\n\n## Cover\n\n2. Pull.\n", ["side vents", "side vents", None], id="by its first words"),
-        pytest.param("# T\n\n## Fitting\n\n1. Slide.\n\n2. If you bought the crop bars, slide one clip on.\n\n3. Stand.\n", [None, "crop bars", None], id="a single step"),
-        pytest.param("# T\n\n## Fitting\n\n1. If you did not order crop bars, leave out step 2.\n\n2. Slide.\n", [None, None], id="a step that only speaks of one"),
+        pytest.param(
+            ("# T\n\n## Fitting\n\n1. Slide.\n\n## Extra: vents\n\n2. Slide.\n\n### Cranks\n\n3. Fit.\n\n## Cover\n\n4. Pull.\n"),
+            [None, "vents", "vents", None],
+            id="sections below inherit",
+        ),
+        pytest.param(
+            ("# Side vents (optional extra)\n\n## Parts\n\nNone.\n\n## Steps\n\n1. Slide.\n"),
+            ["Side vents", "Side vents"],
+            id="whole leaflet",
+        ),
+        pytest.param(
+            ("# T\n\n## Optional extras\n\nThey go on last.\n\n### The staging rail\n\n1. Slide.\n\n### Side vents\n\n2. Slide.\n"),
+            [None, "staging rail", "side vents"],
+            id="below a general heading",
+        ),
+        pytest.param(
+            ("# T\n\n## Side vents\n\nSkip this section if you did not order them.\n\n1. Slide.\n\n## Cover\n\n2. Pull.\n"),
+            ["side vents", "side vents", None],
+            id="by its first words",
+        ),
+        pytest.param(
+            ("# T\n\n## Fitting\n\n1. Slide.\n\n2. If you bought the crop bars, slide one clip on.\n\n3. Stand.\n"),
+            [None, "crop bars", None],
+            id="a single step",
+        ),
+        pytest.param(
+            ("# T\n\n## Fitting\n\n1. If you did not order crop bars, leave out step 2.\n\n2. Slide.\n"),
+            [None, None],
+            id="a step that only speaks of one",
+        ),
     ],
 )
 def test_extras_of_steps(text: str, expected: list[str | None]) -> None:
-    assert [step.option.lower() if step.option else None for step in outlined(text, "markdown").steps] == [name.lower() if name else None for name in expected]
+    assert [step.option.lower() if step.option else None for step in outlined(text, "markdown").steps] == [
+        name.lower() if name else None for name in expected
+    ]
 
 
 @pytest.mark.parametrize(
@@ -120,7 +227,18 @@ def test_steps_that_a_correction_names(title: str, steps: tuple[str, ...]) -> No
 
 
 def test_corrections() -> None:
-    found = outlined("# T\n\n## Fitting\n\n1. Slide two.\n\n**Correction slip.** In step 1 read three for two.\n\n2. Stand.\n\n## Corrections to step 2\n\n(a) Stand it slowly.\n", "markdown")
+    found = outlined(
+        (
+            "# T\n\n"
+            "## Fitting\n\n"
+            "1. Slide two.\n\n"
+            "**Correction slip.** In step 1 read three for two.\n\n"
+            "2. Stand.\n\n"
+            "## Corrections to step 2\n\n"
+            "(a) Stand it slowly.\n"
+        ),
+        "markdown",
+    )
     roles = {section.id: (section.role, section.replaces) for section in found.sections}
     assert [(step.label, *roles[step.section]) for step in found.steps] == [
         ("1", "build", ()), (None, "correction", ("1",)), ("2", "build", ()), ("a", "correction", ("2",)),

@@ -13,7 +13,11 @@ DATA = raw()
 
 
 def cases(kind: str, which: str) -> list[Any]:
-    return [pytest.param(entry, text, id=f"{entry.get('role') or entry.get('id') or kind}: {text}") for entry in DATA[kind] for text in entry.get(which, [])]
+    return [
+        pytest.param(entry, text, id=f"{entry.get('role') or entry.get('id') or kind}: {text}")
+        for entry in DATA[kind]
+        for text in entry.get(which, [])
+    ]
 
 
 def matches(entry: dict[str, Any], text: str) -> bool:

@@ -6,7 +6,7 @@ import networkx as nx
 from hoopwright.model.schedule import Finding
 from hoopwright.scheduling import schedule
 from hoopwright.scheduling.loop import knots
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from .kits import Kit
@@ -96,6 +96,7 @@ def test_wishes_that_lead_nowhere_are_left_alone() -> None:
     assert not found(kit)
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.sampled_from("abcdefg"), st.sampled_from("abcdefg")), max_size=20))
 def test_knots_are_the_strongly_connected_parts(pairs: list[tuple[str, str]]) -> None:
     arrows: dict[str, list[str]] = {}

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from hoopwright.scheduling.reorder import Puzzle, reorder
+import networkx as nx
+from hoopwright.scheduling.reorder import Puzzle, least_moved, reorder
 from hoopwright.scheduling.solver import Case, Change, Ring, solve
 from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from .cases import EXAMPLES
 from .puzzles import all_free, brute_least, clingo_least, keeps, puzzles, worked
@@ -77,3 +79,31 @@ def test_wanted_pairs_that_contradict_each_other_are_dropped_one_by_one() -> Non
     assert found.dropped == ((1, 0),)
     assert found.order == (2, 0, 1)
     assert len(found.moved) == 1
+
+
+@settings(LONG, max_examples=max(150, EXAMPLES // 10))
+@given(puzzles(most_steps=6))
+def test_a_search_cut_short_still_says_what_is_left_stuck(puzzle: Puzzle) -> None:
+    found = reorder(puzzle, nodes=1)
+    assert sorted(found.order) == list(range(puzzle.steps))
+    stuck = {(n, v.ring) for n, case in enumerate(puzzle.cases) for v in solve(worked(case, found.order)) if v.answer != "free"}
+    assert stuck == set(found.hopeless)
+
+
+@settings(LONG)
+@given(st.permutations(range(9)), st.integers(0, 8))
+def test_the_price_is_a_least_vertex_cover_by_networkx(order: list[int], cut: int) -> None:
+    """Two steps are at odds where a permutation turns them round; all rows beyond ``cut`` are left out to have loose ends."""
+    rows = [step for step in order if step <= cut]
+    odds: dict[int, set[int]] = {}
+    for place, step in enumerate(rows):
+        for other in rows[place + 1 :]:
+            if other < step:
+                odds.setdefault(step, set()).add(other)
+                odds.setdefault(other, set()).add(step)
+    graph = nx.Graph((a, b) for a, others in odds.items() for b in others)
+    best = max((len(clique) for clique in nx.find_cliques(nx.complement(graph))), default=0)
+    moved = least_moved(odds, frozenset(), frozenset())
+    assert moved is not None
+    assert len(moved) == graph.number_of_nodes() - best
+    assert all(a in moved or b in moved for a, b in graph.edges)

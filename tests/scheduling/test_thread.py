@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from hoopwright.model.schedule import Placement
 from hoopwright.scheduling import schedule
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from .kits import Kit
@@ -117,6 +117,7 @@ def _slid_on(placements: list[Placement]) -> list[str]:
     return left + row
 
 
+@settings(deadline=None)
 @given(st.lists(st.integers(10, 49), min_size=1, max_size=8, unique=True))
 def test_sliding_on_in_thread_order_gives_the_order_on_the_tube(places: list[int]) -> None:
     kit = on_bow(*((f"ring {place}", place * 100.0) for place in places))

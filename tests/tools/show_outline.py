@@ -14,7 +14,9 @@ from hoopwright.reading import read_documents
 
 def item_line(item: Item, width: int) -> str:
     """One line for an item: kind, level, label, signal word, first words; a table by its heads and number of rows."""
-    marks = " ".join(str(mark) for mark in (item.kind, item.level or "", f"({item.label})" if item.label else "", item.signal or "") if mark)
+    marks = " ".join(
+        str(mark) for mark in (item.kind, item.level or "", f"({item.label})" if item.label else "", item.signal or "") if mark
+    )
     table = f"{item.table.head} {len(item.table.rows)} rows" if item.table else ""
     return f"{marks}: {item.passage.text[:width]}{table}"
 
@@ -30,12 +32,16 @@ def show(found: Outline, width: int) -> None:
         replaces = f" replaces={section.replaces}" if section.replaces else ""
         print(f"\n{section.id} [{section.level}] {section.role}{extra}{replaces} {section.title!r}")
         for step in inside[section.id]:
-            print(f"  {step.id} {step.label or '-'} {step.title or ''}".rstrip())
+            own = f" extra={step.option!r}" if step.option != section.option else ""
+            print(f"  {step.id} {step.label or '-'} {step.title or ''}".rstrip() + own)
             for item in step.items:
                 print(f"      {item_line(item, width)}")
     print("\nparts")
     for part in found.parts:
-        print(f"  {part.code or '-':6} {part.name} | {part.size or ''} | {part.quantity} ({part.quantity_text}) | {part.note} | {part.option or ''}")
+        print(
+            f"  {part.code or '-':6} {part.name} | {part.size or ''} | {part.quantity} ({part.quantity_text})"
+            f" | {part.note} | {part.option or ''}"
+        )
 
 
 def main() -> None:

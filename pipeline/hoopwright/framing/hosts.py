@@ -102,7 +102,7 @@ class Hosts:
                 joints = self._joints(unit)
                 shared |= unit.each or unit.det in ("the", None) and not unit.plural or unit.number is not None and unit.det == "its"
             elif unit.kind == "end":
-                ends = ["lower", "upper"] if unit.each or unit.plural else ["?"]
+                ends = ["lower", "upper"] if unit.each or unit.plural and event.member is not None else ["?"]
                 shared |= unit.each
             elif unit.kind == "ridge":
                 shared |= unit.each

@@ -82,7 +82,7 @@ class Machine:
         self.rule_fasteners = {e.fastener for e in events if e.kind == "rule"}
         for event in events:
             self.sequence += 1
-            handler = getattr(self, f"_{event.kind}", None)
+            handler = self._ask_event if event.kind == "ask" else getattr(self, f"_{event.kind}", None)
             if handler is not None:
                 handler(event)
         self._settle_open()
@@ -111,6 +111,26 @@ class Machine:
 
     def _claim(self, event: Event) -> None:
         self.claims.append(event)
+        if event.per == "makes" and event.amount is not None and event.amount.value:
+            self._makes(event)
+
+    def _makes(self, event: Event) -> None:
+        """"That makes one bolt on each side of every hoop": the step's own sum decides how often its pieces stand on a hoop."""
+        spots, _ = self.hosts.spots(event)
+        wanted = (event.amount.value or 0) * len(spots) if event.amount is not None else 0
+        mine = [d for d in self.drafts if d.part in event.parts and d.step == event.step and d.hoop is not None]
+        for hoop in {d.hoop for d in mine}:
+            here = [d for d in mine if d.hoop == hoop]
+            have = sum(d.quantity for d in here)
+            if 0 < have < wanted and wanted % have == 0:
+                for d in here:
+                    d.quantity *= wanted // have
+                    for held in (x for x in self.drafts if x.holds is d):
+                        held.quantity *= wanted // have
+
+    def _ask_event(self, event: Event) -> None:
+        for doubt in event.doubts:
+            self._ask(doubt.about, event.parts[0] if event.parts else None, (), event, doubt.message, doubt.readings, doubt.assumed)
 
     def _rule(self, event: Event) -> None:
         self.rules.append(event)
@@ -224,6 +244,9 @@ class Machine:
         if event.steps:
             event = self._correcting(event)
         hoops = self._hoops(event)
+        middle = event.hoops is not None and event.hoops.kind == "inner" and event.hoops.stated == -2 and self.hosts.n > 3
+        if middle:
+            hoops = self._middle(event, part, hoops)
         spots, shared = self.hosts.spots(event)
         amount = event.amount
         already = [d for d in self.drafts if d.part == part.name and d.hoop in hoops]
@@ -243,6 +266,9 @@ class Machine:
             self.open_groups.append((event, made))
         elif amount is None and event.definite and event.verb is not None and len(spots) == 1 and not shared and self.parts[part.name].listed not in (None, len(made)) and part.form != "fastener":
             self.open_groups.append((event, made))
+        if part.form == "fastener" and made and event.bar and any(w in ("post", "tube", "stake", "socket") for w in event.bar.replace("|", " ").split()) and not event.units and event.hoops is not None \
+                and not event.hoops.each and event.amount is not None and event.amount.value is not None and not any(d.foot or d.joint for d in made):
+            self._per_post(event, part, made)
         if ambiguous:
             self._total_or_each(event, part, hoops, made, per_hoop)
         if event.hoops is not None and event.hoops.kind == "nth" and event.hoops.step == 2 and event.hoops.stated is None:
@@ -252,6 +278,19 @@ class Machine:
         if any(p.figure for p in event.places):
             self._ask("position", part.name, tuple(f"H{h}" for h in hoops), event, f"The place of the {part.name} is only in a figure.", (), None)
         return made
+
+    def _middle(self, event: Event, part: Part, hoops: tuple[int, ...]) -> tuple[int, ...]:
+        """"The middle hoops", where the manual does not say which: as many as the parts list has pieces for, around the middle."""
+        listed = part.listed
+        inner = len(hoops)
+        chosen = hoops
+        if listed is not None and 0 < listed < inner and (inner - listed) % 2 == 0:
+            cut = (inner - listed) // 2
+            chosen = hoops[cut: inner - cut]
+        say = lambda hs: "hoops " + ", ".join(map(str, hs))  # noqa: E731
+        others = [hs for n in range(1 if self.hosts.n % 2 else 2, inner + 1, 2) if (hs := hoops[(inner - n) // 2: (inner + n) // 2]) != chosen][:2]
+        self._ask("member", part.name, tuple(f"H{h}" for h in chosen), event, f"'{event.hoops.text if event.hoops else ''}': which hoops are meant?", (say(chosen), *(say(o) for o in others)), say(chosen))
+        return chosen
 
     def _correcting(self, event: Event) -> Event:
         """A correction takes the place of what the step said of the same part; it keeps its hoops and spots where it names none."""
@@ -430,6 +469,18 @@ class Machine:
         self._ask("quantity", part.name, tuple(f"H{h}" for h in hoops), event, f"{n} {part.name} on {len(hoops)} hoops: in all, or on each?", (used, other), used)
         for d in made:
             d.assumed.append(f"read as {used}")
+
+    def _per_post(self, event: Event, part: Part, made: list[Draft]) -> None:
+        """"Fasten the hoops to the ground posts with two screws": to each post, or to each hoop? As many as the list has."""
+        n = event.amount.value if event.amount is not None and event.amount.value else 1
+        total = sum(d.quantity for d in made)
+        left = self._left(part.name)
+        each_post = left is None or left >= total
+        if each_post:
+            for d in made:
+                d.quantity *= 2
+        readings = (f"{n} at each post, {2 * n} to a hoop", f"{n} to a hoop")
+        self._ask("quantity", part.name, tuple(dict.fromkeys(f"H{d.hoop}" for d in made)), event, f"{n} {part.name}: for each post, or for each hoop?", readings, readings[0] if each_post else readings[1])
 
     def _which_half(self, event: Event, part: Part, hoops: tuple[int, ...]) -> None:
         other = tuple(h for h in range(1, self.hosts.n + 1) if h not in hoops)

@@ -85,7 +85,7 @@ class Place:
     each: bool = False  # measured from each of the landmarks: "300 mm from each joint"
 
 
-EventKind = Literal["add", "copy", "act", "rule", "claim", "rows", "topic", "remove", "correct", "wish", "bar"]
+EventKind = Literal["add", "copy", "act", "rule", "claim", "rows", "topic", "remove", "correct", "wish", "bar", "ask"]
 
 
 @dataclass(frozen=True, slots=True)

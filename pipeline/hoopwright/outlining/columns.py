@@ -67,7 +67,9 @@ def _tables_in(sheet: Sheet, run: list[int], goes_on_at: int) -> Iterator[RawTab
     words = {i: _words(sheet, sheet.rows[i]) for i in run}
     start = 0
     while start < len(run):
-        group = run[start] == goes_on_at and start + 1 < len(run) and _is_group_row(sheet, run[start]) and bool(_gaps(words[run[start + 1]]))
+        group = (
+            run[start] == goes_on_at and start + 1 < len(run) and _is_group_row(sheet, run[start]) and bool(_gaps(words[run[start + 1]]))
+        )
         if sheet.rows[run[start]].rule or not (_gaps(words[run[start]]) or group):
             start += 1
             continue
@@ -234,4 +236,8 @@ def _is_prose(sheet: Sheet, lines: Sequence[int], rows: Sequence[tuple[Cell, ...
     if sum(first.endswith((".", "!", "?")) and " " in first for first in firsts) > 0.5 * len(firsts):
         return True
     full = sum(sheet.rows[i].reach > 0.85 for i in lines)
-    return (rising and any(text.rstrip().endswith(".") for text in texts)) or long >= 0.6 * len(texts) or (full > 0.7 * len(lines) and sum(map(len, texts)) > 30 * len(texts))
+    return (
+        (rising and any(text.rstrip().endswith(".") for text in texts))
+        or long >= 0.6 * len(texts)
+        or (full > 0.7 * len(lines) and sum(map(len, texts)) > 30 * len(texts))
+    )

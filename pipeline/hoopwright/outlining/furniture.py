@@ -14,7 +14,8 @@ _PAGE_WORD = re.compile(r"\b(?:page|sheet|pg\.?)\s*\d{1,3}\b|\b\d{1,3}\s+of\s+\d
 _DASHED_NUMBER = re.compile(r"^[-–—=*~]+\s*\d{1,3}\s*[-–—=*~]+$")
 # "THE TUNNEL      PAGE 2 OF 7", "Tunnel manual, page 2 of 7", "Page 2 of 7 | Tunnel manual".
 _PAGE_OF = re.compile(
-    r"^(?:.{1,60}(?:\s{2,}|[-–—|,;:]\s*))?(?:page|sheet|pg\.?|p\.)\s*\d{1,3}\s*(?:of|/)\s*\d{1,3}(?:(?:\s{2,}|\s*[-–—|,;:]).{1,60})?\W*$", re.IGNORECASE
+    r"^(?:.{1,60}(?:\s{2,}|[-–—|,;:]\s*))?(?:page|sheet|pg\.?|p\.)\s*\d{1,3}\s*(?:of|/)\s*\d{1,3}(?:(?:\s{2,}|\s*[-–—|,;:]).{1,60})?\W*$",
+    re.IGNORECASE,
 )
 _ON = r"over(?:leaf)?|on (?:the )?next page|from .{0,30}"
 _CONTINUED = re.compile(rf"^\W*(?:continued|cont\.?|cont'd|please turn over|p\.?t\.?o\.?|turn over)(?:\s+(?:{_ON}))?\W*$", re.IGNORECASE)

@@ -16,6 +16,7 @@ from hoopwright.outlining.roles import extra_of, role_of
 from hoopwright.outlining.rows import Sheet
 
 _SECTION_WORDS = frozenset({"stage", "phase", "part", "task", "operation", "section", "chapter"})
+_HEADING_WORDS = frozenset({"part", "section", "chapter"})  # never the label of a step
 _END = re.compile(r"[.;,!?]$")
 # Ranks of heading styles, outermost first. Markdown levels take 10 to 60.
 TITLE, _DOUBLE, CAPS, _PLAIN = 5, 10, 20, 50
@@ -36,7 +37,9 @@ def _title_row(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
     if first is None or blocks[first].label is not None:
         return list(blocks)
     block = blocks[first]
-    boxed = block.kind == "callout" and block.first.boxed and block.signal is None and len(block.rows) < 4 and not finished(block.rows[-1].text)
+    boxed = (
+        block.kind == "callout" and block.first.boxed and block.signal is None and len(block.rows) < 4 and not finished(block.rows[-1].text)
+    )
     if boxed:
         return [*blocks[:first], replace(block, kind="heading", rank=1), *blocks[first + 1 :]]
     if block.kind != "text":
@@ -119,7 +122,13 @@ def _single_file(blocks: list[Block], sheet: Sheet) -> list[Block]:
     """Short lines that follow each other are no headings: only the last one before a text may be one."""
     result = list(blocks)
     for i, block in enumerate(blocks[:-1]):
-        if i > 0 and block.kind == "heading" and block.rank == _PLAIN and blocks[i + 1].kind == "heading" and role_of(block.words(sheet)) in (None, "build"):
+        if (
+            i > 0
+            and block.kind == "heading"
+            and block.rank == _PLAIN
+            and blocks[i + 1].kind == "heading"
+            and role_of(block.words(sheet)) in (None, "build")
+        ):
             result[i] = replace(block, kind="text", rank=0)
     return result
 
@@ -175,7 +184,13 @@ def _parted_title(block: Block, sheet: Sheet) -> list[Block]:
     if block.label is None or not block.label.word or block.kind != "text" or len(block.rows) < 2:
         return [block]
     first, second = block.first, block.rows[1]
-    if first.reach > 0.7 or not first.text[block.lead :].strip() or finished(first.text) or dangling(first.text) or second.text[0].islower():
+    if (
+        first.reach > 0.7
+        or not first.text[block.lead :].strip()
+        or finished(first.text)
+        or dangling(first.text)
+        or second.text[0].islower()
+    ):
         return [block]
     return [replace(block, rows=(first,)), replace(block, rows=block.rows[1:], label=None, lead=0)]
 
@@ -226,8 +241,8 @@ def _are_sections(blocks: Sequence[Block], members: Sequence[int], sheet: Sheet)
     if first.word == "step":
         # "STEP 3" with 3a, 3b, 3c below it: the printed labels of the steps are those inside.
         return _runs_through(inner) or any(len(label.path) > 1 and label.path[0] == first.path[0] for label in inner[0])
-    if first.word and any(inner):
-        return True  # "Stage 2" with a), b), c) below it
+    if first.word in _HEADING_WORDS or (first.word and any(inner)):
+        return True  # "Part B"; "Stage 2" with a), b), c) below it
     roles = {role_of(blocks[i].words(sheet)) for i in members}
     if roles & {"intro", "parts", "tools", "safety", "summary", "contents", "other", "correction"}:
         return True
@@ -271,7 +286,10 @@ def _title_first(blocks: list[Block], sheet: Sheet) -> list[Block]:
 
 
 def bold_lead(block: Block, sheet: Sheet) -> int | None:
-    """Where a bold or capital run-in title of the first row ends ("**Ridge clips.** Slide …"), counted in the row's text; None if there is none."""
+    """Where a bold or capital run-in title of the first row ends ("**Ridge clips.** Slide …"), None if there is none.
+
+    Counted in characters of the row's text.
+    """
     text = block.first.text
     rest = text[block.lead :]
     emphasis = block.label.emphasis if block.label else ""

@@ -96,10 +96,24 @@ def labels(text: str) -> tuple[Label, ...]:
             continue
         if word and not match.group("sep").strip() and printed in ("a", "i"):
             continue
-        if word and not re.search(r"\S", (match.group("sep") or "") + (match.groupdict().get("sep2") or "")) and re.match(r"[a-z]", text[at + match.end() :]):
+        if (
+            word
+            and not re.search(r"\S", (match.group("sep") or "") + (match.groupdict().get("sep2") or ""))
+            and re.match(r"[a-z]", text[at + match.end() :])
+        ):
             continue  # "Stage 9 is for the side vents"
         sep = (match.group("sep") + (match.groupdict().get("sep2") or "")).strip()
-        found.append(Label(printed, word.lower() if word else case + form, _ordinals(printed, "roman" in form), at + match.end(), word.lower(), sep, open_em))
+        found.append(
+            Label(
+                printed,
+                word.lower() if word else case + form,
+                _ordinals(printed, "roman" in form),
+                at + match.end(),
+                word.lower(),
+                sep,
+                open_em,
+            )
+        )
     return tuple(found)
 
 

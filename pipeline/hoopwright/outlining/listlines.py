@@ -10,6 +10,7 @@ from hoopwright.outlining.quantities import leading, trailing
 from hoopwright.outlining.rows import Sheet
 
 _COUNTED = re.compile(r"^\d{1,4}\s*(?:[x×]\s|off\b|no\.?\s|nos\.?\s|pcs\.?\s|pieces?\b|ea\b)", re.IGNORECASE)
+_SHORT = 0.85  # a full row that begins with a number may as well be running text
 _CODED = re.compile(r"^(?:(?:item|ref|part)\.?\s+)?\(?[A-Z]{1,2}[-.]?\d{0,3}\)?\s*[:=–—-]\s+\S", re.IGNORECASE)
 
 
@@ -19,13 +20,18 @@ def list_lines(sheet: Sheet, closed: Collection[int], *taken: Collection[int]) -
         i: form
         for i, row in enumerate(sheet.rows)
         if i not in closed and not any(i in some for some in taken) and (form := _form(row.text)) is not None
+        and (form != "numbered" or row.reach < _SHORT)
     }
     return frozenset(i for i, form in forms.items() if _has_neighbour(sheet, forms, i, form))
 
 
 def _form(text: str) -> str | None:
-    """"counted" for "28 x saddle clamp", "numbered" for "Ten ground tubes", "coded" for "H: saddle clamps - 28 No.", None for other rows."""
-    if len(text) > 90 or re.search(r"[.!?]\s+[A-Z]", text) or (text.endswith((".", ":")) and not re.search(r"\b(?:no|off|pcs|nos)\.$", text, re.I)):
+    """ "28 x saddle clamp" is counted, "Ten ground tubes" numbered, "H: saddle clamps - 28 No." coded; other rows have no form."""
+    if (
+        len(text) > 90
+        or re.search(r"[.!?]\s+[A-Z]", text)
+        or (text.endswith((".", ":")) and not re.search(r"\b(?:no|off|pcs|nos)\.$", text, re.I))
+    ):
         return None
     if _COUNTED.match(text):
         return "counted"
@@ -47,4 +53,6 @@ def _next_to(sheet: Sheet, forms: dict[int, str], i: int, form: str, step: int) 
 def _parted(sheet: Sheet, i: int) -> bool:
     """True if row ``i`` does not go on with the row before it, as "… and two or" / "three clips" would."""
     before = sheet.rows[i - 1].text
-    return sheet.rows[i].gap == "hard" or finished(before) or not dangling(before) or (before.endswith(",") and sheet.rows[i - 1].reach < 0.7)
+    return (
+        sheet.rows[i].gap == "hard" or finished(before) or not dangling(before) or (before.endswith(",") and sheet.rows[i - 1].reach < 0.7)
+    )

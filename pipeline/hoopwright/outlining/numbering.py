@@ -88,7 +88,7 @@ def _accept(state: _State, rows: Sequence[Row], i: int, label: Label, closed: fr
 
 
 def _list_goes_on(label: Label, before: str) -> bool:
-    """"a) one clip," or "a) one clip, and" may stand before "b) one ring"; before a number a comma is no sign of a new point."""
+    """ "a) one clip," or "a) one clip, and" may stand before "b) one ring"; before a number a comma is no sign of a new point."""
     return label.letter and bool(re.search(r"[,;](?:\s+(?:and|or|then))?$", before.rstrip().lower()))
 
 

@@ -1,4 +1,4 @@
-"""Parts lists in lines and bullets: "28 x Saddle clamp 42 mm (H)", "Item H: saddle clamps, 42 mm - 28 No.", "H  Saddle clamps  42 mm  28 off"."""
+"""Parts lists in lines and bullets: "28 x Saddle clamp 42 mm (H)", "Item H: saddle clamps, 42 mm - 28 No."."""
 
 from __future__ import annotations
 
@@ -15,7 +15,9 @@ _LEAD_CODE = re.compile(
     r"|(?P<bare>[A-Z]{1,2}[-.]?\d{0,3}|\d{1,3})(?P<mark>\s*[:.)=–—]\s+|\s+-\s+|\s{2,}))"
 )
 # A line with one of these says something about a part; it is no line of a list.
-_VERB = re.compile(r"\b(?:is|are|be|must|should|can|will|has|have|had|goes|takes?|needs?|gets?|comes?|do|does|not|they|them)\b", re.IGNORECASE)
+_VERB = re.compile(
+    r"\b(?:is|are|be|must|should|can|will|has|have|had|goes|takes?|needs?|gets?|comes?|do|does|not|they|them)\b", re.IGNORECASE
+)
 _BAG = re.compile(r"^bag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s*", re.IGNORECASE)
 _LOOSE_END = re.compile(
     r"[\s,:;(–—-]+(?P<loose>(?:\d+|an?|one)?\s*(?:" + "|".join(vocabulary().loose_quantities) + r"))\s*\)?\.?$", re.IGNORECASE
@@ -23,7 +25,10 @@ _LOOSE_END = re.compile(
 
 
 def line_entries(passage: Passage, option: str | None, label: str | None = None) -> list[PartsEntry]:
-    """The entry of one line of a list, empty if the line gives no number of pieces. ``label`` is a list letter before it, taken as a code."""
+    """The entry of one line of a list, empty if the line gives no number of pieces.
+
+    ``label`` is a list letter before the line, taken as a code.
+    """
     text = passage.text
     if len(text) > 160 or re.search(r"[.!?]\s+[A-Z]", text) or _VERB.search(re.sub(r"\(.*?\)", "", text)):
         return []

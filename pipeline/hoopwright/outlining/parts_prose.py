@@ -23,10 +23,9 @@ def _item() -> re.Pattern[str]:
     ends = alternatives(sorted(vocabulary().name_ends))
     size = r"M\d+(?:\s?[x×]\s?\d+)?|\d+(?:[-\s]\d+/\d+|/\d+|\.\d+)?(?:\s?[x×]\s?\d+|\s?(?:mm|in|ft|m)\b)"
     word = rf"{size}|(?!(?:{ends})\b)[A-Za-z][\w/'’-]*"
-    return re.compile(
-        rf"(?<![\w/.-])(?P<n>{number_pattern()})\s+(?:(?:more|further|other|spare|lengths? of|pieces? of|sets? of)\s+)*(?P<name>(?:{word})(?:\s+(?:{word})){{0,5}})",
-        re.IGNORECASE,
-    )
+    between = r"(?:(?:more|further|other|spare|lengths? of|pieces? of|sets? of)\s+)*"
+    name = rf"(?P<name>(?:{word})(?:\s+(?:{word})){{0,5}})"
+    return re.compile(rf"(?<![\w/.-])(?P<n>{number_pattern()})\s+{between}{name}", re.IGNORECASE)
 
 
 def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[PartsEntry]:
@@ -125,7 +124,7 @@ def _counted_behind(passage: Passage, start: int, text: str, option: str | None)
 
 
 def _code(text: str, at: int) -> str | None:
-    """The letter of the bag named last before a part, if no other part of the sentence lies between (a bag of several parts has no code)."""
+    """The letter of the bag named last before a part; None if another part lies between, for then the bag holds several."""
     bags = list(_BAG.finditer(text, 0, at))
     if not bags:
         return None

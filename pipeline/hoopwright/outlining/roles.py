@@ -9,10 +9,12 @@ from hoopwright.model.outline import SectionRole
 from hoopwright.outlining.vocabulary import vocabulary
 
 _NUMBER = re.compile(
-    r"^(?:(?:section|chapter|part|appendix|annex|leaflet|sheet|stage|step|phase|task|operation)\s+)?(?:\d+(?:\.\d+)*|[A-Z]|[IVX]+)[.):]?\s*[-–—:.]?\s+", re.IGNORECASE
+    r"^(?:(?:section|chapter|part|appendix|annex|leaflet|sheet|stage|step|phase|task|operation)\s+)?(?:\d+(?:\.\d+)*|[A-Z]|[IVX]+)[.):]?\s*[-–—:.]?\s+",
+    re.IGNORECASE,
 )
 _STEP_NAMES = re.compile(
-    r"\b(?:steps?|clauses?|paragraphs?|paras?\.?|items?|operations?|instructions?)\s+((?:\d+(?:\.\d+)*[a-z]?|[A-Z]\d+)(?:\s*(?:,|and|to|–|-|&)\s*(?:\d+(?:\.\d+)*[a-z]?|[A-Z]\d+))*)", re.IGNORECASE
+    r"\b(?:steps?|clauses?|paragraphs?|paras?\.?|items?|operations?|instructions?)\s+((?:\d+(?:\.\d+)*[a-z]?|[A-Z]\d+)(?:\s*(?:,|and|to|–|-|&)\s*(?:\d+(?:\.\d+)*[a-z]?|[A-Z]\d+))*)",
+    re.IGNORECASE,
 )
 _CONTAINER = re.compile(r"^(?:box|bag|sack|carton|pack|packet|bundle|crate)\s+\w{1,3}\s*[:,.–—-]\s*", re.IGNORECASE)
 _ARTICLE = re.compile(r"^(?:the|an?|our|your)\s+", re.IGNORECASE)

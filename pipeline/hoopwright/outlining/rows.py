@@ -104,7 +104,7 @@ class _Setting:
 def _front_matter(document: Document) -> frozenset[int]:
     """The lines between two rules at the very start of a Markdown file, which describe the file."""
     lines = document.lines
-    if document.kind != "markdown" or not lines or lines[0].text.strip() != "---":
+    if document.kind != "markdown" or len(lines) < 3 or lines[0].text.strip() != "---" or not re.match(r"^[\w-]+:", lines[1].text):
         return frozenset()
     end = next((i for i, line in enumerate(lines[1:40], start=1) if line.text.strip() in ("---", "...")), 0)
     keyed = all(re.match(r"^\s*(?:[\w-]+:|- |#|$)", line.text) for line in lines[1:end])

@@ -88,7 +88,7 @@ class Sections:
         self._open(_Open(rank, section, named, extra is not None and extra.name is None))
 
     def leave_lists(self, rank: int, page: int) -> bool:
-        """Steps with headings of their own ("STEP 1 - LAYOUT") end a parts list or an introduction of no higher rank; True if one was ended."""
+        """Ends a parts list or an introduction above a step that has a heading of its own ("STEP 1 - LAYOUT"); True if one was ended."""
         rank = rank or CAPS
         if self.role in ("build", "correction") or not self._stack or self._stack[-1].rank < rank:
             return False

@@ -100,7 +100,9 @@ def _parted(section: Section, inside: dict[str, list[Step]]) -> list[Section]:
         return [replace(section, role="build")]  # "Small fittings" with steps in it
     if len(steps) - start < 2:
         return [section]
-    build = replace(section, id=f"{section.id}b", title="", role="build", path=(*section.path, section.title), source=None, page=steps[start].page)
+    build = replace(
+        section, id=f"{section.id}b", title="", role="build", path=(*section.path, section.title), source=None, page=steps[start].page
+    )
     inside[section.id], inside[build.id] = steps[:start], steps[start:]
     return [section, build]
 

@@ -142,7 +142,9 @@ def _delimited(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
     """Rows parted by tabs or by leaders ("Saddle clamp ........ 28")."""
     yield from _parted(sheet, taken, "tab", lambda row: "\t" in row.text, lambda text: _split(text, re.compile(r"\s*\t\s*")))
     wrapped = _wrapped_leaders(sheet)
-    yield from _parted(sheet, taken, "leader", lambda row: not row.rule and (row.index in wrapped or bool(_LEADER.search(row.text))), _leaders)
+    yield from _parted(
+        sheet, taken, "leader", lambda row: not row.rule and (row.index in wrapped or bool(_LEADER.search(row.text))), _leaders
+    )
 
 
 def _parted(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from copy import copy, deepcopy
 from dataclasses import dataclass, replace
 
@@ -17,6 +19,8 @@ from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.tubes import own_tubes
 
 __all__ = ["Reading", "parse"]
+
+_WORD = re.compile(r"[a-z][a-z'-]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +51,7 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     if len(tubes) > 1 or tubes and facts.sections in (None, 1):
         facts = replace(facts, tubes=tubes, sections=len(tubes))
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
+    chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
     readings = interpreter.read()
     tables = [replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t for t in read_tables(outline, kit, chunker)]

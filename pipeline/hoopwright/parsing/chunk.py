@@ -21,7 +21,9 @@ _MODALS = {"must", "should", "can", "may", "will", "shall", "could", "would", "m
 _CONJ = {"and", "or", "&", "plus", "then", "but", "nor", "while", "so", "because", "when", "where", "if", "as", "until", "before", "after", "once", "since", "which", "that", "who", "although", "unless", "whereas"}
 _ADVERB = {"now", "then", "first", "firstly", "next", "finally", "lastly", "also", "again", "please", "always", "only", "just", "simply", "here", "likewise", "later", "last", "not",
            "never", "still", "too", "carefully", "gently", "loosely", "lightly", "together", "already", "instead", "afterwards", "meanwhile", "temporarily"}
-_WORDY = {"one": 1}
+_MULTI_PREPS = {"next to", "close to", "clear of", "short of", "either side of", "each side of", "on either side of", "on each side of", "on both sides of", "both sides of", "adjacent to",
+                "to the left of", "to the right of", "left of", "right of", "away from", "in from", "up from", "down from", "by means of", "on top of", "in front of", "half way", "level with", "in line with",
+                "to either side of", "to each side of", "at either side of", "at each side of"}
 
 
 class Chunker:
@@ -38,6 +40,11 @@ class Chunker:
         self.ordinals: dict[str, int] = words["ordinals"]
         self.sides: dict[str, str] = words["sides"]
         self.hoop_adjectives = {word: key for key, group in words["hoops"].items() for word in group}
+        self.abbreviations: dict[str, str] = {str(k): str(v) for k, v in words["abbreviations"].items()}
+        self.known: set[str] = set()
+        self.targets: list[str] = []
+        self.mended: dict[str, str | None] = {}
+        self.defined: set[str] = set()  # adjectives of hoops that the manual explains
         self.groups: dict[str, Selector] = {}  # "door hoops": the manual's own names for some of its hoops
         self.onto, self.landmark = set(words["onto"]), set(words["landmark"])
         self.through, self.with_ = set(words["through"]), set(words["with"])
@@ -108,10 +115,11 @@ class Chunker:
 
     def elements(self, toks: list[Tok]) -> list[El]:
         """The elements of a sentence, in order."""
+        toks = self._expand(toks)
         out: list[El] = []
         i = 0
         while i < len(toks):
-            el = self._verb_here(toks, i, out) or self._phrase(toks, i) or self._single(toks, i)
+            el = self._prep_here(toks, i) or self._verb_here(toks, i, out) or self._phrase(toks, i) or self._single(toks, i)
             out.append(el)
             i = el.j
         _passives(out)
@@ -178,14 +186,14 @@ class Chunker:
             if not nounish:
                 return True
             return self._object_follows(toks, end)
-        if prev is not None and (prev.cat in ("num", "count") or prev.low in self.numbers and prev.low not in ("one",) or prev.low.endswith("ed") and i > 1 and (toks[i - 2].low in self.numbers or toks[i - 2].cat == "num")):
+        if prev is not None and (prev.cat == "num" or prev.cat == "count" and not prev.text.startswith("(") or prev.low in self.numbers and prev.low not in ("one",) or prev.low.endswith("ed") and i > 1 and (toks[i - 2].low in self.numbers or toks[i - 2].cat == "num")):
             return False
         # third person
         if prev is not None and prev.low in ("which", "that", "who", "it"):
             return True
         if nounish:
             return bool(out) and out[-1].type in ("fit", "mem", "pron", "ellip") and not out[-1].plural and after is not None and (after.low in _DETS or after.low in self.numbers or after.low in self.onto)
-        if prev is not None and prev.low in _DETS and prev.low not in ("each", "both", "this", "that", "one", "all"):
+        if prev is not None and prev.low in _DETS and prev.low not in ("each", "both", "this", "that", "one", "all", "these", "those"):
             return False
         return True
 
@@ -211,6 +219,48 @@ class Chunker:
         return nxt.low in _DETS or nxt.low in self.numbers or nxt.low in {"it", "them", "on", "onto", "up", "over", "round", "around", "hoops", "hoop", "down", "through"} or nxt.low in self.hoop_adjectives \
             or nxt.low in self.sides
 
+    def _expand(self, toks: list[Tok]) -> list[Tok]:
+        """Short forms ("ea.", "fr.", "int.") in full, and misspelt words mended; every token keeps its place in the text."""
+        out: list[Tok] = []
+        k = 0
+        while k < len(toks):
+            tok = toks[k]
+            stop = k + 1 < len(toks) and toks[k + 1].text == "." and toks[k + 1].start == tok.end
+            full = self.abbreviations.get(tok.low.rstrip(".")) if tok.cat == "word" else None
+            if full is not None and (stop or len(tok.low) > 1 and tok.low not in self.grammar.senses) and not (tok.low in ("w", "o") and not stop):
+                out.append(Tok(tok.text, full, tok.start, toks[k + 1].end if stop else tok.end, "word"))
+                k += 2 if stop else 1
+                continue
+            out.append(self._mend(tok) if tok.cat == "word" else tok)
+            k += 1
+        return out
+
+    def _mend(self, tok: Tok) -> Tok:
+        """A word that nothing knows, one slip away from a noun or verb that this manual uses, is read as that word. Never numbers or codes."""
+        low = tok.low
+        if len(low) < 5 or not low.isalpha() or low in self.known or low in self.grammar.senses:
+            return tok
+        if low not in self.mended:
+            from rapidfuzz.distance import OSA
+
+            near = [w for w in self.targets if abs(len(w) - len(low)) <= 1 and OSA.distance(low, w, score_cutoff=1) <= 1]
+            self.mended[low] = near[0] if len(near) == 1 else None
+        fixed = self.mended[low]
+        return Tok(tok.text, fixed, tok.start, tok.end, "word") if fixed else tok
+
+    def learn(self, counts: dict[str, int]) -> None:
+        """Take in how often each word stands in the manual: words used often are right as they are; the grammar's own that occur are what slips are mended to."""
+        self.known = {w for w, n in counts.items() if n > 2}
+        vocabulary = {w for phrase in self.grammar.senses for w in phrase.split()} | {w for ws in self.kit.words.values() for w in ws}
+        self.targets = sorted(w for w in vocabulary if len(w) >= 5 and counts.get(w, 0) > 0)
+
+    def _prep_here(self, toks: list[Tok], i: int) -> El | None:
+        for length in (4, 3, 2):
+            phrase = " ".join(t.low for t in toks[i: i + length])
+            if phrase in _MULTI_PREPS:
+                return El("prep", i, i + length, phrase, phrase)
+        return None
+
     def _single(self, toks: list[Tok], i: int) -> El:
         tok = toks[i]
         low = tok.low
@@ -218,11 +268,6 @@ class Chunker:
             return El("len", i, i + 1, tok.text, low, mm=float(tok.value))
         if tok.cat == "punct":
             return El("punct", i, i + 1, tok.text, low)
-        for length in (4, 3, 2):
-            phrase = " ".join(t.low for t in toks[i: i + length])
-            if phrase in ("next to", "close to", "clear of", "short of", "either side of", "each side of", "on either side of", "on each side of", "on both sides of", "both sides of", "adjacent to",
-                          "to the left of", "to the right of", "left of", "right of", "away from", "in from", "up from", "down from", "by means of", "on top of", "in front of", "half way", "level with", "in line with"):
-                return El("prep", i, i + length, phrase, phrase)
         if low in {"and", "or", "&", "plus"}:
             return El("conj", i, i + 1, tok.text, "and" if low in {"&", "plus"} else low)
         if low in self.onto or low in self.landmark or low in self.through or low in self.with_ or low in {"than", "except", "underneath", "over", "below", "w/", "o/"}:
@@ -237,6 +282,8 @@ class Chunker:
         limit = len(toks)
         while i < limit:
             tok = toks[i]
+            if state.seen and self._prep_here(toks, i):
+                break
             step = self._premodifier(toks, i, state)
             if step:
                 i = step
@@ -559,7 +606,10 @@ class Chunker:
         # a size or a code may follow: "saddle clamp 42 mm (H)", "clips (C4)", "clips C1"
         while j < len(toks):
             tok = toks[j]
-            if tok.cat in ("len", "size") and el.size is None and not self._position_follows(toks, j):
+            if tok.cat == "size" and tok.text.upper() in self.kit.codes and not el.parts:
+                el.parts = (self.kit.codes[tok.text.upper()],)
+                j += 1
+            elif tok.cat in ("len", "size") and el.size is None and not self._position_follows(toks, j):
                 el.size = tok.text
                 j += 1
             elif self._numeric_code(tok):
@@ -639,7 +689,10 @@ class Chunker:
         if el.role in ("hoop", "bay"):
             self._hoop(el, toks, state)
         j = el.j
-        if el.role != "hoop" and j < len(toks) and self._numeric_code(toks[j]):
+        if el.role != "hoop" and j < len(toks) and toks[j].cat == "size" and toks[j].text.upper() in self.kit.member_codes:
+            el.name = self.kit.member_codes[toks[j].text.upper()]
+            el.j = j + 1
+        elif el.role != "hoop" and j < len(toks) and self._numeric_code(toks[j]):
             el.name = self._numeric_code(toks[j]) or el.name
             el.j = j + 1
         elif el.role != "hoop" and j + 2 < len(toks) and toks[j].text == "(" and toks[j + 1].text.upper() in self.kit.member_codes and toks[j + 2].text == ")":
@@ -775,6 +828,8 @@ class Chunker:
                 return Selector("rest", each=each, text=text, stated=stated)
             if kind == "alternate":
                 return Selector("nth", start=1, step=2, each=True, text=text)
+            if kind == "inner" and stated is None and "middle" in state.hoop_adjectives and "middle" not in self.defined and not self.defined & {"inner"}:
+                stated = -2  # the manual does not say which hoops are the middle ones
             return Selector(kind, each=each, text=text, stated=stated)  # type: ignore[arg-type]
         if el.other:
             return Selector("rest", each=each, text=text, stated=stated)
@@ -830,6 +885,8 @@ class Chunker:
     def _coordinate(self, out: list[El]) -> None:
         """"the first and the fifth hoop", "hoops 1, 3 and 5", "the left and right legs": what stands on either side of the conjunction is one."""
         for k, el in enumerate(out):
+            if el.type == "fit" and k and out[k - 1].low in ("without", "no"):
+                el.det, el.amount = "no", None
             if el.type in ("fit", "mem") and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and out[k - 2].each:
                 # "each of the eight bands"
                 el.each, el.definite = True, False
@@ -924,7 +981,7 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
             value = int(tok.value) if tok.cat == "num" and float(tok.value).is_integer() else (words.get(tok.low) if tok.low not in ("a", "an", "single") else None)
             if tok.cat == "count" and tok.text[0].isdigit() and False:
                 value = int(tok.value)
-            if value is None or value > 400 or out and tok.cat == "word" and toks[j - 1].low == "," and digits:
+            if value is None or value > 400 or out and tok.cat == "word" and digits:
                 break
             digits = digits or tok.cat == "num"
             if span and out:

@@ -22,6 +22,7 @@ _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", r
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
 
+_REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
 _STARTS = re.compile(r"^(?:start|begin)\b.*\b(?:work|go|carry|move|continue|finish)\b")
 _AFTER_ELLIPSIS = {"each", "apiece", "on", "is", "are", "being", "goes", "per", "more", "further", "high", "low", "up", "down", "also", "only", "just", "either", "halfway", "midway", "left", "right", "only"}
 
@@ -70,12 +71,13 @@ class Interpreter:
         self.prefix_owner = ()
         self.checking = False
         self.last_is_member = False
+        self.last_noun = ""
         self.edits: dict[str, list[tuple[str, str]]] = {}
         self.reverse: str | None = None  # the section that counts its hoops from the far end
         self.reversed_steps: set[str] = set()
         self.last_mention: tuple[tuple[str, ...], str] = ((), "")
         self.recent: list[tuple[tuple[str, ...], bool]] = []
-        self.recent_section = ""  # fittings mentioned lately, last one last; whether it was more than one
+        self.recent_section = self.section_bar = ""  # fittings mentioned lately, last one last; whether it was more than one
 
     # ---- steps ----------------------------------------------------------------------------------------------------------
 
@@ -97,6 +99,7 @@ class Interpreter:
             self.ctx.units, self.ctx.member, self.ctx.bar = (), None, None
         if section.id != self.recent_section:
             self.recent, self.recent_section = [], section.id
+            self.section_bar = ""
         self.step, self.section = step, section
         self.step_hoops: Selector | None = None
         if step.title:
@@ -151,6 +154,7 @@ class Interpreter:
         assert self.step is not None and self.section is not None
         self.ctx.current = []
         self.clauses: list[Clause] = []
+        self.conditional = self.fronted = False
         self.sentence_els: list[El] = []
         if not (bullet and self.open_owner):
             self.prefix_owner: tuple[str, ...] = ()
@@ -163,6 +167,7 @@ class Interpreter:
         clauses = split(els)
         self.sentence_els = els
         self.clauses = clauses
+        self.conditional = bool(clauses) and clauses[0].kind == "sub" and clauses[0].word in ("if", "unless", "should") and not re.match(r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your)", text.lower())
         if self._counting(text):
             self.why = "says from which end the hoops are counted"
         elif is_edit(text):
@@ -207,11 +212,17 @@ class Interpreter:
         nouns = [e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")]
         if nouns:
             self.last_is_member = nouns[-1].type == "mem" and nouns[-1].role in ("bar", "other", "film")
+            self.last_noun = nouns[-1].name
+        bars = [e for e in els if e.type == "mem" and e.role in ("bar", "other") and len(e.name.split()) > 1]
+        if bars:
+            self.section_bar = bars[-1].name
         step = self.step.id if self.step is not None else ""
         for e in els:
             if e.type == "fit" and e.parts and e.parts[0] in self.kit.parts:
                 if self.kit.parts[e.parts[0]].form != "fastener":
                     self.recent.append((e.parts, e.plural))
+                elif e.definite and len(e.parts) == 1:
+                    self._note_rule(e.parts[0], ())  # "Put the clamp bolts in. A saddle takes two."
                 self.last_mention = (e.parts, step)
         del self.recent[:-6]
 
@@ -229,6 +240,8 @@ class Interpreter:
                     subject = left[-1].hoops
                     if right[0].hoops is not None and right[0].hoops.kind in ("end", "inner") and subject is not None:
                         done = True
+                        self.chunker.defined.update(right[0].words)
+                        self.chunker.defined.update(w for w in right[0].low.split() if w in self.chunker.hoop_adjectives)
                     elif words and subject is not None and subject.kind in ("numbers", "first", "last"):
                         self.chunker.groups[words[-1]] = subject
                         done = True
@@ -241,8 +254,10 @@ class Interpreter:
         if c.prefix and c.fits() and not c.members() and all(f.amount is None for f in c.fits()):
             self.prefix_owner = tuple(dict.fromkeys(n for f in c.fits() for n in self._class(f)))
             return
-        if self.prefix_owner and self._owner_list(c):
-            return
+        if self.prefix_owner:
+            done = self._local_rules(c)
+            if self._owner_list(c) or done and not [f for f in c.fits() if f.amount is not None]:
+                return
         if self._rows(c) or self._copy(c):
             return
         if self._form_statement(c):
@@ -253,10 +268,22 @@ class Interpreter:
         if self._rule(c):
             return
         excepted = next((e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind == "except"), None) if c.verb is not None and c.verb.cls == "take" else None
+        if c.verb is not None and c.verb.name in ("make", "give", "come") and c.els[0].low in ("that", "which", "this") and c.fits() and c.fits()[0].amount is not None and c.fits()[0].parts:
+            f = c.fits()[0]
+            hoops, units, member, _ = self._hosts([e for e in c.els if e.type == "mem" and not e.used], c)
+            if member is None:
+                self._emit(Event("claim", self.step.id, self._source(), f.parts[:1], f.amount, hoops, units, per="makes", group=self.group))  # type: ignore[union-attr]
+            return
         if excepted is not None and not c.fits() and any(e.type == "pron" and e.name in ("them", "it", "one", "these") for e in c.els) and self.recent:
             self._emit(Event("remove", self.step.id, self._source(), self.recent[-1][0][:1], hoops=excepted.of[1], group=self.group))  # type: ignore[union-attr]
             return
         null = self._null(c)
+        if null is None and self.conditional and c.kind == "main":
+            null = "depends on something"
+            maybe = [t for t in self._themes(c) if t.type == "fit" and t.amount is not None and t.parts]
+            if maybe and c.verb is not None and c.verb.cls in ("put", "fasten"):
+                name = maybe[0].parts[0]
+                self._emit(Event("ask", self.step.id, self._source(), (name,), doubts=(Doubt("quantity", f"How many {name}? It depends on what happens on the site; none is counted.", ("none", "one for each time it happens"), "none"),), group=self.group))  # type: ignore[union-attr]
         themes = [] if null and null != "ellip" else self._themes(c)
         if themes and c.kind == "relative" and self.ctx.current:
             first = c.els.index(themes[0])
@@ -282,7 +309,7 @@ class Interpreter:
         """Note which hoops, tube or bar the clause speaks of."""
         hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
         sels = [e.hoops for e in hoops if e.hoops is not None]
-        if c.prefix and not c.fits():
+        if (c.prefix or c.verb is None and hoops and len([e for e in c.els if e.type != "punct"]) == 1) and not c.fits():
             mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
             found, units, member, _ = self._hosts(mems, c)
             sides = [e.side for e in c.els if e.side and e.type in ("word", "ellip")]
@@ -302,6 +329,7 @@ class Interpreter:
             # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
             spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
             fronted = front
+            self.fronted = self.fronted or front
             if spoken and (fronted or spoken[0].kind != "all" and all(f.definite and f.amount is None for f in c.fits())):
                 sel = spoken[0]
                 for other in spoken[1:]:
@@ -347,6 +375,10 @@ class Interpreter:
         verb = c.verb
         if c.kind == "sub" and c.word in ("if", "unless"):
             return "depends on something"
+        if self.text.rstrip().endswith("?"):
+            return "asks the reader to check"
+        if _REMEMBER.search(self.text):
+            return "speaks of what is on already"
         if re.match(r"^(?:neither|none|nothing)\b", low):
             return "says that nothing is needed"
         if re.match(r"^only\b", low) and verb is not None and verb.cls == "take":
@@ -397,7 +429,7 @@ class Interpreter:
 
     def _is_theme(self, f: El, c: Clause, verb: El | None) -> bool:
         indefinite = f.amount is not None and not f.definite
-        if f.det == "no":
+        if f.det == "no" or f.ords and f.definite:
             return False
         if f.gov in self.chunker.with_:
             if f.amount is None and not f.definite and verb is not None and verb.cls in ("take", "go", "feed", "null"):
@@ -447,7 +479,8 @@ class Interpreter:
         return False
 
     def _elliptic_theme(self, f: El, c: Clause) -> bool:
-        if f.role == "hoop" or not (self.ctx.current or self.ctx.last or self.recent):
+        before = any(e.type == "fit" for e in c.els[: c.els.index(f)])
+        if f.role == "hoop" or not (before or self.ctx.current or self.ctx.last or self.recent):
             return False
         if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in self.chunker.with_ and f.gov not in ("of",):
             return False
@@ -508,6 +541,9 @@ class Interpreter:
                     hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
                 if m.amount is not None and m.hoops is None:
                     pass
+            elif m.role == "tube" and m.words == ("tube",) and m.det == "the" and self.section_bar and self.section_bar.split()[-1] == "tube":
+                others.append(m)
+                m.name = self.section_bar
             elif m.role in ("tube", "foot", "joint", "shoulder", "ridge", "crossing", "side", "end", "bay"):
                 units.append(self._unit(m))
                 if m.role in ("tube", "foot", "shoulder", "crossing"):
@@ -569,6 +605,9 @@ class Interpreter:
     def _add(self, c: Clause, t: El, pre: list[El], seg: list[El], places: list[Place], made: list[Event]) -> Event:
         hoops, units, member, bars = self._hosts([*pre, *seg], c)
         nothing = hoops is None and member is None and not units and not bars
+        pron = next((e for e in c.els if e.type == "pron" and e.gov in ("over", "onto", "on", "to", "in", "into", "round", "through")), None)
+        if nothing and pron is not None and self.last_is_member and not self.ctx.current:
+            member, nothing = self.last_noun, False
         things = [e for e in c.els if e.type == "mem" and e.role == "thing" and not e.used and e.gov in ("on", "onto", "in", "into", "to", "at") and c.els.index(e) > c.els.index(t)]
         if nothing and things and self.kit.parts.get(t.parts[0] if t.parts else "") is not None and self.kit.parts[t.parts[0]].form != "fastener":
             member = things[0].name
@@ -586,7 +625,7 @@ class Interpreter:
             member = ctx.bar
             if not ctx.across and hoops is not None and hoops is ctx.hoops:
                 pass
-        if member is None and not named and not units and not bars and ctx.bar is not None and not places:
+        if member is None and not named and not units and not bars and ctx.bar is not None and not places and not self.fronted:
             member = ctx.bar
         if member is None and not units and not named and ctx.member is not None and hoops is None:
             member = ctx.member
@@ -747,7 +786,8 @@ class Interpreter:
                     return True
             if not things and owners and verb.cls == "take" and self.rule_fastener:
                 pair = next((e for e in c.els if e.type in ("ellip", "pron") and e.amount is not None and e is not subject and e.gov == "obj"), None)
-                if pair is not None and pair.amount is not None and pair.amount.value and re.search(r"\b(?:of (?:them|these|those)|such|the same)\b|\b(?:two|three|four|pair|one)\b$", c.low):
+                alone = pair is not None and c.els.index(pair) == len(c.els) - 1
+                if pair is not None and pair.amount is not None and pair.amount.value and (alone or re.search(r"\b(?:of (?:them|these|those)|such|the same)\b|\b(?:two|three|four|pair|one)\b$", c.low)):
                     self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=pair.amount, fastener=self.rule_fastener, parts=(self.rule_fastener,), group=self.group))  # type: ignore[union-attr]
                     return True
         elif verb.passive and verb.cls in ("fasten", "null") or verb.form == "ed" and verb.cls == "fasten" and subject is None and c.els[0] is verb:
@@ -808,11 +848,11 @@ class Interpreter:
         """"Put one bolt into each vent clip", "1 FN on ea FB", "2 SD per PU": so many of a fastener, a preposition, and each of what takes it."""
         if self._null(c):
             return False
-        done = self._gapped(c) or self._on_each(c)
+        done = self._gapped(c) or self._on_each(c) or self._through_them(c)
         for k, owner in enumerate(c.els):
             if owner.type == "fit" and owner.used and owner.each and owner.words[-1] in ("nut", "head") and k >= 2 and c.els[k - 1].low in ("under", "beneath", "below"):
                 owner.gov, owner.used = "on", False
-            if owner.type != "fit" or owner.used or k < 2 or c.els[k - 1].type != "prep" and c.els[k - 1].low not in ("per",) and owner.det != "per":
+            if owner.type != "fit" or owner.used or k < 1 or c.els[k - 1].type != "prep" and c.els[k - 1].low not in ("per", "of") and owner.det not in ("per", "each", "ea", "every"):
                 continue
             under = owner.gov == "of" and k >= 3 and c.els[k - 2].type == "fit" and c.els[k - 2].words[-1] in ("nut", "head", "bolt") and owner.each
             if under:
@@ -827,7 +867,9 @@ class Interpreter:
             if not (owner.each or to_bolt or to_a or owner.words[-1] == "nut" and owner.each):
                 continue
             things: list[El] = []
-            j = k - (1 if owner.det == "per" and c.els[k - 1].type == "fit" else 2)
+            j = k - (1 if owner.det in ("per", "each", "ea", "every") and c.els[k - 1].type == "fit" else 2)
+            if c.els[k - 1].low == "of":
+                j = next((n for n in range(k - 2, -1, -1) if c.els[n].type == "prep"), 0) - 1
             while j >= 0:
                 e = c.els[j]
                 if e.type == "fit" and not e.used and e.amount is not None and e.parts and not e.each and self.kit.parts[e.parts[0]].form == "fastener":
@@ -889,6 +931,26 @@ class Interpreter:
                 return True
         return False
 
+    def _through_them(self, c: Clause) -> bool:
+        """"Put a bolt with two washers through each of them": the fittings just named take the fasteners."""
+        for k, e in enumerate(c.els):
+            if e.type != "pron" or not (e.each or e.name in ("them", "these", "it")) or e.gov not in ("through", "into", "in", "thru") or c.verb is None or c.verb.cls not in ("put", "fasten"):
+                continue
+            things = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and f.parts and self.kit.parts[f.parts[0]].form == "fastener"]
+            pool = self.ctx.current or self.ctx.last
+            owners = tuple(dict.fromkeys(x.parts[0] for x in pool if x.parts and self.kit.parts[x.parts[0]].form != "fastener"))
+            if not things or not owners:
+                continue
+            bolt: str | None = None
+            for f in things:
+                washer = f.parts[0].split()[-1] in ("washer", "nut") and bolt is not None
+                self._emit(Event("rule", self.step.id, self._source(), owners=(bolt,) if washer and bolt else owners, amount=f.amount, fastener=f.parts[0], parts=f.parts, group=self.group,  # type: ignore[union-attr]
+                                 within=owners if washer else (), per="here"))
+                bolt = bolt or f.parts[0]
+                f.used = True
+            return True
+        return False
+
     def _on_each(self, c: Clause) -> bool:
         """"… by a pair of bolts, a wing nut being put on each"."""
         each = next((e for e in c.els if e.type == "pron" and e.each and e.gov in ("on", "to", "under", "onto", "with")), None)
@@ -944,7 +1006,7 @@ class Interpreter:
         owners = list(self._here(self._class(subject)))
         k = c.els.index(subject)
         j = k + 1
-        while j < len(c.els) and (c.els[j].type in ("conj", "punct") or c.els[j].low == "of" or c.els[j].type == "fit" and c.els[j].amount is None):
+        while j < len(c.els) and (c.els[j].type in ("conj", "punct") or c.els[j].low == "of" or c.els[j].type == "fit" and (c.els[j].amount is None or c.els[j].det in ("a", "an"))):
             if c.els[j].type == "fit":
                 owners += [n for n in self._class(c.els[j]) if n not in owners] if c.els[j - 1].low != "of" else []
                 if c.els[j - 1].low == "of" and c.els[j].det == "code":
@@ -960,6 +1022,9 @@ class Interpreter:
         mine = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.step == step and e.parts and e.parts[0] in names]
         if not mine:
             mine = [e.parts[0] for e in self.sentence_els if e.type == "fit" and len(e.parts) == 1 and e.parts[0] in names and e.amount is not None]
+        if not mine and len(names) > 1:
+            section = {s.id for s in self.outline.steps if self.section is not None and s.section == self.section.id and s.option is not None}
+            mine = [e.parts[0] for r in self.readings[-30:] if r.step in section for e in r.events if e.kind == "add" and e.parts and e.parts[0] in names]
         if not mine and self.last_mention[1] == step and self.last_mention[0][:1] and self.last_mention[0][0] in names and len(self.last_mention[0]) == 1:
             mine = [self.last_mention[0][0]]
         return (mine[-1],) if mine else names

@@ -190,6 +190,7 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
         else:
             kit.add(part, words)
         _add_aliases(kit, name, entry, words)
+        _add_initials(kit, name, entry, fitting)
         _add_head(grammar_senses=kit.grammar, words=words, fitting=fitting)
         _add_phrase(kit.grammar, words, fitting)
     return kit
@@ -208,6 +209,12 @@ def _add_aliases(kit: Kit, name: str, entry: PartsEntry, words: tuple[str, ...])
             short = _words(re.sub(r"\bfor short\b.*", "", text[match.end():]).strip(" ,().'\"‘’“”"), kit.grammar)
             if 0 < len(short) <= 3 and short[-1] == words[-1]:
                 kit.aliases.setdefault(short, name)
+
+
+def _add_initials(kit: Kit, name: str, entry: PartsEntry, fitting: bool) -> None:
+    """"Sheet metal screw (SMS)": the initials in brackets are a name of the part."""
+    for match in re.finditer(r"\(([A-Z]{2,5})\)", f"{entry.name} {entry.note}"):
+        (kit.codes if fitting else kit.member_codes).setdefault(match[1], name)
 
 
 def _add_head(grammar_senses: Grammar, words: tuple[str, ...], fitting: bool) -> None:

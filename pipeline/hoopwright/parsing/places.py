@@ -14,7 +14,7 @@ _DOWN = {"below", "beneath", "under", "down", "lower", "underneath", "down from"
 _MEASURE = {"above", "below", "beneath", "under", "from", "over", "off", "inside", "outside", "beyond", "past", "short of", "before", "clear of", "away from", "in from", "up from", "down from",
             "to the left of", "to the right of", "left of", "right of", "either side of", "each side of", "on either side of", "on each side of", "on both sides of", "both sides of", "up", "down",
             "along", "of", "underneath", "to", "in", "out", "at", "on", "beside", "behind", "next to", "level with", "in line with"}
-_BOTH = {"either side of", "each side of", "on either side of", "on each side of", "on both sides of", "both sides of"}
+_BOTH = {"to either side of", "to each side of", "at either side of", "at each side of", "either side of", "each side of", "on either side of", "on each side of", "on both sides of", "both sides of"}
 _NEAR = {"above", "below", "beneath", "under", "beside", "next to", "close to", "adjacent to", "alongside", "against", "behind", "underneath", "over", "level with", "in line with", "between", "on top of", "inside", "outside"} | _BOTH
 _SKIP = {"measured", "along", "the", "vertically", "plumb", "further", "more", "way", "up", "down", "in", "out", "away", "back", "high", "is", "it", "where", "will", "be", "comes", "bend", "all", "straight", "taped",
          "about", "exactly", "only", "clear", "again", "as", "before", "its", "a", "this", "time", "round", "around", "curve"}
@@ -33,7 +33,8 @@ def find_places(els: list[El], text: str) -> list[tuple[int, Place]]:
             k = way[1]
             continue
         if el.type == "len" and not el.used:
-            place, end = _from_length(els, k)
+            last = next((p for _, p in reversed(found) if p.datum in ("ridge", "joint", "foot", "end", "fitting", "shoulder")), None)
+            place, end = _from_length(els, k, last)
             if place is not None:
                 found.append((k, place))
                 k = end
@@ -81,7 +82,7 @@ def _shared(els: list[El], found: list[tuple[int, Place]]) -> list[tuple[int, Pl
     return sorted(out, key=lambda item: item[0])
 
 
-def _from_length(els: list[El], k: int) -> tuple[Place | None, int]:
+def _from_length(els: list[El], k: int, last: Place | None = None) -> tuple[Place | None, int]:
     length = els[k]
     # "300 mm to 350 mm", "300-350 mm" is left to the caller
     way, side, both, along = None, None, False, None
@@ -104,6 +105,8 @@ def _from_length(els: list[El], k: int) -> tuple[Place | None, int]:
             if not measured and not way:
                 return None, k + 1
             return _landmark(els, k, j, length.mm, way, side, both, height, along)
+        if el.type == "pron" and el.name in ("it", "them", "that") and measured and last is not None:
+            return replace(last, offset_mm=length.mm, way=way or last.way, text=_text(els, k, j)), j + 1
         if el.type == "prep" or el.low in _SKIP:
             low = el.low
             if low in ("at", "on", "onto", "to", "round", "of", "for", "with") and not (low == "of" and side) and not (low == "to" and j + 1 < len(els) and els[j + 1].low in ("the",)):
@@ -204,6 +207,8 @@ def _from_word(els: list[El], k: int) -> tuple[Place | None, int]:
     if mark.type == "mem" and mark.role in ("ridge", "shoulder") and prep.low in ("at", "on", "to", "over", "under", "beneath", "below", "near", "by", "close to", "in", "round", "above", "around"):
         zero = 0.0 if prep.low in ("at", "on", "over", "to", "under", "beneath", "round", "in", "around") and mark.role == "ridge" else None
         return Place(mark.role, zero, "down" if prep.low in _DOWN else None, mark.side or ("centre" if mark.role == "ridge" else None), text=_text(els, k, k + 1)), k + 2
+    if mark.type == "mem" and mark.role in ("ridge", "shoulder") and prep.low in _BOTH | {"to either side of", "to each side of", "at either side of", "at each side of"}:
+        return Place(mark.role, None, None, mark.side, True, text=_text(els, k, k + 1)), k + 2
     if mark.type == "mem" and mark.role == "joint" and prep.low in _NEAR | {"near"}:
         way = "up" if prep.low in _UP else "down" if prep.low in _DOWN else None
         return Place("joint", None, way, mark.side, prep.low in _BOTH, text=_text(els, k, k + 1)), k + 2

@@ -70,7 +70,12 @@ class RuledTable:
 
 def page_tables(page: Any, frame: Frame) -> list[RuledTable]:
     """The tables that the page's drawn rules make: at least two rows or columns of closed cells. Top to bottom."""
-    rules = _merged(page_rules(page, frame))
+    return tables_of(page_rules(page, frame))
+
+
+def tables_of(strokes: list[Rule]) -> list[RuledTable]:
+    """The tables that the strokes bound, top to bottom."""
+    rules = _merged(strokes)
     if len(rules) < 4 or len(rules) > _MAX_RULES:
         return []
     tables = (_table(group) for group in _connected(rules))

@@ -23,8 +23,11 @@ class Context:
 
     @cached_property
     def order(self) -> tuple[str, ...]:
-        """All step ids in the order of work; a step that the frame's order lacks follows the step printed before it."""
-        order = list(self.frame.order)
+        """All step ids in the order of work; a step that the frame's order lacks follows the step printed before it.
+
+        Steps that only calls, acts or bars name come last, so that every one of them has its place.
+        """
+        order = list(dict.fromkeys(self.frame.order))
         known = set(order)
         previous: str | None = None
         for step in self.frame.outline.steps:
@@ -32,7 +35,8 @@ class Context:
                 order.insert(0 if previous is None else order.index(previous) + 1, step.id)
                 known.add(step.id)
             previous = step.id
-        return tuple(order)
+        used = (item.step for items in (self.frame.calls, self.frame.acts, self.frame.bars) for item in items)
+        return tuple(dict.fromkeys((*order, *used)))
 
     @cached_property
     def index(self) -> dict[str, int]:

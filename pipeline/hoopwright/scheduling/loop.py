@@ -8,7 +8,7 @@ contradiction; the shortest is reported in the manual's own words.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -109,51 +109,62 @@ def knots(arrows: Mapping[Node, Sequence[Node]]) -> list[list[Node]]:
     on: set[Node] = set()
     found: list[list[Node]] = []
     for root in sorted(arrows):
-        work: list[tuple[Node, int]] = [] if root in index else [(root, 0)]
+        work: list[tuple[Node, Iterator[Node]]] = []
+        if root not in index:
+            _open(root, index, low, stack, on)
+            work.append((root, iter(arrows[root])))
         while work:
-            node, at = work.pop()
-            if at == 0:
-                index[node] = low[node] = len(index)
-                stack.append(node)
-                on.add(node)
-            for place, other in enumerate(arrows[node][at:], start=at):
+            node, rest = work[-1]
+            for other in rest:
                 if other not in index:
-                    work += [(node, place + 1), (other, 0)]
+                    _open(other, index, low, stack, on)
+                    work.append((other, iter(arrows[other])))
                     break
                 if other in on:
                     low[node] = min(low[node], index[other])
             else:
+                work.pop()
                 found += _close(node, index, low, stack, on)
                 if work:
-                    parent = work[-1][0]
-                    low[parent] = min(low[parent], low[node])
+                    low[work[-1][0]] = min(low[work[-1][0]], low[node])
     return sorted(knot for knot in found if len(knot) > 1)
+
+
+def _open(node: Node, index: dict[Node, int], low: dict[Node, int], stack: list[Node], on: set[Node]) -> None:
+    index[node] = low[node] = len(index)
+    stack.append(node)
+    on.add(node)
 
 
 def _close(node: Node, index: dict[Node, int], low: dict[Node, int], stack: list[Node], on: set[Node]) -> list[list[Node]]:
     """Take the part that ``node`` is the root of from the stack."""
     if low[node] != index[node]:
         return []
-    at = stack.index(node)
-    part = stack[at:]
-    del stack[at:]
+    part: list[Node] = []
+    while not part or part[-1] != node:
+        part.append(stack.pop())
     on.difference_update(part)
     return [sorted(part)]
 
 
 def _unpick(arrows: dict[Node, list[Node]], knot: Sequence[Node], wishes: Mapping[Arrow, OrderWish]) -> list[Circle]:
-    """The shortest circle of a knot, then of what is left when its wishes are taken out, until no circle is left."""
-    inside = {node: [other for other in arrows[node] if other in set(knot)] for node in knot}
+    """The shortest circles of a knot that share no wish, then those of what is left without them, until no circle is left."""
+    members = set(knot)
+    inside = {node: [other for other in arrows[node] if other in members] for node in knot}
+    tails = sorted({a for a, b in wishes if a in members and b in members})  # every circle has a wish in it
     found: list[Circle] = []
     while True:
-        around = [circle for node in knot if (circle := _around(inside, node))]
+        around = sorted((circle for node in tails if (circle := _around(inside, node))), key=lambda circle: (len(circle), circle))
         if not around:
             return found
-        shortest = min(around, key=lambda circle: (len(circle), circle))
-        used = [arrow for arrow in zip(shortest, (*shortest[1:], shortest[0]), strict=True) if arrow in wishes]
-        found.append(Circle(tuple(shortest), tuple(wishes[arrow] for arrow in used)))
-        for a, b in used:
-            inside[a] = [other for other in inside[a] if other != b]
+        taken: set[Arrow] = set()
+        for circle in around:
+            used = [arrow for arrow in zip(circle, (*circle[1:], circle[0]), strict=True) if arrow in wishes]
+            if taken.isdisjoint(used):
+                found.append(Circle(tuple(circle), tuple(wishes[arrow] for arrow in used)))
+                taken.update(used)
+        for a in {a for a, _ in taken}:
+            inside[a] = [b for b in inside[a] if (a, b) not in taken]
 
 
 def _around(arrows: Mapping[Node, Sequence[Node]], start: Node) -> list[Node] | None:
@@ -214,7 +225,7 @@ def _finding(context: Context, steps: tuple[str, ...], group: Sequence[Circle], 
         what = f"{capital(names)} wait for each other{on}"
     else:
         what = f"{capital(names)} asks for an order{on} that contradicts itself"
-    if len(quotes) < 2:
+    if len(wishes) < 2:
         what += "; the places on the tube allow only the reverse of what the words ask"
     message = f"{what}: {listed(list(quotes)[:4])}. No order of work can do both, so one of the two sentences is wrong."
     first = next((call.part for step in steps for call in calls if call.step == step), None)

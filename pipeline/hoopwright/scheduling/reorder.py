@@ -245,7 +245,7 @@ def _plan(search: _Search, pairs: Pairs) -> _Plan | None:
         for earlier in _bits(after[later] & ((1 << later) - 1)):
             odds.setdefault(earlier, set()).add(later)
             odds.setdefault(later, set()).add(earlier)
-    moved = _fewest_moved(odds, search.fixed, search.likely)
+    moved = least_moved(odds, search.fixed, search.likely)
     if moved is None:
         return None
     kept = [step for step in range(steps) if step not in moved]
@@ -254,7 +254,7 @@ def _plan(search: _Search, pairs: Pairs) -> _Plan | None:
     return _Plan(len(moved), stir, order, frozenset(moved), pairs)
 
 
-def _fewest_moved(odds: dict[int, set[int]], fixed: frozenset[int], likely: frozenset[int]) -> set[int] | None:
+def least_moved(odds: dict[int, set[int]], fixed: frozenset[int], likely: frozenset[int]) -> set[int] | None:
     """A smallest set of steps whose moving leaves no two at odds, stuck steps rather than others. None if fixed steps are at odds."""
     moved = {step for pin in odds if pin in fixed for step in odds[pin]}
     if moved & fixed:

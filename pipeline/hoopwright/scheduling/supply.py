@@ -62,7 +62,7 @@ def _by_step(context: Context, calls: Iterable[Call]) -> str:
 def _short(context: Context, row: PartBalance, part: Part | None, calls: Sequence[Call]) -> Finding:
     listed_number = row.listed or 0
     message = (
-        f"The parts list supplies {listed_number} of {row.fitting}; the steps use {row.needed} ({_by_step(context, calls)}). "
+        f"The parts list supplies {listed_number} × {row.fitting}; the steps use {row.needed} ({_by_step(context, calls)}). "
         f"{plural(row.needed - listed_number, 'piece')} will be missing part-way through the work."
     )
     advice = (
@@ -78,7 +78,7 @@ def _unlisted(context: Context, row: PartBalance, calls: Sequence[Call]) -> Find
     where += [f"on the {member}" for member in dict.fromkeys(call.member for call in calls if call.hoop is None)]
     message = (
         f"{capital(listed([context.step_name(step) for step in _steps(calls)]))} "
-        f"{'uses' if len(_steps(calls)) == 1 else 'use'} {row.needed} of {row.fitting} {listed(where)}, "
+        f"{'uses' if len(_steps(calls)) == 1 else 'use'} {row.needed} × {row.fitting} {listed(where)}, "
         "but no parts list names it. It may be missing from the kit, or go by another name there."
     )
     advice = "Look for it in the bags under another name before you begin; if it is not there, ask the supplier or get it yourself."
@@ -87,7 +87,7 @@ def _unlisted(context: Context, row: PartBalance, calls: Sequence[Call]) -> Find
 
 def _unused(row: PartBalance, part: Part | None) -> Finding:
     message = (
-        f"The parts list supplies {row.listed} of {row.fitting}, but no step uses any. "
+        f"The parts list supplies {row.listed} × {row.fitting}, but no step uses any. "
         "A step may be missing from the manual, or it calls the part by another name; left in the bag, it may be needed on the frame."
     )
     advice = "Ask the supplier what it is for before the cover goes on, and look for steps that name a similar part."

@@ -17,7 +17,6 @@ WHY = {
     "trapped": "A closed fitting cannot pass a joint, a screw or a foot, so it cannot be put on without taking the hoop apart.",
     "blocked": "A closed fitting cannot pass another one, so it cannot reach its place as the steps stand.",
 }
-DONE = {"join": "joined", "fix": "fixed", "stand": "stands on its ground tube", "part": "taken apart", "lift": "lifted"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +99,20 @@ def _finding(context: Context, items: Sequence[Stuck]) -> Finding:
 
 
 def _reason(context: Context, code: str, closing: Sequence[Act], in_way: Sequence[Call]) -> str:
-    shut = listed([f"{_what(act)} in {context.step_name(act.step)}" for act in _one_each(closing)])
+    shut = listed(_shutting(context, closing))
     if code == "trapped":
         return "by then every open end of its tube is shut" + (f" ({shut})" if shut else "")
     names = list(dict.fromkeys(f"the {call.part} of {context.step_name(call.step)}" for call in in_way))
     other = f", and the other end is shut ({shut})" if shut else ""
     return f"by then {listed(names)} {_is(names)} in the way{other}"
+
+
+def _shutting(context: Context, closing: Sequence[Act]) -> list[str]:
+    """What shut the ways, by kind, in the order of work: "tubes joined in step 6 and step 7"."""
+    steps: dict[str, list[str]] = {}
+    for act in sorted(_one_each(closing), key=lambda act: context.index.get(act.step, -1)):
+        steps.setdefault(_what(act), []).append(context.step_name(act.step))
+    return [f"{what} in {listed(names)}" for what, names in steps.items()]
 
 
 def _is(names: Sequence[str]) -> str:

@@ -1,0 +1,192 @@
+"""A picture of a page made ready for reading: even light, straight lines, upright; and its drawn rules."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageFilter
+
+from hoopwright.reading.frame import Rect
+from hoopwright.reading.rules import Rule
+from hoopwright.reading.tesseract import Gray
+
+_COARSE = 8  # pixels of the picture to one of the picture of its ground
+_EVEN = 12  # grey levels by which the ground of a clean scan differs
+_WORK_WIDTH = 900  # pixels in which the slant is measured
+_MOST_SLANT, _STEP, _FINE = 12.0, 0.5, 0.1  # degrees
+_LEAST_SLANT = 0.15  # degrees; less is not worth turning the picture
+_MOST_POINTS = 60_000
+_BAR, _WALL = 0.4, 0.5  # inches: shorter strokes are letters of a heading
+_MOST_DARK = 0.35  # of the page: more is a photo or a black ground
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """How a straightened picture lies on its page: turned by ``quarters`` anticlockwise, then by ``angle`` degrees.
+
+    ``width`` and ``height`` are the given picture's in pixels, ``points`` what a pixel measures, ``left`` and ``top`` the place of its
+    corner on the page in points.
+    """
+
+    width: int
+    height: int
+    points: float
+    quarters: int = 0
+    angle: float = 0.0
+    left: float = 0.0
+    top: float = 0.0
+
+    def on_page(self, rect: Rect) -> Rect:
+        """The box on the page, in points, of a box in the straightened picture, given in points of the same size."""
+        x0, top, x1, bottom = (side / self.points for side in rect)
+        corners = [self._back(x, y) for x, y in ((x0, top), (x1, top), (x0, bottom), (x1, bottom))]
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
+        scale = self.points
+        return (
+            self.left + max(min(xs), 0.0) * scale,
+            self.top + max(min(ys), 0.0) * scale,
+            self.left + min(max(xs), self.width) * scale,
+            self.top + min(max(ys), self.height) * scale,
+        )
+
+    def _back(self, x: float, y: float) -> tuple[float, float]:
+        turned = (self.height, self.width) if self.quarters % 2 else (self.width, self.height)
+        width, height = turned
+        if self.angle:
+            a = math.radians(self.angle)
+            outer_width, outer_height = rotated_size(width, height, self.angle)
+            dx, dy = x - outer_width / 2, y - outer_height / 2
+            x, y = width / 2 + dx * math.cos(a) - dy * math.sin(a), height / 2 + dx * math.sin(a) + dy * math.cos(a)
+        if self.quarters == 1:
+            return self.width - y, x
+        if self.quarters == 2:
+            return self.width - x, self.height - y
+        if self.quarters == 3:
+            return y, self.height - x
+        return x, y
+
+
+def rotated_size(width: int, height: int, angle: float) -> tuple[int, int]:
+    """The size of a picture that is turned with nothing cut off, as Pillow makes it."""
+    image = Image.new("1", (width, height))
+    return image.rotate(angle, expand=True).size
+
+
+def flattened(picture: Gray) -> Gray:
+    """The picture with its ground made evenly white: each pixel divided by the light around it."""
+    height, width = picture.shape
+    small = Image.fromarray(picture).resize((max(width // _COARSE, 1), max(height // _COARSE, 1)), Image.Resampling.BOX)
+    # The lightest of a neighbourhood wider than strokes and narrower than shadows is paper
+    ground_image = small.filter(ImageFilter.MaxFilter(9)).filter(ImageFilter.GaussianBlur(6))
+    ground = np.asarray(ground_image)
+    low, high = np.percentile(ground, (2, 98))
+    if high - low < _EVEN and low > 255 - 3 * _EVEN:
+        return picture
+    full = np.asarray(ground_image.resize((width, height), Image.Resampling.BILINEAR), dtype=np.float32)
+    return np.clip(picture * (250.0 / np.maximum(full, 24.0)), 0, 255).astype(np.uint8)
+
+
+def slant(picture: Gray) -> float:
+    """The angle in degrees, anticlockwise, by which the picture must be turned for its lines to lie level.
+
+    The right angle is the one at which the lines' shadows on the side are sharpest; after W. Postl, "Detection of Linear Oblique
+    Structures and Skew Scan in Digitized Documents" (1986).
+    """
+    ys, xs = _ink(picture)
+    if len(xs) < 200:
+        return 0.0
+    coarse = np.arange(-_MOST_SLANT, _MOST_SLANT + _STEP / 2, _STEP)
+    best = max(coarse, key=lambda angle: _sharpness(xs, ys, float(angle)))
+    fine = np.arange(best - _STEP, best + _STEP + _FINE / 2, _FINE)
+    found = float(max(fine, key=lambda angle: _sharpness(xs, ys, float(angle))))
+    return found if abs(found) >= _LEAST_SLANT else 0.0
+
+
+def lies_on_its_side(picture: Gray) -> bool:
+    """Whether the lines of text run up or down the picture instead of across."""
+    ys, xs = _ink(picture)
+    if len(xs) < 200:
+        return False
+    across = max(_sharpness(xs, ys, angle) for angle in (-1.0, 0.0, 1.0))
+    upright = max(_sharpness(ys, xs, angle) for angle in (-1.0, 0.0, 1.0))
+    return upright > 1.3 * across
+
+
+def _ink(picture: Gray) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """Places of dark pixels in the picture made smaller."""
+    height, width = picture.shape
+    scale = max(max(width, height) / (1.4 * _WORK_WIDTH), 1.0)
+    small = np.asarray(Image.fromarray(picture).resize((max(int(width / scale), 1), max(int(height / scale), 1)), Image.Resampling.BOX))
+    ys, xs = np.nonzero(small < 140)
+    if len(xs) > _MOST_POINTS:
+        step = len(xs) // _MOST_POINTS + 1
+        ys, xs = ys[::step], xs[::step]
+    return ys.astype(np.float32), xs.astype(np.float32)
+
+
+def _sharpness(xs: NDArray[np.float32], ys: NDArray[np.float32], angle: float) -> float:
+    """How unevenly the ink falls on the lines that slope by ``angle`` degrees downwards to the right."""
+    rows = ys - xs * np.float32(math.tan(math.radians(angle)))
+    counts = np.bincount((rows - rows.min()).astype(np.int64))
+    return float(np.sum(np.diff(counts.astype(np.float64)) ** 2))
+
+
+def turned(picture: Gray, quarters: int, angle: float) -> Gray:
+    """The picture turned anticlockwise by quarters and then by degrees, white where there was nothing."""
+    out = np.rot90(picture, quarters) if quarters else picture
+    if angle:
+        image = Image.fromarray(np.ascontiguousarray(out))
+        out = np.asarray(image.rotate(angle, resample=Image.Resampling.BICUBIC, expand=True, fillcolor=255))
+    return np.ascontiguousarray(out)
+
+
+def without_rules(picture: Gray, dpi: int) -> tuple[Gray, list[Rule]]:
+    """The picture without its long straight strokes, which spoil the reading of the text beside them, and these strokes in points."""
+    dark = picture < 128
+    if dark.mean() > _MOST_DARK:
+        return picture, []
+    bars, walls = _long_runs(dark, int(_BAR * dpi)), _long_runs(dark.T, int(_WALL * dpi)).T
+    if not (bars.any() or walls.any()):
+        return picture, []
+    points = 72.0 / dpi
+    rules = [Rule(True, y * points, a * points, b * points) for y, a, b in _runs(bars)]
+    rules += [Rule(False, x * points, a * points, b * points) for x, a, b in _runs(walls.T)]
+    wide = _thick(bars, 0) | _thick(walls, 1)
+    return np.where(wide, np.uint8(255), picture), rules
+
+
+def _long_runs(dark: Mask, length: int) -> Mask:
+    """The dark pixels that lie in level runs at least ``length`` long; a twentieth of a run may be missing."""
+    height, width = dark.shape
+    if width <= length or length < 8:
+        return np.zeros_like(dark)
+    sums = np.zeros((height, width + 1), dtype=np.int32)
+    np.cumsum(dark, axis=1, out=sums[:, 1:])
+    starts = (sums[:, length:] - sums[:, :-length]) >= 0.95 * length
+    if not starts.any():
+        return np.zeros_like(dark)
+    cover = np.zeros((height, width + 1), dtype=np.int32)
+    cover[:, : starts.shape[1]] += starts
+    cover[:, length : length + starts.shape[1]] -= starts[:, : cover.shape[1] - length]
+    return np.cumsum(cover, axis=1)[:, :width] > 0
+
+
+def _runs(mask: Mask) -> list[tuple[int, int, int]]:
+    """(row, first, behind the last) of each run in the mask."""
+    edges = np.diff(mask.astype(np.int8), axis=1, prepend=0, append=0)
+    rows, firsts = np.nonzero(edges == 1)
+    _, ends = np.nonzero(edges == -1)
+    return list(zip(rows.tolist(), firsts.tolist(), ends.tolist(), strict=True))
+
+
+def _thick(mask: Mask, axis: int) -> Mask:
+    """The mask with its grey rim of two pixels on either side."""
+    out = mask.copy()
+    for step in (1, 2):
+        out |= np.roll(mask, step, axis) | np.roll(mask, -step, axis)
+    return out

@@ -1,0 +1,138 @@
+"""Known slips of the recogniser mended: inch and foot marks, the multiplication sign, and fractions in one sign."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from hoopwright.reading.tesseract import Found, Gray, Recogniser
+
+# Unicode, blocks "Latin-1 Supplement" and "Number Forms": the fractions that rules and drills are marked in.
+_FRACTIONS = {
+    (1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 3): "⅓", (2, 3): "⅔", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞",
+}  # fmt: skip
+_PERCENT = re.compile(r"^(\d{0,3})[%‰]\w?([.,;:)]?)$")
+_MARKS = re.compile(r"^(\(?\d+(?:[.,]\d+)?)(['’‘`]|[\"”“]|'')([.,;:)]?)$")
+_TIMES = {"«", "~«", "»", "«»"}
+_MENDED = 0.6  # confidence, at most, of a word that was read anew
+_DOUBTFUL = 0.2  # confidence, at most, of a sign that may be a fraction and could not be read anew
+_DIGIT_HEIGHT = 48  # pixels, of the figures that are read anew
+_MOST_PARTS = 12  # of a sign's ink; more is dirt
+
+
+def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Found]:
+    """The words with known slips set right, their confidence lowered. Raises RecogniserError."""
+    out = [_signs(word, words[i - 1] if i else None, words[i + 1] if i + 1 < len(words) else None) for i, word in enumerate(words)]
+    doubtful = [i for i, word in enumerate(out) if _PERCENT.match(word.text)]
+    if not doubtful:
+        return out
+    halves = [_halves(_crop(picture, out[i])) for i in doubtful]
+    figures = _read_figures([half for pair in halves if pair is not None for half in pair], recogniser)
+    for i, pair in zip(doubtful, halves, strict=True):
+        above, below = (figures.pop(0), figures.pop(0)) if pair is not None else (None, None)
+        out[i] = _as_fraction(out[i], above, below)
+    return out
+
+
+def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
+    """A word with the marks for feet and inches, and a multiplication sign between numbers, in place of what looks like them."""
+    match = _MARKS.match(word.text)
+    if match:
+        mark = "′" if match.group(2) in "'’‘`" else "″"
+        return replace(word, text=f"{match.group(1)}{mark}{match.group(3)}")
+    between = before is not None and after is not None and before.text[-1].isdigit() and after.text[0].isdigit()
+    if word.text in _TIMES and between:
+        return replace(word, text="×", confidence=min(word.confidence, _MENDED))
+    return word
+
+
+def _as_fraction(word: Found, above: int | None, below: int | None) -> Found:
+    """The word with its percent sign read as a fraction, if it is one; else in great doubt, for manuals give no percentages."""
+    match = _PERCENT.match(word.text)
+    sign = _FRACTIONS.get((above or 0, below or 0))
+    if match is None or sign is None:
+        return replace(word, confidence=min(word.confidence, _DOUBTFUL))
+    return replace(word, text=f"{match.group(1)}{sign}{match.group(2)}", confidence=min(word.confidence, _MENDED))
+
+
+def _crop(picture: Gray, word: Found) -> Gray:
+    return picture[int(word.top) : int(word.bottom) + 1, int(word.left) : int(word.right) + 1]
+
+
+def _halves(sign: Gray) -> tuple[Gray, Gray] | None:
+    """The figures over and under the stroke of the word's last sign, None if they cannot be told apart."""
+    height = sign.shape[0]
+    parts = _parts(sign < 140)
+    if not 3 <= len(parts) <= _MOST_PARTS:
+        return None
+    strokes = [p for p in parts if _is_slash(p, height)]
+    if not strokes:
+        return None
+    stroke = max(strokes, key=lambda p: p[1].stop)
+    middle = (stroke[0].start + stroke[0].stop) / 2
+    over = [p for p in parts if p is not stroke and _center(p[1]) < _center(stroke[1]) and p[0].stop <= middle + 0.2 * height]
+    under = [p for p in parts if p is not stroke and _center(p[1]) > _center(stroke[1]) and p[0].start >= middle - 0.2 * height]
+    if len(over) != 1 or len(under) != 1:
+        return None
+    return sign[over[0]], sign[under[0]]
+
+
+Part = tuple[slice, slice]
+
+
+def _center(side: slice) -> float:
+    return float(side.start + side.stop) / 2
+
+
+def _is_slash(part: Part, height: int) -> bool:
+    rows, columns = part[0].stop - part[0].start, part[1].stop - part[1].start
+    return rows > 0.8 * height and columns > 0.25 * height
+
+
+def _parts(ink: NDArray[np.bool_]) -> list[Part]:
+    """The boxes of the connected parts of the ink, each of at least six pixels."""
+    seen = np.zeros_like(ink)
+    height, width = ink.shape
+    parts: list[Part] = []
+    for y, x in zip(*np.nonzero(ink), strict=True):
+        if seen[y, x]:
+            continue
+        stack, inside = [(int(y), int(x))], []
+        seen[y, x] = True
+        while stack:
+            row, column = stack.pop()
+            inside.append((row, column))
+            for r in range(max(row - 1, 0), min(row + 2, height)):
+                for c in range(max(column - 1, 0), min(column + 2, width)):
+                    if ink[r, c] and not seen[r, c]:
+                        seen[r, c] = True
+                        stack.append((r, c))
+        if len(inside) >= 6:
+            rows, columns = [r for r, _ in inside], [c for _, c in inside]
+            parts.append((slice(min(rows), max(rows) + 1), slice(min(columns), max(columns) + 1)))
+    return parts
+
+
+def _read_figures(figures: list[Gray], recogniser: Recogniser) -> list[int | None]:
+    """Each picture of a figure read; None for one that gives no single figure."""
+    if not figures:
+        return []
+    cells = [_cell(figure) for figure in figures]
+    gap = np.full((cells[0].shape[0], _DIGIT_HEIGHT), 255, dtype=np.uint8)
+    out: list[int | None] = []
+    for start in range(0, len(cells), 20):
+        some = cells[start : start + 20]
+        strip = np.concatenate([part for cell in some for part in (gap, cell)] + [gap], axis=1)
+        read = "".join(recogniser.figures(np.pad(strip, 20, constant_values=255)).split())
+        out.extend([int(c) for c in read] if len(read) == len(some) else [None] * len(some))
+    return out
+
+
+def _cell(figure: Gray) -> Gray:
+    height, width = figure.shape
+    size = (max(round(width * _DIGIT_HEIGHT / height), 4), _DIGIT_HEIGHT)
+    return np.pad(np.asarray(Image.fromarray(np.ascontiguousarray(figure)).resize(size, Image.Resampling.BICUBIC)), 8, constant_values=255)

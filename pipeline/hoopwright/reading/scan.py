@@ -1,0 +1,188 @@
+"""Pictures of pages read by a text recogniser, several side by side."""
+
+from __future__ import annotations
+
+import os
+from collections import deque
+from collections.abc import Iterable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
+from statistics import mean
+from types import TracebackType
+
+import numpy as np
+
+from hoopwright.model.document import Box
+from hoopwright.reading.characters import Piece
+from hoopwright.reading.content import PageContent, PageLine
+from hoopwright.reading.layout import arrange
+from hoopwright.reading.picture import View, flattened, lies_on_its_side, slant, turned, without_rules
+from hoopwright.reading.recognised import mended
+from hoopwright.reading.rules import tables_of
+from hoopwright.reading.tesseract import Found, Gray, Recogniser, RecogniserError
+
+_SURE = 0.7  # mean confidence above which the picture was surely read the right way up
+_NOISE = 0.35  # mean confidence of a line below which it is no text
+_LEAST_WORDS = 5  # of a page that is to be judged by its confidence
+_MOST_WORKERS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A page as a picture: grey levels, its resolution, its size in points, and the place of its corner on the page in points."""
+
+    pixels: Gray
+    dpi: int
+    size: tuple[float, float]
+    left: float = 0.0
+    top: float = 0.0
+
+
+class ScanReader:
+    """Reads pictures side by side. Use it in a ``with`` block: leaving it, by Ctrl-C too, stops what still runs."""
+
+    def __init__(self) -> None:
+        self._recogniser = Recogniser()
+        self._pool: ThreadPoolExecutor | None = None
+        self.workers = min(_cores(), _MOST_WORKERS)
+
+    def __enter__(self) -> ScanReader:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self._recogniser.close()
+        if self._pool is not None:
+            self._pool.shutdown(wait=True, cancel_futures=True)
+
+    def submit(self, picture: Picture) -> Future[PageContent]:
+        """The content of the picture, to come; its result may raise RecogniserError."""
+        if self._pool is None:
+            self._pool = ThreadPoolExecutor(self.workers)
+        return self._pool.submit(read_picture, picture, self._recogniser)
+
+
+def in_order(pages: Iterable[PageContent | Future[PageContent]], ahead: int) -> Iterator[PageContent]:
+    """The pages in order, with at most ``ahead`` of them begun before they are asked for: pictures are large."""
+    waiting: deque[PageContent | Future[PageContent]] = deque()
+    for page in pages:
+        waiting.append(page)
+        while len(waiting) > ahead or (waiting and isinstance(waiting[0], PageContent)):
+            yield _result(waiting.popleft())
+    while waiting:
+        yield _result(waiting.popleft())
+
+
+def _result(page: PageContent | Future[PageContent]) -> PageContent:
+    return page if isinstance(page, PageContent) else page.result()
+
+
+def _cores() -> int:
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+def read_picture(picture: Picture, recogniser: Recogniser) -> PageContent:
+    """The lines and tables of a picture of a page, with a confidence for each word. Raises RecogniserError."""
+    even = flattened(picture.pixels)
+    sideways = 1 if lies_on_its_side(even) else 0
+    reading = _read_straight(even, picture, sideways, recogniser)
+    if not reading.sure and reading.words:
+        # Upside down, or turned the other way than was guessed
+        more = recogniser.quarters(reading.straight, picture.dpi)
+        if more:
+            other = _read_straight(even, picture, (sideways + more) % 4, recogniser)
+            reading = max(reading, other, key=lambda r: r.certainty)
+    return _content(reading, picture)
+
+
+@dataclass(slots=True)
+class _Reading:
+    """What was read of a picture set straight in one way."""
+
+    straight: Gray
+    view: View
+    words: list[Found]
+    content: PageContent
+
+    @property
+    def certainty(self) -> float:
+        """Words by how sure they are: a page the wrong way up gives few sure ones."""
+        return sum(word.confidence**2 for word in self.words)
+
+    @property
+    def sure(self) -> bool:
+        return len(self.words) >= _LEAST_WORDS and mean(word.confidence for word in self.words) >= _SURE
+
+
+def _read_straight(even: Gray, picture: Picture, quarters: int, recogniser: Recogniser) -> _Reading:
+    upright = turned(even, quarters, 0.0)
+    angle = slant(upright)
+    straight, strokes = without_rules(turned(upright, 0, angle), picture.dpi)
+    words = mended(recogniser.words(straight, picture.dpi), straight, recogniser)
+    points = 72.0 / picture.dpi
+    height, width = even.shape
+    view = View(width, height, points, quarters, angle, picture.left, picture.top)
+    kept, dropped = _without_noise(words)
+    content = arrange(_pieces(kept, points), tables_of(strokes), (straight.shape[1] * points, straight.shape[0] * points))
+    if dropped:
+        content.notes.append(f"{dropped} marks in the picture that gave no readable text left out")
+    return _Reading(straight, view, words, content)
+
+
+def _without_noise(words: list[Found]) -> tuple[list[Found], int]:
+    """The words without the lines that are specks, shadows or drawings."""
+    lines: dict[int, list[Found]] = {}
+    for word in words:
+        lines.setdefault(word.line, []).append(word)
+    kept = [word for line in lines.values() if _is_text(line) for word in line]
+    return kept, len(words) - len(kept)
+
+
+def _is_text(line: list[Found]) -> bool:
+    return any(c.isalnum() for word in line for c in word.text) and mean(word.confidence for word in line) >= _NOISE
+
+
+def _pieces(words: list[Found], points: float) -> list[Piece]:
+    """The words as pieces of a page in points. All words of a line get its height, for the recogniser's boxes hug the ink."""
+    tops: dict[int, float] = {}
+    bottoms: dict[int, float] = {}
+    for line in {word.line for word in words}:
+        inside = [word for word in words if word.line == line]
+        tops[line] = float(np.median([word.top for word in inside]))
+        bottoms[line] = float(np.median([word.bottom for word in inside]))
+    pieces: list[Piece] = []
+    for word in words:
+        top, bottom = tops[word.line], bottoms[word.line]
+        if not (word.top < bottom and word.bottom > top and bottom > top):  # a line of the recogniser's that is none
+            top, bottom = word.top, word.bottom
+        size = (bottom - top) * points
+        pieces.append(
+            Piece(word.text, word.left * points, top * points, word.right * points, bottom * points, len(pieces), size, confidence=word.confidence)
+        )
+    return pieces
+
+
+def _content(reading: _Reading, picture: Picture) -> PageContent:
+    """What was read, with its boxes moved to where they stand on the page."""
+    content = reading.content
+    for line in content.lines:
+        _move(line, reading.view)
+    content.size = picture.size
+    content.scanned = True
+    return content
+
+
+def _move(line: PageLine, view: View) -> None:
+    if line.box is not None:
+        line.box = _moved(line.box, view)
+    for word in line.words:
+        if word.box is not None:
+            word.box = _moved(word.box, view)
+
+
+def _moved(box: Box, view: View) -> Box:
+    return Box(*view.on_page((box.x0, box.top, box.x1, box.bottom)))
+
+
+__all__ = ["Picture", "RecogniserError", "ScanReader", "in_order", "read_picture"]
