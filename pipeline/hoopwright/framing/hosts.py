@@ -60,6 +60,8 @@ class Hosts:
             return tuple(k for k in every if k % 2)
         if sel.kind == "even":
             return tuple(k for k in every if not k % 2)
+        if sel.kind == "nth" and sel.of:
+            return self.hoops(sel.of[0])[:: sel.step]
         if sel.kind == "nth":
             if sel.step > 1 and sel.stated is None and sel.step > 2:
                 return tuple(range(sel.step, n + 1, sel.step))

@@ -72,6 +72,7 @@ class Machine:
         self.carried_out: set[tuple[str, int]] = set()
         self.rule_sequence: dict[int, int] = {}
         self.rule_fasteners: set[str | None] = set()
+        self.announced: list[tuple[Event, list[Draft]]] = []
 
     # ---- running ----------------------------------------------------------------------------------------------------------
 
@@ -85,6 +86,7 @@ class Machine:
             handler = self._ask_event if event.kind == "ask" else getattr(self, f"_{event.kind}", None)
             if handler is not None:
                 handler(event)
+        self._drop_announced()
         self._settle_open()
         self._apply_rules()
 
@@ -248,6 +250,8 @@ class Machine:
         if middle:
             hoops = self._middle(event, part, hoops)
         spots, shared = self.hosts.spots(event)
+        if part.form == "sleeve" and not any(u.kind in ("joint", "end") or u.each for u in event.units):
+            spots = [Spot("centre") if self.hosts.joints == 1 else Spot()]
         amount = event.amount
         already = [d for d in self.drafts if d.part == part.name and d.hoop in hoops]
         if event.definite and already and not event.more and not force and (amount is None or amount.value is None or self._same_number(already, hoops, amount.value, spots)):
@@ -264,7 +268,9 @@ class Machine:
             self._range(event, made)
         elif amount is not None and amount.value is None and not (event.definite):
             self.open_groups.append((event, made))
-        elif amount is None and event.definite and event.verb is not None and len(spots) == 1 and not shared and self.parts[part.name].listed not in (None, len(made)) and part.form != "fastener":
+        if event.definite and amount is None and made and (event.hoops is None or event.hoops.kind == "all") or event.per == "described":
+            self.announced.append((event, made))
+        if amount is None and event.definite and event.verb is not None and len(spots) == 1 and not shared and self.parts[part.name].listed not in (None, len(made)) and part.form != "fastener":
             self.open_groups.append((event, made))
         if part.form == "fastener" and made and event.bar and any(w in ("post", "tube", "stake", "socket") for w in event.bar.replace("|", " ").split()) and not event.units and event.hoops is not None \
                 and not event.hoops.each and event.amount is not None and event.amount.value is not None and not any(d.foot or d.joint for d in made):
@@ -487,6 +493,14 @@ class Machine:
         say = lambda hs: "hoops " + ", ".join(map(str, hs))  # noqa: E731
         self._ask("member", part.name, tuple(f"H{h}" for h in hoops), event, f"'{event.hoops.text if event.hoops else ''}': starting with which hoop?", (say(hoops), say(other)), say(hoops))
 
+    def _drop_announced(self) -> None:
+        """"Slide on the wire rings", or what a bar has at its ends: only the announcement, where the text then tells hoop by hoop."""
+        for event, made in self.announced:
+            mine = {id(d) for d in made}
+            later = [d for d in self.drafts if d.part in event.parts[:1] and id(d) not in mine and (d.step == event.step and d.sequence > made[0].sequence or event.per == "described")]
+            if later:
+                self._forget(made)
+
     def _settle_open(self) -> None:
         """Where no number is given: what the parts list leaves, if it divides evenly among the places; else one at each."""
         for event, made in self.open_groups:
@@ -570,7 +584,7 @@ class Machine:
             wanted = self._labelled(event)
             return [d for d in self.drafts if d.step in wanted]
         section = self.steps[event.step].section
-        here = [d for d in self.drafts if self.steps[d.step].section == section]
+        here = [d for d in self.drafts if self.steps[d.step].section == section and (d.hoop is not None or event.like is None and event.side)]
         if event.like is not None:
             like = set(self.hosts.hoops(event.like))
             on_like = [d for d in here if d.hoop in like]
@@ -594,7 +608,7 @@ class Machine:
         if self.steps[event.step].label is not None:
             between = [s for s in self.outline.steps[last + 1: self.index[event.step]] if s.section == section]
             hoops = {d.hoop for d in here if self.index[d.step] == last}
-            return [d for d in here if d.hoop in hoops] if len(between) <= 1 else []
+            return [d for d in here if d.hoop in hoops] if len(between) <= 3 else []
         return here
 
     def _labelled(self, event: Event) -> set[str]:

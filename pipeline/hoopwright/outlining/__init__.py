@@ -28,7 +28,7 @@ def outline(documents: Sequence[Document]) -> Outline:
     title = ""
     for document in documents:
         page = sheet(document)
-        assembler = Assembler(page, Ink(document, words), document.id)
+        assembler = Assembler(page, Ink(document, words))
         assembler.assemble(mark_headings(fold(page), page))
         settled = settle(assembler.sections.all, assembler.steps)
         sections += settled[0]

@@ -39,11 +39,10 @@ class _Builder:
 class Assembler:
     """Builds the sections and steps of one document."""
 
-    def __init__(self, sheet: Sheet, ink: Ink, prefix: str) -> None:
+    def __init__(self, sheet: Sheet, ink: Ink) -> None:
         self.sheet = sheet
         self.ink = ink
-        self.prefix = prefix
-        self.sections = Sections(ink.document.id, prefix)
+        self.sections = Sections(ink.document.id)
         self.steps: list[Step] = []
         self.current: _Builder | None = None
         self.caption: Passage | None = None
@@ -115,7 +114,7 @@ class Assembler:
         option = extra_of_step(items[0].passage.text) or option
         self.steps.append(
             Step(
-                id=f"{self.prefix}.{len(self.steps) + 1}",
+                id=f"{self.ink.document.id}.{len(self.steps) + 1}",
                 document=self.ink.document.id,
                 label=label.printed if label else None,
                 section=builder.section.id,

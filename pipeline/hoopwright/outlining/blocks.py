@@ -105,6 +105,7 @@ class _Folder:
         self.numbered = numbered
         self.marks = marks
         self.closed = closed
+        self.closed_lines = {sheet.rows[i].index for i in closed}
         self.lines = list_lines(sheet, closed, numbered, marks)
         self.blocks: list[Block] = []
         self.open: Block | None = None
@@ -178,16 +179,13 @@ class _Folder:
             return False
         if _is_caption(block, self.sheet) and abs(row.indent - last.indent) > 1.5 and row.text[0].isupper():
             return False  # a centred caption with running text close below it
-        if i in self.closed or (block.rows[-1].index in self._closed_indices()):
+        if i in self.closed or last.index in self.closed_lines:
             return False
         if _starts_anew(row, self.sheet) and finished(last.text):
             return False
         if row.boxed or row.quoted:
             return True
         return not self._new_paragraph(block, row)
-
-    def _closed_indices(self) -> set[int]:
-        return {self.sheet.rows[i].index for i in self.closed}
 
     def _new_paragraph(self, block: Block, row: Row) -> bool:
         last = block.rows[-1]

@@ -76,15 +76,15 @@ def _is_text(mask: str) -> bool:
 def _numbers_alone(document: Document) -> set[int]:
     """Page numbers printed into plain text ("PAGE 3 OF 7", "- 3 -") with the running lines that touch them."""
     lines = document.lines
+    masks = Counter(_mask(line) for line in lines)
     marks = [
         i
         for i, line in enumerate(lines)
         if _PAGE_OF.match(line.text.strip())
-        or (_PAGE_WORD.search(line.text) and (_PAGE_NUMBER.match(line.text) or _comes_back(document, i)))
+        or (_PAGE_WORD.search(line.text) and (_PAGE_NUMBER.match(line.text) or _comes_back(masks, lines[i])))
         or (_DASHED_NUMBER.match(line.text.strip()) and _stands_alone(document, i))
     ]
     found = set(marks)
-    masks = Counter(_mask(line) for line in lines)
     for i in marks:
         for j in (i - 2, i - 1, i + 1, i + 2):
             if 0 <= j < len(lines) and masks[_mask(lines[j])] >= max(2, len(marks) - 1) and not _is_text(_mask(lines[j])):
@@ -94,10 +94,10 @@ def _numbers_alone(document: Document) -> set[int]:
     return found
 
 
-def _comes_back(document: Document, index: int) -> bool:
+def _comes_back(masks: Counter[str], line: Line) -> bool:
     """True if the line, but for its numbers, stands in the document more than once, and is short."""
-    mask = _mask(document.lines[index])
-    return len(mask) < 80 and not _is_text(mask) and sum(_mask(line) == mask for line in document.lines) > 1
+    mask = _mask(line)
+    return len(mask) < 80 and not _is_text(mask) and masks[mask] > 1
 
 
 def _stands_alone(document: Document, index: int) -> bool:

@@ -19,7 +19,7 @@ _SECTION_WORDS = frozenset({"stage", "phase", "part", "task", "operation", "sect
 _HEADING_WORDS = frozenset({"part", "section", "chapter"})  # never the label of a step
 _END = re.compile(r"[.;,!?]$")
 # Ranks of heading styles, outermost first. Markdown levels take 10 to 60.
-TITLE, _DOUBLE, CAPS, _PLAIN = 5, 10, 20, 50
+TITLE, CAPS, _PLAIN = 5, 20, 50
 
 
 def mark_headings(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:

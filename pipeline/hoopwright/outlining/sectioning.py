@@ -25,9 +25,8 @@ class _Open:
 class Sections:
     """The sections of one document; ``all`` holds them in order."""
 
-    def __init__(self, document: str, prefix: str) -> None:
+    def __init__(self, document: str) -> None:
         self.document = document
-        self.prefix = prefix
         self.all: list[Section] = []
         self._stack: list[_Open] = []
 
@@ -40,7 +39,7 @@ class Sections:
     def current(self) -> Section:
         """The section under way; one without a title where text stands before any heading."""
         if not self._stack:
-            self._open(_Open(0, Section(f"{self.prefix}.s0", self.document, "", 0, "build")))
+            self._open(_Open(0, Section(f"{self.document}.s0", self.document, "", 0, "build")))
         return self._stack[-1].section
 
     def _open(self, opened: _Open) -> None:
@@ -48,7 +47,7 @@ class Sections:
         self._stack.append(opened)
 
     def _id(self) -> str:
-        return f"{self.prefix}.s{len(self.all) + 1}"
+        return f"{self.document}.s{len(self.all) + 1}"
 
     def _up_to(self, rank: int) -> Section | None:
         """Closes the sections of this rank and below; the one that stays open."""

@@ -41,6 +41,7 @@ class Chunker:
         self.sides: dict[str, str] = words["sides"]
         self.hoop_adjectives = {word: key for key, group in words["hoops"].items() for word in group}
         self.abbreviations: dict[str, str] = {str(k): str(v) for k, v in words["abbreviations"].items()}
+        self.plain = set(words["plain"])
         self.known: set[str] = set()
         self.targets: list[str] = []
         self.mended: dict[str, str | None] = {}
@@ -90,6 +91,8 @@ class Chunker:
         if name is None:
             return None
         words = name.split()
+        if len(words) > 1 and words[-1] in ("length", "lengths", "piece"):
+            words = words[:-1]
         for k in range(len(words)):
             for sense in self.grammar.senses.get(" ".join(words[k:]), ()):
                 if sense.kind == "mem":
@@ -157,6 +160,9 @@ class Chunker:
         sense, end = self.verb(toks, i)
         if sense is None or not self._verbal(toks, i, end, sense, out):
             return None
+        noun, noun_end = self.noun(toks, i, len(toks))
+        if noun is not None and noun.kind == "fit" and noun_end > end and sense.form == "base" and end == i + 1:
+            return None  # "lock screws" in a list
         neg, modal = _before_verb(out)
         text = " ".join(t.text for t in toks[i:end])
         return El("verb", i, end, text, text.lower(), verb=sense.id, cls=sense.role, form=sense.form, neg=neg, modal=modal, name=sense.word)
@@ -212,6 +218,8 @@ class Chunker:
         if end >= len(toks):
             return False
         nxt = toks[end]
+        if nxt.low in ("in", "on", "up", "down") and end + 1 < len(toks) and (toks[end + 1].low in _DETS or toks[end + 1].low in self.numbers):
+            return True
         if nxt.cat in ("num", "count"):
             return True
         if nxt.cat != "word":
@@ -243,14 +251,14 @@ class Chunker:
         if low not in self.mended:
             from rapidfuzz.distance import OSA
 
-            near = [w for w in self.targets if abs(len(w) - len(low)) <= 1 and OSA.distance(low, w, score_cutoff=1) <= 1]
+            near = [w for w in self.targets if w[0] == low[0] and abs(len(w) - len(low)) <= 1 and OSA.distance(low, w, score_cutoff=1) <= 1]
             self.mended[low] = near[0] if len(near) == 1 else None
         fixed = self.mended[low]
         return Tok(tok.text, fixed, tok.start, tok.end, "word") if fixed else tok
 
     def learn(self, counts: dict[str, int]) -> None:
         """Take in how often each word stands in the manual: words used often are right as they are; the grammar's own that occur are what slips are mended to."""
-        self.known = {w for w, n in counts.items() if n > 2}
+        self.known = {w for w, n in counts.items() if n > 2} | self.onto | self.landmark | self.through | set(self.numbers) | set(self.ordinals) | set(self.hoop_adjectives) | set(self.plain)
         vocabulary = {w for phrase in self.grammar.senses for w in phrase.split()} | {w for ws in self.kit.words.values() for w in ws}
         self.targets = sorted(w for w in vocabulary if len(w) >= 5 and counts.get(w, 0) > 0)
 
@@ -640,7 +648,8 @@ class Chunker:
                     found = self.kit.resolve(words[cut:], el.size)
                     if found:
                         known = any(set(words[:cut]) & set(self.kit.words[f]) for f in found)
-                        if not known and any(self.is_noun_word(w) for w in words[:cut]):
+                        telling = [w for w in words[:cut] if w not in self.plain and not w.isdigit()]
+                        if not known and telling and (any(self.is_noun_word(w) for w in telling) or len(found) > 1 or len(self.kit.words[found[0]]) > 1):
                             found = ()
                         break
             el.parts = found
@@ -801,7 +810,8 @@ class Chunker:
         each = el.each
         stated = el.amount.value if el.amount else None
         if state.nth:
-            return Selector("nth", start=1, step=state.nth, each=True, text=text)
+            inner = any(self.hoop_adjectives.get(a) == "inner" for a in state.hoop_adjectives)
+            return Selector("nth", start=1, step=state.nth, each=True, text=text, of=(Selector("inner"),) if inner else ())
         adjectives = [self.hoop_adjectives[a] for a in state.hoop_adjectives if self.hoop_adjectives[a] not in ("all",)]
         named = next((self.groups[w] for w in el.words if w in self.groups), None)
         if state.ords and not adjectives:
@@ -1008,7 +1018,7 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
             j += 1
     onward = False
     tail = " ".join(t.low for t in toks[end: end + 2])
-    m = re.match(r"(onwards?|and up(?:wards)?|on(?= |$)|and (?:on|onwards|over|above|beyond)|inclusive|incl)", tail)
+    m = re.match(r"(onwards?|and up(?:wards)?|on(?= |$)|and (?:on|onwards|over|above|beyond)\b|inclusive|incl)", tail)
     if out and m and m.group() not in ("inclusive", "incl"):
         follow = toks[end + 1].low if end + 1 < len(toks) else ""
         if m.group() != "on" or follow in {"", ",", ".", "use", "the", "a"} or not follow:

@@ -154,7 +154,7 @@ class Interpreter:
         assert self.step is not None and self.section is not None
         self.ctx.current = []
         self.clauses: list[Clause] = []
-        self.conditional = self.fronted = False
+        self.conditional = self.fronted = self.prefix_side = False
         self.sentence_els: list[El] = []
         if not (bullet and self.open_owner):
             self.prefix_owner: tuple[str, ...] = ()
@@ -315,6 +315,7 @@ class Interpreter:
             sides = [e.side for e in c.els if e.side and e.type in ("word", "ellip")]
             if sides and not units:
                 units = (Unit("side", "side", sides[0], False),)
+            self.prefix_side = bool(sides) or any(u.kind == "side" and u.side for u in units)
             if found is not None:
                 self.ctx.hoops, self.ctx.example = found, False
             if units:
@@ -387,8 +388,6 @@ class Interpreter:
             return "speaks of what is on already"
         if verb is not None and verb.neg:
             return "says what not to do"
-        if verb is not None and verb.cls == "take" and c.els[0].type == "mem" and c.els[0].role == "bar" and c.els[0].det in ("a", "an") and not c.members("hoop"):
-            return "describes a bar"
         if self.checking and (verb is None or verb.cls in ("take", "go")):
             return "part of a check"
         if verb is not None and verb.cls == "null" and not (verb.passive and any(f.gov in ("by", "with") for f in c.fits())):
@@ -405,7 +404,9 @@ class Interpreter:
 
     def _themes(self, c: Clause) -> list[El]:
         verb = c.verb
-        out = []
+        out: list[El] = []
+        if c.prefix:
+            return out
         for f in c.els:
             if f.type == "fit" and not f.used and self._is_theme(f, c, verb):
                 out.append(f)
@@ -429,7 +430,7 @@ class Interpreter:
 
     def _is_theme(self, f: El, c: Clause, verb: El | None) -> bool:
         indefinite = f.amount is not None and not f.definite
-        if f.det == "no" or f.ords and f.definite:
+        if f.det == "no" or f.ords and not f.more and f.ords != (2,) or f.ords and f.definite:
             return False
         if f.gov in self.chunker.with_:
             if f.amount is None and not f.definite and verb is not None and verb.cls in ("take", "go", "feed", "null"):
@@ -460,7 +461,10 @@ class Interpreter:
             if verb is None:
                 be = any(e.low in ("is", "are", "be", "was", "were") for e in c.els)
                 hosted = any(e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film") for e in c.els) or bool(c.places)
-                return not be and (indefinite or (f.amount is None and not f.definite and not f.each and hosted))
+                unknown = self.kit.has_list and (not f.parts or not self.kit.parts[f.parts[0]].in_list) and not hosted
+                return not be and not unknown and (indefinite or (f.amount is None and f.plural and not f.definite and not f.each and hosted))
+            if verb.passive and verb.name == "close" and f.definite and not any(e.type == "mem" and not e.used for e in c.els):
+                return False
             if verb.cls in ("go",) or verb.passive and verb.cls in ("put", "fasten", "go", "feed"):
                 return not f.each
             if verb.form == "ed" and verb.cls in ("put", "fasten") and indefinite:
@@ -493,6 +497,10 @@ class Interpreter:
             return False  # "hang two door leaves, one on each post"
         if not any(e.type == "fit" for e in self.sentence_els) and self.last_is_member:
             return False
+        if any(e.type == "mem" and e.role in ("bar", "other") and (e.amount or e.plural) and e.j <= f.i and e.gov in ("subj", "obj") for e in self.sentence_els) and not any(e.type == "fit" and e.amount and e.j <= f.i for e in self.sentence_els):
+            return False
+        if k and (c.els[k - 1].low == "not" or k > 1 and c.els[k - 2].low == "not"):
+            return False
         if any(e.type == "ellip" and e is not f and e.amount and n + 1 < len(self.sentence_els) and self.sentence_els[n + 1].type == "word" and self.sentence_els[n + 1].low not in _AFTER_ELLIPSIS for n, e in enumerate(self.sentence_els) if e.i < f.i):
             return False  # "four people lift: one at each foot"
         after = c.els.index(f)
@@ -507,7 +515,7 @@ class Interpreter:
 
     def _unit(self, el: El) -> Unit:
         number = el.amount.value if el.amount and el.det in ("its", "the", "both", None, "all") else (2 if el.det == "both" or (el.name == "pair") else None)
-        return Unit(el.role if el.role in _UNIT_ROLES else "member", el.name if el.role not in ("tube", "joint") else " ".join(w for w in el.words if w not in ("other", "same")), el.side, el.each or el.det in ("both", "either"), number, el.plural, el.det)  # type: ignore[arg-type]
+        return Unit(el.role if el.role in _UNIT_ROLES else "member", el.name if el.role not in ("tube", "joint") else " ".join(w for w in el.words if w not in ("other", "same")), el.side, el.each or el.det in ("both", "either") or el.role in ("joint", "foot") and el.det in ("a", "an"), number, el.plural, el.det)  # type: ignore[arg-type]
 
     def _hosts(self, mems: list[El], c: Clause) -> tuple[Selector | None, tuple[Unit, ...], str | None, tuple[Unit, ...]]:
         """(hoops, units, member, bars) that the mentions name."""
@@ -629,7 +637,7 @@ class Interpreter:
             member = ctx.bar
         if member is None and not units and not named and ctx.member is not None and hoops is None:
             member = ctx.member
-        if not units and ctx.units and (not named) and member is None:
+        if not units and ctx.units and (not named or all(u.kind == "side" for u in ctx.units)) and member is None:
             units = ctx.units
         if ctx.example and ctx.tube is not None and not named and member is None and len(units) == 1 and units[0].kind == "joint" and not units[0].each and not units[0].plural and units[0].side is None:
             units = (replace(units[0], side=ctx.tube.side),)
@@ -652,11 +660,14 @@ class Interpreter:
                 pass
         verb = c.verb
         low = c.low
+        subject = c.els[0]
+        described = verb is not None and verb.cls == "take" and (subject.type == "mem" and subject.role == "bar" and subject.det in ("a", "an", "each", "every") or subject.type in ("pron", "ellip") and self.last_is_member) \
+            and any(u.kind == "end" for u in units)
         if self.vague.search(low) and not any(p.offset_mm is not None for p in places) and self.kit.parts[parts[0]].form != "fastener":
             doubts = (*doubts, Doubt("position", f"Where the {parts[0]} goes is not measured: '{self.vague.search(low).group()}'.", ()))  # type: ignore[union-attr]
         event = Event(
             "add", self.step.id, self._source(), parts, amount, hoops, units, tuple(places), definite=t.definite and not t.each, more=t.more, member=member,  # type: ignore[union-attr]
-            holds=fastened if fastened is None or fastened < 1000 else fastened - 1000, per=None, doubts=doubts, verb=verb.low if verb is not None else None, text=t.text, group=self.group if fastened is None or fastened < 1000 else self.held_group, option=self.step.option,  # type: ignore[union-attr]
+            holds=fastened if fastened is None or fastened < 1000 else fastened - 1000, per="described" if described else None, doubts=doubts, verb=verb.low if verb is not None else None, text=t.text, group=self.group if fastened is None or fastened < 1000 else self.held_group, option=self.step.option,  # type: ignore[union-attr]
             slide=_slides(low), early=bool(re.search(r"\bbefore (?:you |it is |they are |the hoops? (?:is|are) )?(?:join|assembl|stand|push)", low)),
             late=bool(re.search(r"\b(?:later|not yet|wait)\b", low)), bar="|".join(b.name for b in bars) if bars and member is None else None,
         )
@@ -705,6 +716,8 @@ class Interpreter:
         if amount is None and not t.definite:
             if re.search(r"\b(?:as required|as needed|as necessary|as many as)\b", c.low):
                 amount = Amount(None, open="as-required")
+            elif t.gov in self.chunker.with_ and not t.plural:
+                amount = Amount(1, text="")
             elif t.plural or not t.each:
                 amount = Amount(None, open="none")
         return parts, amount, doubts
@@ -863,7 +876,8 @@ class Interpreter:
             elif owner.gov not in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj") or c.els[k - 1].low in self.chunker.with_:
                 continue
             to_bolt = owner.definite and not owner.plural and len(owner.words) == 1 and owner.gov == "to"
-            to_a = owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and self.kit.parts[owner.parts[0]].form != "fastener" if owner.parts else False
+            to_def = owner.definite and not owner.plural and owner.gov in ("through", "thru") and owner.parts and self.kit.parts[owner.parts[0]].form != "fastener" and len(self._here(owner.parts)) == 1
+            to_a = to_def or owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and self.kit.parts[owner.parts[0]].form != "fastener" if owner.parts else False
             if not (owner.each or to_bolt or to_a or owner.words[-1] == "nut" and owner.each):
                 continue
             things: list[El] = []
@@ -891,11 +905,14 @@ class Interpreter:
                     continue
             else:
                 owners = self._owners(owner, c) if not to_bolt else self._narrow(owner.parts)[:1]
+            within: tuple[str, ...] = ()
+            if len(owner.words) == 1 and owner.parts and self.kit.parts[owner.parts[0]].form == "fastener" and self.rule_fastener in owner.parts and self.rule_step == self.step.id and self.rule_owners:  # type: ignore[union-attr]
+                owners, within = (self.rule_fastener,), self.rule_owners  # type: ignore[assignment]
             for f in things:
                 parts, amount, doubts = self._what(f, c, [])
                 f.used = True
                 self._note_rule(parts[0], owners)
-                self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group, more=f.more,  # type: ignore[union-attr]
+                self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group, more=f.more, within=within,  # type: ignore[union-attr]
                                  per="so-far" if re.search(r"\b(?:so far|already on)\b", self.text) else "here" if self.section is not None and self.section.role in ("build", "other") else None))
             owner.used = True
             done = True
@@ -903,7 +920,7 @@ class Interpreter:
 
     def _owner_list(self, c: Clause) -> bool:
         """"Ridge clamp: one clamp bolt and one washer", or bullets under "Each takes"."""
-        fits = c.fits()
+        fits = [f for f in c.fits() if f.det != "no"]
         if not fits or c.members("hoop", "tube", "joint", "foot") or not all(f.amount is not None and f.parts and self.kit.parts[f.parts[0]].form == "fastener" for f in fits) \
                 or c.verb is not None and c.verb.cls in ("put", "fasten", "null"):
             return False
@@ -939,6 +956,10 @@ class Interpreter:
             things = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and f.parts and self.kit.parts[f.parts[0]].form == "fastener"]
             pool = self.ctx.current or self.ctx.last
             owners = tuple(dict.fromkeys(x.parts[0] for x in pool if x.parts and self.kit.parts[x.parts[0]].form != "fastener"))
+            k2 = c.els.index(e)
+            count = c.els[k2 + 2].amount if k2 + 2 < len(c.els) and c.els[k2 + 1].low == "of" and c.els[k2 + 2].type in ("ellip", "pron") else None
+            if count is not None and count.value:
+                owners = tuple(dict.fromkeys(parts[0] for parts, _ in reversed(self.recent)))[: count.value]
             if not things or not owners:
                 continue
             bolt: str | None = None
@@ -999,7 +1020,11 @@ class Interpreter:
                         return self._class(e)
                     if e.type in ("verb", "mem"):
                         break
+                if self.last_is_member and not self.ctx.current and subject.name in ("it", "they"):
+                    return ()
                 recent = self.ctx.current or self.ctx.last
+                if not recent and self.recent:
+                    return self._here(self.recent[-1][0])
                 names = [e.parts[0] for e in recent if e.parts and self.kit.parts[e.parts[0]].form != "fastener"]
                 return tuple(dict.fromkeys(names[-1:] if subject.name in ("it", "each") and not subject.plural else names))
             return ()
@@ -1089,13 +1114,18 @@ class Interpreter:
             target = Selector("rest", text="the others")
         elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
             target = Selector("far", text="the other end")
-        elif not side and not steps:
+        elif not side and not steps and not self.prefix_side:
             if repeat and verb is not None and verb.name == "repeat":
                 self._emit(Event("copy", self.step.id, self._source(), doubts=(Doubt("reference", "Repeat what, and where? The manual does not say.", ()),), group=self.group, text=self.text))  # type: ignore[union-attr]
                 return True
             return bool(repeat) and not c.fits()
         if not repeat and target is None and not side:
             return False
+        if target is None and steps and not side:
+            named = [e.hoops for clause in self.clauses for e in clause.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind in ("numbers", "first", "last", "far", "end")]
+            target = named[0] if named else None
+        if target is None and not side and self.prefix_side:
+            side = True
         if repeat and target is None and not side and not steps:
             return False
         self._emit(Event("copy", self.step.id, self._source(), places=self._all_places() if not repeat else (), hoops=target, like=like, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
@@ -1133,7 +1163,10 @@ class Interpreter:
             while k + 1 + len(run) < len(themes) and (themes[k + 1 + len(run)].type != "fit" or self._again(t, themes[k + 1 + len(run)])):
                 run.append(themes[k + 1 + len(run)])
             out.append(t)
-            n = t.amount.value if t.type == "fit" and t.amount is not None and t.amount.value is not None else None
+            n = t.amount.value if t.amount is not None and t.amount.value is not None else None
+            at = c.els.index(run[0]) if run else 0
+            if run and at and c.els[at - 1].type == "conj" and any(e.type == "mem" and not e.used for e in c.els[c.els.index(t): at]):
+                n = None  # "two through the left half and two through the right half"
             if len(run) == 1 and t.type == "fit" and t.amount is None and not t.definite and not run[0].more:
                 t.amount, run[0].used = run[0].amount, True
                 k += 2

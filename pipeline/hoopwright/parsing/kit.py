@@ -213,8 +213,10 @@ def _add_aliases(kit: Kit, name: str, entry: PartsEntry, words: tuple[str, ...])
 
 def _add_initials(kit: Kit, name: str, entry: PartsEntry, fitting: bool) -> None:
     """"Sheet metal screw (SMS)": the initials in brackets are a name of the part."""
-    for match in re.finditer(r"\(([A-Z]{2,5})\)", f"{entry.name} {entry.note}"):
-        (kit.codes if fitting else kit.member_codes).setdefault(match[1], name)
+    initials = "".join(w[0] for w in kit.words.get(name, ())).upper()
+    found = re.findall(r"\(([A-Z]{2,5})\)", f"{entry.name} {entry.note}") + [w for w in re.findall(r"\b[A-Z]{2,5}\b", entry.note) if w == initials]
+    for short in found:
+        (kit.codes if fitting else kit.member_codes).setdefault(short, name)
 
 
 def _add_head(grammar_senses: Grammar, words: tuple[str, ...], fitting: bool) -> None:

@@ -34,7 +34,7 @@ _SIZE = re.compile(
 _COUNT = re.compile(
     r"\((?P<par>\d{1,3})\)|(?P<no>\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|in\b|\"))"
     r"|\bqty\.?:?\s?(?P<qty>\d{1,4})\b", re.IGNORECASE)
-_TOKEN = re.compile(rf"[A-Za-z]{{1,3}}-?\d{{1,4}}[A-Za-z]?\b|w/o|w/|c/c|[A-Za-z][A-Za-z.]*\.(?=[A-Za-z.]*[a-z]\.)[A-Za-z.]+|[^\W\d_]+(?:['’](?=s\b|t\b|ll\b|re\b|ve\b)[^\W\d_]+)?(?:-[^\W\d_]+)*|(?P<num>{_NUM})|[^\w\s]|\w+")
+_TOKEN = re.compile(rf"[A-Za-z]{{1,3}}-?\d{{1,4}}[A-Za-z]?\b|w/o|w/|c/c|[A-Za-z][A-Za-z.]*\.(?=[A-Za-z.]*[a-z]\.)[A-Za-z.]+|[^\W\d_]+(?:['’](?=s\b|t\b|ll\b|l\b|re\b|ve\b)[^\W\d_]+)?(?:-[^\W\d_]+)*|(?P<num>{_NUM})|[^\w\s]|\w+")
 _RANGE_SEP = re.compile(r"\s*(?:-|–|—|to|or)\s*$")
 
 
@@ -91,6 +91,7 @@ def word_number(text: str) -> float | None:
 # "2 in each", "put 4 in the": a count and a preposition, not inches.
 _NOT_INCH = re.compile(r"\s+(?:each|every|the|both|all|any|hoops?|bags?|place|total|this|that|its|their|turn|one|two|position|a|an|it|them|these|half)\b", re.IGNORECASE)
 
+_AFTER_FOOT = re.compile(r"\s+(?:up|above|below|from|in\b|and|along|down|apart|inside|outside|either|each side|long|high|wide|deep|of|on|at|to|out|away|further|more|back|over)\b", re.IGNORECASE)
 _NEVER_INCH = re.compile(r"\s+(?:the same|turn\b|all\b|total\b|order\b|each\b|every\b|step\b|stage\b|this way|that way|like manner|exactly the same)", re.IGNORECASE)
 
 
@@ -103,6 +104,8 @@ def _lengths(text: str) -> list[Tok]:
         if m["ft"]:
             value, unit = number(m["ft"]) * MM["ft"] + number(m["ftin"]) * MM["in"], "ft"
         elif m["ft2"]:
+            if m.group().lower().endswith("foot") and re.match(r"\s+[a-z]", text[m.end():], re.IGNORECASE) and not _AFTER_FOOT.match(text, m.end()):
+                continue  # "1 foot pin"
             value, unit = number(m["ft2"]) * MM["ft"], "ft"
         elif m["inch"]:
             plain = m["inch"].isdigit() and m["inu"].lower() == "in"
