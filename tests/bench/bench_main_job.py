@@ -2,7 +2,7 @@
 
     python tests/bench/bench_main_job.py [--rounds 3]
 
-Every figure is the median of the rounds; the programs take turns, so that a busy machine is unfair to all of them alike. Beside the time by the
+Every figure is the median of the rounds; the programs take turns, so that a busy machine is unfair to all alike. Beside the time by the
 clock stands the time of the processor, which a busy machine changes less. Peak memory is what the operating system reports for the process
 (getrusage, ru_maxrss).
 """

@@ -2,7 +2,7 @@
 
     python tests/bench/long_manual.py FILE PAGES
 
-It is made like a real one: figures of the frame, a parts list, numbered steps, of which about every third puts a fitting on a hoop, and chapters
+It is made like a real one: figures of the frame, a parts list, numbered steps of which every third puts a fitting on a hoop, and chapters
 of advice that put on nothing. All words are our own.
 """
 

@@ -75,6 +75,8 @@ class Chunker:
             if any(t.cat != "word" for t in toks[i: i + length]):
                 continue
             phrase = " ".join(t.low for t in toks[i: i + length])
+            if phrase == "join" and not (i and (toks[i - 1].low in _DETS or toks[i - 1].low in self.numbers)):
+                continue
             for sense in self.grammar.senses.get(phrase, ()):
                 if sense.kind in ("fit", "mem"):
                     return sense, i + length
@@ -127,8 +129,16 @@ class Chunker:
             i = el.j
         _passives(out)
         self._ends(out)
+        self._sides_of_hoops(out)
         self._coordinate(out)
         return out
+
+    def _sides_of_hoops(self, out: list[El]) -> None:
+        """"on each side of every hoop": both sides of the hoop are hosts, not a place beside it."""
+        for k, el in enumerate(out[:-1]):
+            nxt = out[k + 1]
+            if el.type == "prep" and el.low.endswith("side of") and nxt.type == "mem" and nxt.role == "hoop" or el.low in ("on both sides of", "both sides of") and nxt.role == "hoop":
+                out[k] = El("mem", el.i, el.j, el.text, el.low, words=("side",), det="each", each=True, role="side", name="side")
 
     def _ends(self, out: list[El]) -> None:
         """"both ends", "at the far end": the end hoops, where no bar or tube is there whose ends they could be."""
@@ -880,7 +890,8 @@ class Chunker:
         state.fill(el)
         nxt = toks[i] if i < len(toks) else None
         if state.ords and state.det == "the" and not state.other:
-            ends = nxt is None or nxt.cat == "punct" or nxt.low in _CONJ or nxt.low in _BE or nxt.low in self.onto - {"of"} or self.verb(toks, i)[0] is not None or nxt.low in _ADVERB
+            compared = start and toks[start - 1].low in ("beside", "under", "below", "above", "behind", "than", "after", "before", "over", "against")
+            ends = not compared and (nxt is None or nxt.cat == "punct" or nxt.low in _CONJ or nxt.low in _BE or nxt.low in self.onto - {"of"} or self.verb(toks, i)[0] is not None or nxt.low in _ADVERB)
             if ends and not (state.ords == [1] and nxt is not None and nxt.cat == "punct" and start == 0):
                 el.type, el.role, el.words = "mem", "hoop", ("hoop",)
                 el.hoops = self._by_words(el, state, text)

@@ -170,7 +170,7 @@ def govern(clause: Clause) -> None:
             last = None
         elif el.type == "prep":
             nxt = clause.els[k + 1] if k + 1 < len(clause.els) else None
-            if k and clause.els[k - 1].type == "verb" and el.low in _PARTICLES and nxt is not None and (nxt.type == "fit" and nxt.amount is not None or nxt.type in ("fit", "mem") and (nxt.definite or nxt.amount is not None) and nxt.role in ("", "bar", "other") and el.low == "in" and clause.els[k - 1].cls in ("put", "fasten")):
+            if k and clause.els[k - 1].type == "verb" and clause.els[k - 1].form == "base" and el.low in _PARTICLES and nxt is not None and (nxt.type == "fit" and nxt.amount is not None or nxt.type in ("fit", "mem") and (nxt.definite or nxt.amount is not None) and nxt.role in ("", "bar", "other") and el.low == "in" and clause.els[k - 1].cls in ("put", "fasten")):
                 continue  # "slide on 1 clamp": the preposition belongs to the verb
             gov, last = el.low, None
         elif el.type in ("fit", "mem", "pron", "ellip"):

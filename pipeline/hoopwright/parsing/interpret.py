@@ -23,6 +23,8 @@ _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.I
 
 
 _REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
+_ROUND = re.compile(r"^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)", re.IGNORECASE)
+_AFTERWARDS = re.compile(r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b", re.IGNORECASE)
 _STARTS = re.compile(r"^(?:start|begin)\b.*\b(?:work|go|carry|move|continue|finish)\b")
 _AFTER_ELLIPSIS = {"each", "apiece", "on", "is", "are", "being", "goes", "per", "more", "further", "high", "low", "up", "down", "also", "only", "just", "either", "halfway", "midway", "left", "right", "only"}
 
@@ -267,6 +269,10 @@ class Interpreter:
             return
         if self._rule(c):
             return
+        named = next((e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and (e.gov == "except" or c.els[c.els.index(e) - 1].low in ("except", "but"))), None)
+        if named is not None and c.verb is not None and c.verb.cls == "take" and not c.fits() and any(e.type == "pron" and e.name in ("them", "it", "one", "these") for e in c.els) and self.recent:
+            self._emit(Event("remove", self.step.id, self._source(), self.recent[-1][0][:1], hoops=named, group=self.group))  # type: ignore[union-attr]
+            return
         excepted = next((e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind == "except"), None) if c.verb is not None and c.verb.cls == "take" else None
         if c.verb is not None and c.verb.name in ("make", "give", "come") and c.els[0].low in ("that", "which", "this") and c.fits() and c.fits()[0].amount is not None and c.fits()[0].parts:
             f = c.fits()[0]
@@ -325,8 +331,8 @@ class Interpreter:
             return
         be = any(e.low in ("is", "are", "was", "were") for e in c.els)
         front = bool(hoops) and c.els[0].low in ("at", "on", "for", "to", "in", "onto") and any(e is hoops[0] for e in c.els[1:4])
-        it_has = c.els[0].type == "pron" and c.verb is not None and c.verb.cls in ("take", "go")
-        if c.kind != "sub" and not it_has and sels and (c.verb is not None and not c.verb.neg or be or front) and not _STARTS.search(c.low) and not re.search(r"\b(?:where|as|like|same|likewise|than)\b", c.low):
+        it_has = c.els[0].type == "pron" and c.verb is not None and c.verb.cls in ("take", "go") and bool(self.ctx.current or c.kind == "relative" or re.search(r"\bit has\b", c.low))
+        if c.kind != "sub" and not it_has and sels and (c.verb is not None and not c.verb.neg or be or front or c.verb is None and not c.fits() and len(c.els) > 3) and not _STARTS.search(c.low) and not re.search(r"\b(?:where|as|like|same|likewise|than)\b", c.low):
             # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
             spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
             fronted = front
@@ -335,7 +341,9 @@ class Interpreter:
                 sel = spoken[0]
                 for other in spoken[1:]:
                     sel = join_selectors(sel, other)
-                self.ctx.hoops, self.ctx.units = sel, ()
+                self.ctx.hoops = sel
+                if not all(u.kind == "side" for u in self.ctx.units):
+                    self.ctx.units = ()
         if not c.fits() and c.verb is not None and c.verb.cls in ("put", "take", "go") and (c.els[-1] is c.verb or c.els[-1].low in ("on", ":", "onto")) and c.kind == "main":
             # "Onto each leg tube, from its top end, slide" with bullets below
             mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film", "end")]
@@ -378,13 +386,17 @@ class Interpreter:
             return "depends on something"
         if self.text.rstrip().endswith("?"):
             return "asks the reader to check"
+        if _ROUND.search(self.text):
+            self.checking = True
+            return "part of a check"
         if _REMEMBER.search(self.text):
             return "speaks of what is on already"
         if re.match(r"^(?:neither|none|nothing)\b", low):
             return "says that nothing is needed"
         if re.match(r"^only\b", low) and verb is not None and verb.cls == "take":
             return "says which ones, not how many"
-        if self.already.search(low) and not (verb is not None and verb.cls in ("put", "fasten") and verb.form == "base"):
+        lead = next((e for e in c.els if e.low not in ("now", "then", "next", "finally", "also") and e.type not in ("punct", "conj")), None)
+        if self.already.search(low) and not (verb is not None and verb.cls in ("put", "fasten") and verb.form == "base" and lead is verb):
             return "speaks of what is on already"
         if verb is not None and verb.neg:
             return "says what not to do"
@@ -505,7 +517,7 @@ class Interpreter:
             return False  # "four people lift: one at each foot"
         after = c.els.index(f)
         nxt = c.els[after + 1] if after + 1 < len(c.els) else None
-        return nxt is None or nxt.type in ("prep", "len", "punct", "conj", "verb") and nxt.low not in ("of",) or nxt.type == "word" and nxt.low in _AFTER_ELLIPSIS or nxt.type == "mem" and nxt.each
+        return nxt is None or nxt.type == "pron" and nxt.name in ("each", "ea") or nxt.type in ("prep", "len", "punct", "conj", "verb") and nxt.low not in ("of",) or nxt.type == "word" and nxt.low in _AFTER_ELLIPSIS or nxt.type == "mem" and nxt.each
 
     def text_of_thing(self, f: El, c: Clause) -> bool:
         """A number of something that is neither fitting nor member: "three people"."""
@@ -523,6 +535,7 @@ class Interpreter:
         units: list[Unit] = []
         bars: list[Unit] = []
         others: list[El] = []
+        passed: list[El] = []
         hoopish = False
         foreign: set[int] = set()
         for m in mems:
@@ -537,6 +550,8 @@ class Interpreter:
             elif m.gov in self.chunker.through or m.gov in ("with", "by", "using", "between") and not (m.gov == "between" and m.role == "hoop" and m.hoops is not None and m.hoops.kind == "numbers"):
                 if m.gov == "between":
                     continue
+                if m.role in ("bar", "other"):
+                    passed.append(m)
                 if m.role == "hoop" and m.hoops is not None:
                     hoopish = True
                     hoops = m.hoops if hoops is None else hoops
@@ -559,6 +574,8 @@ class Interpreter:
             elif m.role in ("bar", "other"):
                 others.append(m)
         member = None
+        if not others and not hoopish and not units and passed:
+            others = [m for m in passed if m.gov in self.chunker.through]
         if others:
             host = next((m for m in others if m.gov in ("on", "onto", "to", "in", "into", "round", "at", "around", "over", "along", "of", "across")), None) or next((m for m in others if m.gov in ("obj", "subj")), None) or others[0]
             if not hoopish:
@@ -637,6 +654,8 @@ class Interpreter:
             member = ctx.bar
         if member is None and not units and not named and ctx.member is not None and hoops is None:
             member = ctx.member
+        if len(ctx.units) == 1 and ctx.units[0].kind == "side" and ctx.units[0].side and member is None and any(u.kind == "tube" and u.side is None and not u.each for u in units):
+            units = tuple(replace(u, side=ctx.units[0].side) if u.kind == "tube" and u.side is None else u for u in units)
         if not units and ctx.units and (not named or all(u.kind == "side" for u in ctx.units)) and member is None:
             units = ctx.units
         if ctx.example and ctx.tube is not None and not named and member is None and len(units) == 1 and units[0].kind == "joint" and not units[0].each and not units[0].plural and units[0].side is None:
@@ -863,6 +882,16 @@ class Interpreter:
             return False
         done = self._gapped(c) or self._on_each(c) or self._through_them(c)
         for k, owner in enumerate(c.els):
+            if owner.type == "fit" and owner.definite and not owner.plural and owner.words[-1] in ("nut", "head") and k >= 2 and c.els[k - 1].low in ("under", "beneath", "below") and not any(e.type == "fit" and e.parts and self.kit.parts[e.parts[0]].form == "fastener" and e.words[-1] not in ("nut", "washer") for e in c.els[:k]) \
+                    and self._bolt_before() is None and (bolt := self._last_bolt()) is not None:
+                washers = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and f.parts and f.parts[0].split()[-1] == "washer"]
+                for f in washers[-1:]:
+                    self._emit(Event("rule", self.step.id, self._source(), owners=(bolt,), amount=f.amount, fastener=f.parts[0], parts=f.parts, group=self.group, per="here",  # type: ignore[union-attr]
+                                     within=self.rule_owners if bolt == self.rule_fastener else ()))
+                    f.used = True
+                    done = True
+                owner.used = True
+                continue
             if owner.type == "fit" and owner.used and owner.each and owner.words[-1] in ("nut", "head") and k >= 2 and c.els[k - 1].low in ("under", "beneath", "below"):
                 owner.gov, owner.used = "on", False
             if owner.type != "fit" or owner.used or k < 1 or c.els[k - 1].type != "prep" and c.els[k - 1].low not in ("per", "of") and owner.det not in ("per", "each", "ea", "every"):
@@ -926,7 +955,7 @@ class Interpreter:
             return False
         for f in fits:
             parts, amount, doubts = self._what(f, c, [])
-            washer = parts[0].split()[-1] in ("washer", "nut") and self.rule_fastener is not None and re.search(r"\bto (?:each|the) bolt\b", c.low)
+            washer = parts[0].split()[-1] in ("washer", "nut") and self.rule_fastener is not None and (c.els[0].type in ("pron", "ellip") or re.search(r"\bto (?:each|the) bolt\b", c.low))
             owners = (self.rule_fastener,) if washer else self.prefix_owner
             self._emit(Event("rule", self.step.id, self._source(), owners=tuple(o for o in owners if o), amount=amount, fastener=parts[0], parts=parts, doubts=doubts, group=self.group,  # type: ignore[union-attr]
                              within=self.prefix_owner if washer else (), per="here"))
@@ -948,10 +977,18 @@ class Interpreter:
                 return True
         return False
 
+    def _last_bolt(self) -> str | None:
+        """The bolt that this step spoke of last."""
+        step = self.step.id if self.step is not None else ""
+        mine = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.step == step and e.parts and self.kit.parts[e.parts[0]].form == "fastener" and e.parts[0].split()[-1] not in ("nut", "washer")]
+        if mine:
+            return mine[-1]
+        return self.rule_fastener if self.rule_step == step and self.rule_fastener and self.rule_fastener.split()[-1] not in ("nut", "washer") else None
+
     def _through_them(self, c: Clause) -> bool:
         """"Put a bolt with two washers through each of them": the fittings just named take the fasteners."""
         for k, e in enumerate(c.els):
-            if e.type != "pron" or not (e.each or e.name in ("them", "these", "it")) or e.gov not in ("through", "into", "in", "thru") or c.verb is None or c.verb.cls not in ("put", "fasten"):
+            if e.type != "pron" or not (e.each or e.name in ("them", "these", "it")) or e.gov not in ("through", "into", "in", "thru") or c.verb is not None and c.verb.cls not in ("put", "fasten"):
                 continue
             things = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and f.parts and self.kit.parts[f.parts[0]].form == "fastener"]
             pool = self.ctx.current or self.ctx.last
@@ -1024,7 +1061,10 @@ class Interpreter:
                     return ()
                 recent = self.ctx.current or self.ctx.last
                 if not recent and self.recent:
-                    return self._here(self.recent[-1][0])
+                    single = [parts for parts, _ in self.recent if len(parts) == 1]
+                    return single[-1] if single and single[-1][0] in self.recent[-1][0] else self._here(self.recent[-1][0])
+                if not recent and self._table_parts():
+                    return self._table_parts()
                 names = [e.parts[0] for e in recent if e.parts and self.kit.parts[e.parts[0]].form != "fastener"]
                 return tuple(dict.fromkeys(names[-1:] if subject.name in ("it", "each") and not subject.plural else names))
             return ()
@@ -1038,6 +1078,15 @@ class Interpreter:
                     owners = list(c.els[j].parts)
             j += 1
         return tuple(owners)
+
+    def _table_parts(self) -> tuple[str, ...]:
+        """The fittings that the tables of this step name."""
+        found: list[str] = []
+        for item in self.step.items if self.step is not None else ():
+            for row in item.table.rows if item.table is not None else ():
+                for cell in row:
+                    found += [e.parts[0] for e in self.chunker.elements(lex(cell.text)) if e.type == "fit" and e.parts and self.kit.parts[e.parts[0]].form != "fastener"]
+        return tuple(dict.fromkeys(found))
 
     def _here(self, names: tuple[str, ...]) -> tuple[str, ...]:
         """Of several parts of one kind, the one that this step has spoken of, if it has."""
@@ -1089,6 +1138,8 @@ class Interpreter:
             return True
         if not repeat and not alike:
             return False
+        if repeat and verb is not None and _AFTERWARDS.search(self.text):
+            return not c.fits()  # "repeat this after every storm"
         if [f for f in c.fits() if f.amount is not None and not f.definite] and not repeat:
             return False
         hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]

@@ -45,6 +45,7 @@ class Kit:
     members: dict[str, int | None] = field(default_factory=dict)
     heads: dict[str, list[str]] = field(default_factory=dict)  # head word -> parts
     aliases: dict[tuple[str, ...], str] = field(default_factory=dict)
+    twins: set[tuple[str, ...]] = field(default_factory=set)
     member_sizes: dict[str, str] = field(default_factory=dict)
     has_list: bool = False
 
@@ -52,7 +53,11 @@ class Kit:
         """Take ``part`` in under its name."""
         self.parts[part.name] = part
         self.words[part.name] = words
-        self.aliases[words] = part.name
+        if words in self.twins or self.aliases.get(words, part.name) != part.name:
+            self.twins.add(words)  # only the size tells them apart
+            self.aliases.pop(words, None)
+        else:
+            self.aliases[words] = part.name
         if part.is_fitting:
             self.heads.setdefault(words[-1], []).append(part.name)
         if part.code:

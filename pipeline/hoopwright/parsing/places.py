@@ -200,7 +200,7 @@ def _from_word(els: list[El], k: int) -> tuple[Place | None, int]:
     mark = els[k + 1]
     if prep.low in ("half way", "midway") or (k and els[k - 1].low in ("midway", "halfway", "half-way")):
         return _midway(els, k)
-    if mark.type == "fit" and prep.low in _NEAR | {"of"} and (prep.low != "of" or k and els[k - 1].low == "side") and (mark.definite or mark.each) and not mark.amount:
+    if mark.type == "fit" and prep.low in _NEAR | {"of"} and (prep.low != "of" or k and els[k - 1].low.endswith("side")) and (mark.definite or mark.each) and not mark.amount:
         mark.used = True
         way = "up" if prep.low in _UP else "down" if prep.low in _DOWN else None
         return Place("fitting", None, way, mark.side, prep.low in _BOTH, mark.parts[0] if mark.parts else " ".join(mark.words), text=_text(els, k, k + 1), each=mark.each), k + 2

@@ -101,7 +101,7 @@ def _ring(context: Context, call: Call, slots: list[tuple[int, int]]) -> Ring:
     """``slots`` are the (step index, sequence) of the hoop's acts in order of work."""
     step = context.index.get(call.step, len(context.index))
     sequence = context.sequence.get(call.id, -1)
-    slot = sum(1 for at, order in slots if at == step and order < sequence)
+    slot = len([order for at, order in slots if at == step and order < sequence])
     slides = call.when == "before-joining" and context.part(call).form == "closed"
     return Ring(call.id, possible_tubes(context, call), step, slot, places(context, call), slides)
 

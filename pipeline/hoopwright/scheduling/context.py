@@ -51,11 +51,6 @@ class Context:
         return {call.id: call for call in self.frame.calls}
 
     @cached_property
-    def call_place(self) -> dict[str, int]:
-        """The place of each call in the manual's order."""
-        return {call.id: place for place, call in enumerate(self.frame.calls)}
-
-    @cached_property
     def sequence(self) -> dict[str, int]:
         return dict(self.frame.call_sequence)
 
@@ -94,9 +89,14 @@ class Context:
     def document_names(self) -> dict[str, str]:
         return {document.id: document.name for document in self.frame.outline.documents}
 
+    @cached_property
+    def turn(self) -> dict[str, tuple[int, int, int]]:
+        """For each call id (step's place, place inside the step, place in the frame): the order in which the manual has them worked."""
+        return {call.id: (self.index[call.step], self.sequence.get(call.id, FIRST), place) for place, call in enumerate(self.frame.calls)}
+
     def when_called(self, call: Call) -> tuple[int, int, int]:
-        """Sort key: the order in which the manual has the calls worked."""
-        return self.index.get(call.step, len(self.index)), self.sequence.get(call.id, FIRST), self.call_place[call.id]
+        """Sort key: the call's ``turn``."""
+        return self.turn[call.id]
 
     def part(self, call: Call) -> Part:
         """The call's part; one that the frame does not know is taken for a closed fitting, the careful side."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from fractions import Fraction
-from functools import cache
+from functools import lru_cache
 
 INCH = 25.4  # exactly, since 1 July 1959 (NBS Circular 572, addendum 1960)
 TOLERANCE_MM = 1.0  # 42 or 42.4 for 42.2; 48 for 48.3; not 50 for 48.3. Common practice, no source
@@ -45,7 +45,7 @@ def as_inches(size_mm: float) -> Fraction | None:
     return Fraction(round(eighths), 8)
 
 
-@cache
+@lru_cache(maxsize=4096)
 def meanings(size_mm: float, text: str = "") -> tuple[float, ...]:
     """The outside diameters in mm that a size may stand for; ``text`` is the size as printed, for words such as "nominal" or "OD"."""
     inches = as_inches(size_mm)
@@ -58,6 +58,7 @@ def meanings(size_mm: float, text: str = "") -> tuple[float, ...]:
     return tuple(dict.fromkeys((size_mm, *nominal, *SOLD_AS.get(inches, ()))))
 
 
+@lru_cache(maxsize=4096)
 def suits(fitting_mm: float, tube_mm: float, fitting_text: str = "", tube_text: str = "") -> bool:
     """Whether some meaning of the fitting's size fits some meaning of the tube's, within ``TOLERANCE_MM``."""
     return any(
@@ -71,6 +72,7 @@ SIZE = re.compile(
 )
 
 
+@lru_cache(maxsize=4096)
 def printed_sizes(text: str) -> tuple[float, ...]:
     """All sizes in a printed text in mm, each number taken with the next unit that follows: "42 mm bow, 32 mm bar" gives 42.0 and 32.0."""
     found: list[float] = []
