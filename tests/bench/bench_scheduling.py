@@ -1,8 +1,8 @@
 """Time and growth of scheduling: python tests/bench/bench_scheduling.py
 
 Prints a table: hoops, steps, placements, wall and processor seconds (best of three), microseconds per placement. "alike": hoops fall
-into a few kinds, as in real kits; "all different": every hoop has places of its own, so that no work is shared. Every manual has faults in it: fittings
-trapped, blocked, clashing and looping, so that the search for a revised order runs too.
+into a few kinds, as in real kits; "all different": every hoop has places of its own, so that no work is shared. Every manual has faults
+in it: fittings trapped, blocked, clashing and looping, so that the search for a revised order runs too.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
     python tests/bench/long_manual.py FILE PAGES
 
-It is made like a real one: figures of the frame, a parts list, numbered steps of which every third puts a fitting on a hoop, and chapters
+It is made like a real one: figures of the frame, a parts list, numbered steps of which every sixth puts a fitting on a hoop, and chapters
 of advice that put on nothing. All words are our own.
 """
 
@@ -10,6 +10,8 @@ from __future__ import annotations
 
 import random
 import sys
+from collections.abc import Iterator
+from itertools import cycle
 from pathlib import Path
 
 import typst
@@ -24,7 +26,7 @@ _FITS = (
     "Slide one {part} ({code}) onto the {side} leg of each hoop, {mm} mm above the foot.",
     "Push one {part} ({code}) onto the {side} leg of both end hoops, {mm} mm above the foot.",
     "Fit one {part} ({code}) to each leg of the intermediate hoops, {mm} mm above the foot.",
-    "Slide two {parts} ({code}) onto the arch of hoop {hoop}, one on either side of the ridge, {mm} mm from it.",
+    "Slide two {part}s ({code}) onto the arch of hoop {hoop}, one on either side of the ridge, {mm} mm from it.",
     "Put one {part} ({code}) on the arch of every hoop, {mm} mm to the {side} of the ridge.",
 )
 _HANDLES = (
@@ -53,7 +55,8 @@ _ADVICE = (
 def write_manual(path: Path, pages: int) -> None:
     """Write the manual with ``pages`` A4 pages to ``path``."""
     chance = random.Random(pages)
-    chosen = [_first_page(), *(_page(number, chance) for number in range(2, pages + 1))]
+    fits = _fits(chance)
+    chosen = [_first_page(), *(_page(number, chance, fits) for number in range(2, pages)), _last_page(pages)]
     body = "\n#pagebreak()\n".join(chosen)
     source = f'#set page("a4", margin: 20mm)\n#set text(size: 9.5pt)\n#set par(spacing: 0.8em)\n{body}\n'
     main = path.with_suffix(".typ")
@@ -67,7 +70,7 @@ def _parts() -> list[tuple[str, str]]:
 
 
 def _first_page() -> str:
-    rows = "\n".join(f"[{code}], [{name.capitalize()}, closed], [{4 * HOOPS}]," for code, name in _parts())
+    rows = "\n".join(f"[{code}], [{name.capitalize()}, closed], [{8 * HOOPS}]," for code, name in _parts())
     return f"""= Long house for the bench
 The house is 6 m wide and 16.5 m long. It has {HOOPS} hoops, 1.5 m apart. Each hoop is made of three tubes: a leg, an arch and a leg.
 == Parts
@@ -76,7 +79,7 @@ The house is 6 m wide and 16.5 m long. It has {HOOPS} hoops, 1.5 m apart. Each h
 )]]"""
 
 
-def _page(number: int, chance: random.Random) -> str:
+def _page(number: int, chance: random.Random, fits: Iterator[str]) -> str:
     if number % 3 == 0:
         sentences = [chance.choice(_ADVICE) for _ in range(WORDS_PER_PAGE // 20)]
         blocks = [" ".join(sentences[start : start + 5]) for start in range(0, len(sentences), 5)]
@@ -84,16 +87,26 @@ def _page(number: int, chance: random.Random) -> str:
     lines = [f"== Assembly, part {number}"]
     for step in range(1, WORDS_PER_PAGE // 36 + 1):
         text = [chance.choice(_HANDLES), chance.choice(_HANDLES)]
-        if step % 3 == 0:
-            text.insert(0, _fit(number, chance))
+        if step % 6 == 0:
+            text.insert(0, next(fits))
         lines.append(f"{number}.{step} {' '.join(text)}")
     return "\n\n".join(lines)
 
 
-def _fit(number: int, chance: random.Random) -> str:
-    code, part = chance.choice(_parts())
-    words = {"part": part, "parts": f"{part}s", "code": code, "side": chance.choice(("left", "right"))}
-    return chance.choice(_FITS).format(**words, mm=chance.randrange(100, 1500, 10), hoop=chance.randint(1, HOOPS))
+def _last_page(number: int) -> str:
+    return f"""== Joining and standing, part {number}
+{number}.1 Join the three tubes of each hoop.
+
+{number}.2 Stand the hoops on their ground tubes."""
+
+
+def _fits(chance: random.Random) -> Iterator[str]:
+    """Sentences that put a fitting on, each at a place of its own: a manual without faults, as most are."""
+    parts = cycle(_parts())
+    for number, sentence in enumerate(cycle(_FITS)):
+        code, part = next(parts)
+        side = ("left", "right")[number % 2]
+        yield sentence.format(part=part, code=code, side=side, mm=100 + 10 * number, hoop=chance.randint(1, HOOPS))
 
 
 if __name__ == "__main__":

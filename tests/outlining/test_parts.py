@@ -115,6 +115,8 @@ def test_no_trailing_quantity(text: str) -> None:
         ("Tube, Ø42", Description("Tube", "Ø42")),
         ("Side tube, 2.4 m long", Description("Side tube", "2.4 m long")),
         ("U-bolt", Description("U-bolt")),
+        ("Half bow, 1-5/8 in. x 11 ft", Description("Half bow", "1-5/8 in. x 11 ft")),
+        ("Lock washer, 5/16 in.", Description("Lock washer", "5/16 in")),
         ("Hinge (pair)", Description("Hinge", None, "pair")),
     ],
 )
@@ -305,6 +307,13 @@ def test_lists_of_several_documents_and_extras() -> None:
         ("D1", "clip", None), ("D1", "ring", None), ("D1", "vent clip", "vent"), ("D1", "crank", "vent"),
         ("D2", "rail ring", "shade rail"), ("D2", "rail", "shade rail"),
     ]  # fmt: skip
+
+
+def test_an_extra_has_one_name_in_all_documents() -> None:
+    main = document("THE TUNNEL\n\nFITTING\n\n1. Slide.\n\nEXTRA: THE SIDE VENTS\n\n2. Slide.\n", id="D1")
+    leaflet = document("SIDE VENT (optional)\n\nIn this bag:\n\n6 x ring\n2 x rail\n\nSTEPS\n\n1. Slide.\n", id="D2")
+    found = outline([main, leaflet])
+    assert {part.option for part in found.parts} == {"side vents"} == {step.option for step in found.steps if step.option}
 
 
 def test_names_printed_for_sorting_are_turned_round() -> None:

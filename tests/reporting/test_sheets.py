@@ -11,6 +11,7 @@ from typing import Any
 import pikepdf
 import pypdfium2
 import pytest
+import typst
 from hoopwright.model.schedule import Schedule
 from hoopwright.reporting.grouping import hoop_range, placements_of, same_counts, same_dress
 from hoopwright.reporting.marks import fittings_of
@@ -75,6 +76,14 @@ def test_every_drawing_has_words_for_those_who_cannot_see_it(name: str) -> None:
         figures = _figures(pdf)
         assert len(figures) >= 3
         assert all(len(str(figure.Alt)) > 20 for figure in figures)
+
+
+@pytest.mark.parametrize("name", ["five", "thirty", "hostile"])
+def test_headings_tables_and_table_heads_are_tagged_as_such(name: str) -> None:
+    with pikepdf.open(io.BytesIO(_pdf(name))) as pdf:
+        kinds = Counter(str(item.get("/S", "")) for item in pdf.objects if isinstance(item, pikepdf.Dictionary))
+        assert kinds["/H1"] == 4 + len(CASES[name].tubes) + len(same_dress(CASES[name])) - 1
+        assert kinds["/Table"] >= 4 and kinds["/TH"] >= 20 and kinds["/TD"] > kinds["/TH"]
 
 
 def _runs(page: Any) -> list[tuple[str, tuple[float, float, float, float]]]:
@@ -207,6 +216,20 @@ def test_warnings_questions_and_cautions_are_on_the_front_sheets() -> None:
 def test_hostile_names_are_shown_as_text(part: str) -> None:
     text = re.sub(r"\s", "", " ".join(_texts("hostile")))
     assert re.sub(r"\s", "", part) in text
+
+
+def test_a_script_whose_forms_no_font_has_is_named_letter_by_letter(monkeypatch: pytest.MonkeyPatch) -> None:
+    real, texts = typst.compile, []
+
+    def refuses_the_first(*args: Any, **more: Any) -> bytes:
+        texts.append(more["sys_inputs"]["data"])
+        if len(texts) == 1:
+            raise typst.TypstError("the text could not be displayed", "")
+        return real(*args, **more)
+
+    monkeypatch.setattr(typst, "compile", refuses_the_first)
+    assert sheets_pdf(factory.hostile()).startswith(b"%PDF")
+    assert "מהדק" in texts[0] and "[U+05DE]" in texts[1] and "מהדק" not in texts[1]
 
 
 def test_two_runs_make_the_same_bytes() -> None:

@@ -224,3 +224,17 @@ def test_a_frame_without_steps_that_close_anything_traps_nothing() -> None:
     kit.step("Slide a ring onto every hoop.")
     kit.call("ring")
     assert not found(kit)
+
+
+def test_a_sleeve_put_in_later_tells_that_the_joint_was_still_open() -> None:
+    kit = Kit(hoops=2, tubes=HALVES)
+    kit.step("Lower each half into its post.")
+    kit.act("stand")
+    kit.step("Slide a ridge clamp on from the top.")
+    kit.call("ridge clamp", tube=0, side="left", along_mm=3200.0)
+    kit.step("Push a sleeve into the open tops of hoop 1. Treat the other hoop the same way.")
+    kit.part("sleeve", "sleeve")
+    kit.call("sleeve", [1])
+    kit.step("Slide a ring on.")
+    kit.call("ring", tube=0, side="left", along_mm=3000.0)
+    assert [(f.code, f.fitting, f.hoops) for f in found(kit)] == [("trapped", "ring", ("H1", "H2"))]

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from hoopwright.framing.geometry import HoopFacts, build_curve
 from hoopwright.framing.hosts import Hosts
 from hoopwright.framing.machine import Draft, Machine
+from hoopwright.framing.placing import Placer
 from hoopwright.model.events import Facts, StepReading
 from hoopwright.model.frame import Call, Frame, Part, Tube
 from hoopwright.model.outline import Outline
@@ -25,9 +29,21 @@ def frame(outline: Outline, facts: Facts, parts: tuple[Part, ...], sentences: tu
     options = {s.id: s.option for s in outline.steps}
     kept = [s for s in sentences if options[s.step] not in without]
     machine.run(kept)
-    calls = _calls(machine, facts)
-    return Frame(outline, _structure(facts), tubes, tuple(parts), calls, tuple(machine.acts), (), (), tuple(machine.findings), tuple(machine.questions),
-                 tuple(s.id for s in outline.steps if s.option not in without), options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)), tube_size_mm=facts.tube_size_mm)
+    built = build_curve(_hoop_facts(facts, tubes), tuple(f"H{k}" for k in range(1, hoops + 1)))
+    spans = built.shape.spans()
+    if len(spans) == len(tubes):
+        tubes = tuple(replace(t, start_mm=a, end_mm=b) for t, (a, b) in zip(tubes, spans, strict=True))
+    calls = _calls(machine, Placer(hosts, built.shape))
+    known = {p.name: p for p in (*parts, *machine.parts.values())}
+    return Frame(outline, _structure(facts), tubes, tuple(known.values()), calls, tuple(machine.acts), (), tuple(machine.wishes), (*machine.findings, *built.findings), tuple(machine.questions),
+                 tuple(s.id for s in outline.steps if s.option not in without), options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)), tube_size_mm=facts.tube_size_mm, curve=built.curve)
+
+
+def _hoop_facts(facts: Facts, tubes: tuple[Tube, ...]) -> HoopFacts:
+    lengths = dict(facts.tube_lengths)
+    own = tuple(lengths.get(t.name.removeprefix("left ").removeprefix("right ")) for t in tubes)
+    return HoopFacts(shape=facts.shape, width_mm=facts.width_mm, height_mm=facts.height_mm, leg_mm=facts.leg_mm, radius_mm=facts.radius_mm, tubes_mm=own if any(own) else (),
+                     hidden_mm=0.0 if any(own) else None, sources=facts.sources)
 
 
 def _tubes(facts: Facts) -> tuple[Tube, ...]:
@@ -65,18 +81,17 @@ def _when(d: Draft, part: Part) -> tuple[When, list[str]]:
     return "any-time", ["taken to go round a standing tube: the manual does not say"]
 
 
-def _calls(machine: Machine, facts: Facts) -> tuple[Call, ...]:
+def _calls(machine: Machine, placer: Placer) -> tuple[Call, ...]:
     ids = {id(d): f"C{k}" for k, d in enumerate(machine.drafts, 1)}
     out = []
+    spotted = placer.place(machine.drafts)
     for d in machine.drafts:
+        at = spotted[id(d)]
         part = machine.parts[d.part]
         when, assumed = _when(d, part)
         place = d.place
-        datum = place.datum if place is not None else None
-        offset = place.offset_mm if place is not None else None
-        if datum in ("fitting", "member", "midway"):
-            datum = None
-        call = Call(ids[id(d)], d.part, d.quantity, d.hoop, d.member, d.step, d.source, when, tube=d.spot.tube, side=d.side, datum=datum, offset_mm=offset,
+        call = Call(ids[id(d)], d.part, d.quantity, d.hoop, d.member, d.step, d.source, when, tube=at.tube, side=at.side, datum=at.datum, offset_mm=at.offset_mm,
+                    along_mm=at.along_mm, anchor=ids.get(id(at.anchor)) if at.anchor is not None else None, towards=at.towards,
                     holds=ids.get(id(d.holds)) if d.holds is not None else None, option=d.option, assumed=tuple(dict.fromkeys([*d.assumed, *assumed])),
                     late=d.late, place_text=place.text if place else None)
         out.append(call)

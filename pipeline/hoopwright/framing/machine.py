@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from hoopwright.framing.hosts import Hosts, Spot
 from hoopwright.model.events import Amount, Event, Facts, Place, Selector, StepReading
-from hoopwright.model.frame import Act, Call, Part
+from hoopwright.model.frame import Act, OrderWish, Part
 from hoopwright.model.outline import Outline, Source, Step
 from hoopwright.model.schedule import Finding, Question, Side
 
@@ -72,6 +72,7 @@ class Machine:
         self.carried_out: set[tuple[str, int]] = set()
         self.rule_sequence: dict[int, int] = {}
         self.rule_fasteners: set[str | None] = set()
+        self.wishes: list[OrderWish] = []
         self.announced: list[tuple[Event, list[Draft]]] = []
 
     # ---- running ----------------------------------------------------------------------------------------------------------

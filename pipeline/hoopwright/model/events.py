@@ -154,6 +154,7 @@ class Facts:
     sections: int | None = None
     shape: str | None = None
     leg_mm: float | None = None
+    radius_mm: float | None = None
     tube_size_mm: float | None = None
     tube_lengths: tuple[tuple[str, float], ...] = ()
     joints: int | None = None

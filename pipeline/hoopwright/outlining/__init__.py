@@ -12,7 +12,7 @@ from hoopwright.outlining.headings import mark_headings
 from hoopwright.outlining.ink import Ink, Words
 from hoopwright.outlining.parts import parts_of
 from hoopwright.outlining.rows import sheet
-from hoopwright.outlining.settling import settle
+from hoopwright.outlining.settling import one_name, settle
 
 __all__ = ["outline"]
 
@@ -34,4 +34,5 @@ def outline(documents: Sequence[Document]) -> Outline:
         sections += settled[0]
         steps += settled[1]
         title = title or assembler.title
+    sections, steps = one_name(sections, steps)
     return Outline(tuple(documents), tuple(sections), tuple(steps), parts_of(sections, steps), title)

@@ -236,7 +236,8 @@ class Assembler:
         if signal is not None:
             rows[0] = rows[0].cut(signal.end, rows[0].end - rows[0].start)
         last = self.ink.text(rows[-1])
-        rows[-1] = rows[-1].cut(0, len(re.sub(r"\s+[*!=#]+$", "", last)))
+        bare = last.rstrip("*!=#")
+        rows[-1] = rows[-1].cut(0, len(bare.rstrip()) if bare[-1:].isspace() else len(last))
         return tuple(rows)
 
     def _captioned(self, block: Block, following: Block | None) -> None:

@@ -108,7 +108,8 @@ class _Folder:
         self.closed_lines = {sheet.rows[i].index for i in closed}
         self.lines = list_lines(sheet, closed, numbered, marks)
         self.blocks: list[Block] = []
-        self.open: Block | None = None
+        self.open: Block | None = None  # without its rows, which gather in ``rows`` until it is complete
+        self.rows: list[Row] = []
 
     def done(self) -> list[Block]:
         self.flush()
@@ -116,8 +117,12 @@ class _Folder:
 
     def flush(self) -> None:
         if self.open is not None:
-            self.blocks.append(_classify(self.open, self.sheet))
-        self.open = None
+            self.blocks.append(_classify(replace(self.open, rows=tuple(self.rows)), self.sheet))
+        self.open, self.rows = None, []
+
+    def start(self, block: Block) -> None:
+        self.flush()
+        self.open, self.rows = block, list(block.rows)
 
     def table(self, table: RawTable) -> None:
         self.flush()
@@ -130,31 +135,28 @@ class _Folder:
             self.rule(row)
         elif self.sheet.document.kind == "markdown" and not row.fenced and (match := _HASHES.match(row.text)):
             self.flush()
-            row = replace(row, text=re.sub(r"\s+#+$", "", row.text))
+            bare = row.text.rstrip("#")  # "## Fitting ##"
+            row = replace(row, text=bare.rstrip()) if bare[-1:].isspace() and bare.strip() else row
             self.blocks.append(Block("heading", (row,), lead=match.end(), rank=len(match.group(1))))
         elif i in self.numbered:
-            self.flush()
             label = self.numbered[i]
-            self.open = Block("text", (row,), lead=label.body, label=label)
+            self.start(Block("text", (row,), lead=label.body, label=label))
         elif i in self.marks:
-            self.flush()
             mark, lead = self.marks[i]
-            self.open = Block("bullet", (row,), lead=lead, mark=mark)
+            self.start(Block("bullet", (row,), lead=lead, mark=mark))
         elif i in self.lines:
-            self.flush()
-            self.open = Block("bullet", (row,))
+            self.start(Block("bullet", (row,)))
         elif self.open is None or not self.runs_on(self.open, row, i):
-            self.flush()
-            self.open = Block("text", (row,))
+            self.start(Block("text", (row,)))
         else:
-            self.open = replace(self.open, rows=(*self.open.rows, row))
+            self.rows.append(row)
 
     def rule(self, row: Row) -> None:
         """A rule under a single short row makes it a heading; any other rule only parts."""
         block = self.open
         if (
             block is not None
-            and len(block.rows) == 1
+            and len(self.rows) == 1
             and row.gap == "none"
             and _SETEXT.match(row.text)
             and len(block.first.text) <= 80
@@ -162,14 +164,14 @@ class _Folder:
             and not block.first.boxed
         ):
             self.blocks.append(replace(block, kind="heading", rank=1 if row.text[0] in "=═━*" else 2))
-            self.open = None
+            self.open, self.rows = None, []
             return
         self.flush()
         self.blocks.append(Block("rule", (row,)))
 
     def runs_on(self, block: Block, row: Row, i: int) -> bool:
         """True if ``row`` goes on with the block under way."""
-        last = block.rows[-1]
+        last = self.rows[-1]
         if row.gap == "hard" or row.boxed != last.boxed or row.quoted != last.quoted or row.fenced != last.fenced:
             # A lazy line of Markdown may drop the ">" of its block quotation, but we have seen no manual that does.
             return False
@@ -188,13 +190,13 @@ class _Folder:
         return not self._new_paragraph(block, row)
 
     def _new_paragraph(self, block: Block, row: Row) -> bool:
-        last = block.rows[-1]
+        last = self.rows[-1]
         if not finished(last.text):
             return False
-        hanging = len(block.rows) > 1 and block.rows[1].indent > block.first.indent + 1
+        hanging = len(self.rows) > 1 and self.rows[1].indent > block.first.indent + 1
         outdent = hanging and row.indent <= block.first.indent + 0.5
-        indent = row.indent > last.indent + 1.5 and len(block.rows) > 1
-        return outdent or indent or (block.label is not None and len(block.rows) == 1 and row.indent < block.first.indent - 1)
+        indent = row.indent > last.indent + 1.5 and len(self.rows) > 1
+        return outdent or indent or (block.label is not None and len(self.rows) == 1 and row.indent < block.first.indent - 1)
 
 
 def _starts_anew(row: Row, sheet: Sheet) -> bool:

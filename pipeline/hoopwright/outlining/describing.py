@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-_UNIT = r"(?:mm|cm|m|metres?|meters?|ft|feet|foot|in|inch(?:es)?|['\"′″])"
+_UNIT = r"(?:mm|cm|m|metres?|meters?|(?:ft|in)\.(?=[\s,;)\]]|$)|ft|feet|foot|in|inch(?:es)?|['\"′″])"
 _FIGURE = r"(?:(?:\d+[-\s])?\d+/\d+|\d+(?:[.,]\d+)?|\d*\s?[½¼¾⅜⅝⅛⅞⅓⅔])"
 _THREAD = r"(?:M\d{1,2}|ST\s?\d(?:\.\d)?|#\d{1,2}|No\.?\s?\d{1,2}(?=\s*[x×])|\d+/\d+(?:-\d+)?)"
 _FEET = r"\d+\s?['′]\s?-?\s?\d+(?:[-\s]\d+/\d+)?\s?[\"″]|\d+\s?ft\s\d+(?:[-\s]\d+/\d+)?\s?in(?!\w)"

@@ -12,7 +12,7 @@ from hoopwright.model.outline import Passage, Run
 
 _ENTITY = re.compile(r"&(?:[a-zA-Z]{2,8}\d{0,2}|#\d{2,5});")
 _WORD = re.compile(r"[^\W\d_]+(?:[-‐‑][^\W\d_]+)*")
-_SPLIT_WORD = re.compile(r"\w+[-‐‑]\s*\n\s*\w+")
+_SPLIT_WORD = re.compile(r"(?<!\w)\w{1,40}[-‐‑][ \t]{0,200}\n[ \t]{0,200}\w{1,40}")
 _HYPHENS = "-‐‑"
 _SOFT_HYPHEN = "\xad"
 

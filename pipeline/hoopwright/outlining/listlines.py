@@ -19,7 +19,9 @@ def list_lines(sheet: Sheet, closed: Collection[int], *taken: Collection[int]) -
     forms = {
         i: form
         for i, row in enumerate(sheet.rows)
-        if i not in closed and not any(i in some for some in taken) and (form := _form(row.text)) is not None
+        if i not in closed
+        and not any(i in some for some in taken)
+        and (form := _form(row.text)) is not None
         and (form != "numbered" or row.reach < _SHORT)
     }
     return frozenset(i for i, form in forms.items() if _has_neighbour(sheet, forms, i, form))

@@ -11,7 +11,7 @@ from hoopwright.model.outline import Item, PartsEntry, Section, Step
 from hoopwright.outlining.parts_lines import line_entries
 from hoopwright.outlining.parts_prose import prose_entries
 from hoopwright.outlining.parts_tables import table_entries
-from hoopwright.outlining.roles import extra_of, role_of
+from hoopwright.outlining.roles import extra_of, role_of, stems
 from hoopwright.outlining.vocabulary import vocabulary
 
 
@@ -30,12 +30,13 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
     own = step.option or _named_extra(section.title, extras) if section.role == "parts" else step.option
     extra, level = own, 0  # the extra that a line above names ("Box 6, side vents (only if ordered)"), and that line's level
     for item in step.items:
-        if item.level <= level:
+        if item.kind != "table" and item.level <= level:
             extra = own
         found = list(_item_entries(item, step, section, announced, extra))
         if not found and item.kind in ("text", "bullet"):
             named = extra_of(item.passage.text)
-            name = named.name if named is not None else _named_extra(item.passage.text, extras)
+            own_words = named.name if named is not None else None
+            name = (_same_extra(set(stems(own_words)), extras) or own_words) if own_words else _named_extra(item.passage.text, extras)
             extra, level = (name, item.level) if name else (extra, level)
         entries += found
         lead_in = item.kind == "text" and item.passage.text.rstrip().endswith(":")
@@ -60,17 +61,17 @@ def _announces(text: str) -> bool:
 
 def _named_extra(title: str, extras: Sequence[str]) -> str | None:
     """The extra whose pack a heading names: "Crop bar pack", "Side vent kit" beside the extras "crop bars" and "side vents"."""
-    words = set(_stems(title))
+    words = set(stems(title))
     container = vocabulary().container
     if len(words) > 5 or not container.search(title):
         return None
-    own = {word for word in words if not container.fullmatch(word)}
-    matches = [extra for extra in extras if own and (own <= set(_stems(extra)) or set(_stems(extra)) <= own)]
+    return _same_extra({word for word in words if not container.fullmatch(word)}, extras)
+
+
+def _same_extra(words: set[str], extras: Sequence[str]) -> str | None:
+    """The one extra whose words hold these, or are held by them."""
+    matches = [extra for extra in extras if words and (words <= set(stems(extra)) or set(stems(extra)) <= words)]
     return matches[0] if len(matches) == 1 else None
-
-
-def _stems(text: str) -> list[str]:
-    return [word.rstrip("s") for word in re.findall(r"[a-z]+", text.lower()) if word not in ("the", "a", "an", "of", "and", "for")]
 
 
 def _turned_round(entries: Sequence[PartsEntry], steps: Sequence[Step]) -> Iterator[PartsEntry]:

@@ -14,6 +14,7 @@ from hoopwright.outlining.vocabulary import alternatives, vocabulary
 _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]?")
 _BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
+_LONGEST = 8000  # characters
 _LOOSE = re.compile(r"(?:rolls?|bags?|box(?:es)?|packets?|packs?|coils?|tins?|reels?|bundles?|handfuls?)\s+of\s+", re.IGNORECASE)
 _COUNT_BEHIND = re.compile(r"\s*\((?P<n>\d+)\s*(?:no\.?|off|pcs\.?|x|×)?\)", re.IGNORECASE)
 
@@ -34,6 +35,8 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
     ``bare`` is the number of parts that a sentence without a verb must name to be taken as a list.
     """
     found: list[PartsEntry] = []
+    if len(passage.text) > _LONGEST:
+        return found  # a paragraph of this length is no paragraph
     for sentence in _SENTENCE.finditer(passage.text):
         if _supplies(sentence.group(), bare):
             found += _sentence(passage, sentence.start(), sentence.end(), option)

@@ -71,6 +71,11 @@ def extra_of_step(text: str) -> str | None:
     return _extra_name(next(group for group in match.groups() if group)) if match else None
 
 
+def stems(text: str) -> list[str]:
+    """The words of a name without articles and plural s, to compare names by."""
+    return [word.rstrip("s") for word in re.findall(r"[a-z]+", text.lower()) if word not in ("the", "a", "an", "of", "and", "for")]
+
+
 def own_name(title: str) -> str:
     """The name of an extra whose heading is nothing but its name: "1 The staging rail" → staging rail."""
     return _extra_name(plain_title(title))

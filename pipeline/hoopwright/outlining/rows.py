@@ -17,8 +17,7 @@ from hoopwright.outlining.margins import Margin, margins
 Gap = Literal["none", "soft", "hard"]
 
 _QUOTE = re.compile(r"^(?:\s{0,3}>\s?)+")
-_BORDER_LEFT = re.compile(r"^\s*[|│║┃!*#](?=\s|$)")
-_BORDER_RIGHT = re.compile(r"\s*[|│║┃!*#]\s*$")
+_BORDERS = "|│║┃!*#"
 _BOX_BARS = re.compile(r"[|│║┃]")
 RULE = re.compile(r"^(?=.*[-=_*~+#─━═])[-=_*~+#.:|\s─━═╌┄┈│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬]{3,}$")
 _FENCE = re.compile(r"^\s*(?:```|~~~)")
@@ -152,14 +151,14 @@ def _boxes(rows: list[Row], document: Document) -> list[Row]:
     result: list[Row] = []
     for row in rows:
         bars = len(_BOX_BARS.findall(row.text))
-        left, right = _BORDER_LEFT.match(row.text), _BORDER_RIGHT.search(row.text)
-        one_cell = left and right and right.start() >= left.end() and not row.rule and bars in (0, 2)
-        if not one_cell or (document.kind == "markdown" and not row.fenced and not row.text.startswith(("│", "║", "┃"))):
+        text = row.text
+        framed = len(text) > 2 and text[0] in _BORDERS and text[1].isspace() and text[-1] in _BORDERS
+        one_cell = framed and not row.rule and bars in (0, 2)
+        if not one_cell or (document.kind == "markdown" and not row.fenced and text[0] not in "│║┃"):
             result.append(row)
             continue
-        assert left is not None and right is not None
-        inner = row.text[left.end() : right.start()]
-        lead = left.end() + len(inner) - len(inner.lstrip())
+        inner = text[1:-1]
+        lead = 1 + len(inner) - len(inner.lstrip())
         result.append(replace(row, text=inner.strip(), start=row.start + lead, indent=row.indent + lead, boxed=True))
     return [row for row in result if row.text]
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 from hoopwright.model.outline import Section, Step
 from hoopwright.outlining.labels import follows
 from hoopwright.outlining.parts import step_entries
-from hoopwright.outlining.roles import needs_no_labels, own_name
+from hoopwright.outlining.roles import needs_no_labels, own_name, stems
 from hoopwright.outlining.vocabulary import vocabulary
 
 
@@ -26,6 +26,21 @@ def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Sec
     option_of = {section.id: section.option for section in settled}
     moved = [replace(step, section=section_of[step.id], option=step.option or option_of[section_of[step.id]]) for step in steps]
     return _introductions(settled, inside), [step for step in moved if not _is_contents(step, titles)]
+
+
+def one_name(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Section], list[Step]]:
+    """Gives an extra that the documents write in two ways ("side vent", "the side vents") the name that it has first."""
+    first: dict[frozenset[str], str] = {}
+    for option in [*(section.option for section in sections), *(step.option for step in steps)]:
+        if option:
+            first.setdefault(frozenset(stems(option)), option)
+
+    def name(option: str | None) -> str | None:
+        return first[frozenset(stems(option))] if option else option
+
+    return [replace(section, option=name(section.option)) for section in sections], [
+        replace(step, option=name(step.option)) for step in steps
+    ]
 
 
 def _counted_through(sections: Sequence[Section], inside: dict[str, list[Step]]) -> list[Section]:

@@ -16,7 +16,7 @@ from hoopwright.outlining.rows import Row, Sheet
 __all__ = ["Cell", "RawTable", "find_tables"]
 
 _BAR = re.compile(r"(?<!\\)[|│║┃]")
-_LEADER = re.compile(r"\s*(?:\.{3,}|…{2,}|(?:\.\s){3,}\.?|_{4,}|(?:_\s){3,}_?|-{5,}|·{3,}|(?:·\s){3,})\s*")
+_LEADER = re.compile(r"(?:\.{3,}|…{2,}|(?:\.\s){3,}\.?|_{4,}|(?:_\s){3,}_?|-{5,}|·{3,}|(?:·\s){3,})")
 _FRAMED = re.compile(r"^[|│║┃].*[|│║┃]$")
 _MARKDOWN_RULE = re.compile(r"^\|?\s*:?-{1,}:?\s*(?:\|\s*:?-{1,}:?\s*)*\|?$")
 
@@ -140,7 +140,7 @@ def _merge(rows: Sequence[Sequence[Cell]]) -> tuple[Cell, ...]:
 
 def _delimited(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
     """Rows parted by tabs or by leaders ("Saddle clamp ........ 28")."""
-    yield from _parted(sheet, taken, "tab", lambda row: "\t" in row.text, lambda text: _split(text, re.compile(r"\s*\t\s*")))
+    yield from _parted(sheet, taken, "tab", lambda row: "\t" in row.text, lambda text: _split(text, re.compile(r"\t")))
     wrapped = _wrapped_leaders(sheet)
     yield from _parted(
         sheet, taken, "leader", lambda row: not row.rule and (row.index in wrapped or bool(_LEADER.search(row.text))), _leaders

@@ -178,6 +178,8 @@ def govern(clause: Clause) -> None:
                 el.gov = "subj"
             elif last is not None and not _joined(clause.els, k):
                 el.gov = "next"
+            elif el.type == "ellip" and el.amount is not None and last_fit is None and k and clause.els[k - 1].low == ",":
+                el.gov = "next"
             elif el.type in ("fit", "ellip") and last_fit is not None and _joined(clause.els, k) and el.amount is not None and (last_fit.amount is not None or el.type == "ellip") or el.type == "fit" and last_fit is not None and _joined(clause.els, k) and el.amount is None and last_fit.amount is None:
                 # "a crop clip, 4 ft up from the foot, and a brace ring": both hang on the verb
                 el.gov = last_fit.gov
@@ -186,6 +188,8 @@ def govern(clause: Clause) -> None:
             if el.type == "fit" and not el.used and (el.amount is not None or last_fit is None or last_fit.amount is None):
                 last_fit = el
             last = el
+        elif el.type == "punct" and el.low == "," and not verb_seen and clause.els[0].type == "prep" and any(e.type == "verb" for e in clause.els[k:]) and clause.els[k + 1: k + 2] and clause.els[k + 1].type == "fit":
+            gov, last = "subj", None  # "In addition to those, a further clip is …"
         elif el.type == "punct" and el.low == "(":
             gov = "("
         elif el.type == "punct" and el.low == ")":

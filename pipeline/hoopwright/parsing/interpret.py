@@ -882,7 +882,7 @@ class Interpreter:
             return False
         done = self._gapped(c) or self._on_each(c) or self._through_them(c)
         for k, owner in enumerate(c.els):
-            if owner.type == "fit" and owner.definite and not owner.plural and owner.words[-1] in ("nut", "head") and k >= 2 and c.els[k - 1].low in ("under", "beneath", "below") and not any(e.type == "fit" and e.parts and self.kit.parts[e.parts[0]].form == "fastener" and e.words[-1] not in ("nut", "washer") for e in c.els[:k]) \
+            if owner.type == "fit" and owner.definite and not owner.plural and owner.words[-1] in ("nut", "head") and k >= 2 and not (k + 1 < len(c.els) and c.els[k + 1].low == "of") and c.els[k - 1].low in ("under", "beneath", "below") and not any(e.type == "fit" and e.parts and self.kit.parts[e.parts[0]].form == "fastener" and e.words[-1] not in ("nut", "washer") for e in c.els[:k]) \
                     and self._bolt_before() is None and (bolt := self._last_bolt()) is not None:
                 washers = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and f.parts and f.parts[0].split()[-1] == "washer"]
                 for f in washers[-1:]:
@@ -1313,30 +1313,44 @@ class Interpreter:
     def _act(self, c: Clause) -> None:
         """Joining, fixing and standing."""
         verb = c.verb
-        if verb is None or verb.neg or c.kind == "relative" or verb.name == "close" and verb.passive or c.kind == "sub" and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"):
+        if verb is None or verb.neg or c.kind == "relative" or self._null(c) or verb.name == "close" and verb.passive \
+                or c.kind == "sub" and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"):
             return
-        kinds = []
         hoopish = [m for m in c.els if m.type == "mem" and m.role in ("hoop", "tube", "joint", "foot") and not m.used]
-        low = c.low
-        if not hoopish and not re.search(r"\b(?:it|them)\b", low):
+        if not hoopish and not (verb.cls in ("join", "stand") and any(e.type == "pron" and e.gov == "obj" for e in c.els)):
             return
-        joint = any(m.role == "joint" for m in hoopish) or bool(re.search(r"\bjoints?\b", low))
-        ground = bool(re.search(r"\bground (?:tube|post|stake|socket)s?|foundation|\bstakes?\b|\bground anchors?|\bsockets?\b", low))
-        if verb.cls == "join" or (joint and verb.name in ("push", "plug", "slide", "assemble", "connect", "fit", "close")) or re.search(r"\b(?:push|slide|plug|slip|bring|fit|press)\w*\b.*\b(?:into|onto|over|in|together)\b", low) and len([m for m in hoopish if m.role == "tube"]) >= 1 and not ground and not c.fits():
-            kinds.append("join")
-        if joint and verb.cls == "fasten" and c.fits():
-            kinds.append("fix")
-        if (verb.cls == "stand" or ground and verb.name in ("slide", "drop", "place", "push", "fit", "set", "slip", "lift", "put")) and any(m.role in ("hoop", "foot", "tube") for m in hoopish):
-            if verb.name != "stand" or ground or any(m.role == "hoop" for m in hoopish):
-                kinds.append("stand")
-        if any(m.role == "foot" for m in hoopish) and verb.cls == "fasten" and c.fits():
-            kinds.append("stand")
         sel = None
         for m in hoopish:
-            if m.role == "hoop" and m.hoops is not None:
+            if m.role == "hoop" and m.hoops is not None and m.gov not in ("between", "from"):
                 sel = m.hoops if sel is None else join_selectors(sel, m.hoops)
-        for kind in dict.fromkeys(kinds):
+        for kind in self._closing(c, verb, hoopish):
             self._emit(Event("act", self.step.id, self._source(), hoops=sel or self.ctx.hoops, act=kind, group=self.group))  # type: ignore[union-attr]
+
+    def _closing(self, c: Clause, verb: El, hoopish: list[El]) -> list[str]:
+        """What the clause closes: join (tubes pushed together), fix (a screw through a joint), stand (feet on ground tubes)."""
+        kinds = []
+        low = c.low
+        tubes = [m for m in hoopish if m.role == "tube"]
+        fits = [f for f in c.els if f.type == "fit" and f.amount is not None]
+        closers = [f for f in fits if f.parts and self.kit.parts[f.parts[0]].form in ("fastener", "sleeve")]
+        onto_tube = any(m.gov in ("into", "onto", "over", "in", "to", "on") for m in tubes)
+        moved = any(m.gov in ("obj", "subj") for m in tubes) or any(e.type == "pron" and e.gov == "obj" for e in c.els) and not self.recent_fit_named(c)
+        ground = bool(re.search(r"\bground (?:tube|post|stake|socket)s?|\bfoundation|\bstakes?\b|\bground anchors?|\bsockets?\b|\bposts?\b|\bstubs?\b|\bspigots?\b", low))
+        if verb.cls == "join" or verb.name in ("push", "plug", "slide", "slip", "bring", "fit", "press", "insert", "ease", "push on") and onto_tube and moved and len(tubes) > 1 and not fits \
+                or re.search(r"\btogether\b", low) and tubes and not fits:
+            kinds.append("join")
+        if any(m.role == "joint" for m in hoopish) and closers and verb.cls in ("fasten", "put"):
+            kinds += ["join", "fix"]
+        if verb.cls == "stand" and any(m.role in ("hoop", "foot", "tube") for m in hoopish) and (ground or verb.name in ("stand", "stand up", "erect", "raise", "lift") and any(m.role == "hoop" for m in hoopish)) \
+                or ground and verb.name in ("slide", "drop", "place", "push", "fit", "set", "slip", "lift", "put", "lower") and any(m.role in ("hoop", "tube", "foot") and m.gov in ("obj", "subj") for m in hoopish) and not fits:
+            kinds.append("stand")
+        if any(m.role == "foot" for m in hoopish) and any(self.kit.parts[f.parts[0]].form == "fastener" for f in closers) and verb.cls in ("fasten", "put"):
+            kinds.append("stand")
+        return list(dict.fromkeys(kinds))
+
+    def recent_fit_named(self, c: Clause) -> bool:
+        """Whether "it" may be a fitting that the sentence before has named."""
+        return bool(self.ctx.last or self.recent) and not any(e.type == "mem" and e.role == "tube" and e.gov == "obj" for e in self.sentence_els)
 
 
 _EDIT = re.compile(r"(?:\bfor [\"“'‘]?(?P<a>[^\"”'’;]+?)[\"”'’]?,? (?:please )?(?:read|substitute|put) [\"“'‘]?(?P<b>[^\"”'’;]+?)[\"”'’]?(?:[.;]|$))"

@@ -51,7 +51,8 @@ def read_image(source: Source, id: str, progress: Callable[[str], None] | None =
         raise UnreadableDocument(error.problem, error.remedy, file=source.path, page=page or None) from error
     document = assemble(source.path, id, "scan", source.sha256, pages)
     if not document.lines:
-        raise UnreadableDocument("no text was found in the picture", "take it again, sharp, in even light and from right above", file=source.path)
+        remedy = "take it again, sharp, in even light and from right above"
+        raise UnreadableDocument("no text was found in the picture", remedy, file=source.path)
     return document
 
 

@@ -29,12 +29,13 @@ Mask = NDArray[np.bool_]
 class View:
     """How a straightened picture lies on its page: turned by ``quarters`` anticlockwise, then by ``angle`` degrees.
 
-    ``width`` and ``height`` are the given picture's in pixels, ``points`` what a pixel measures, ``left`` and ``top`` the place of its
-    corner on the page in points.
+    ``width`` and ``height`` are the given picture's in pixels, ``straight`` those of the straightened one, ``points`` what a pixel
+    measures, ``left`` and ``top`` the place of the picture's corner on the page in points.
     """
 
     width: int
     height: int
+    straight: tuple[int, int]
     points: float
     quarters: int = 0
     angle: float = 0.0
@@ -55,12 +56,10 @@ class View:
         )
 
     def _back(self, x: float, y: float) -> tuple[float, float]:
-        turned = (self.height, self.width) if self.quarters % 2 else (self.width, self.height)
-        width, height = turned
+        width, height = (self.height, self.width) if self.quarters % 2 else (self.width, self.height)
         if self.angle:
             a = math.radians(self.angle)
-            outer_width, outer_height = rotated_size(width, height, self.angle)
-            dx, dy = x - outer_width / 2, y - outer_height / 2
+            dx, dy = x - self.straight[0] / 2, y - self.straight[1] / 2
             x, y = width / 2 + dx * math.cos(a) - dy * math.sin(a), height / 2 + dx * math.sin(a) + dy * math.cos(a)
         if self.quarters == 1:
             return self.width - y, x
@@ -69,12 +68,6 @@ class View:
         if self.quarters == 3:
             return y, self.height - x
         return x, y
-
-
-def rotated_size(width: int, height: int, angle: float) -> tuple[int, int]:
-    """The size of a picture that is turned with nothing cut off, as Pillow makes it."""
-    image = Image.new("1", (width, height))
-    return image.rotate(angle, expand=True).size
 
 
 def flattened(picture: Gray) -> Gray:

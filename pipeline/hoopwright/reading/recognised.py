@@ -44,8 +44,7 @@ def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
     if match:
         mark = "′" if match.group(2) in "'’‘`" else "″"
         return replace(word, text=f"{match.group(1)}{mark}{match.group(3)}")
-    between = before is not None and after is not None and before.text[-1].isdigit() and after.text[0].isdigit()
-    if word.text in _TIMES and between:
+    if word.text in _TIMES and before is not None and after is not None and before.text[-1].isdigit() and after.text[0].isdigit():
         return replace(word, text="×", confidence=min(word.confidence, _MENDED))
     return word
 
@@ -89,7 +88,7 @@ def _center(side: slice) -> float:
 
 
 def _is_slash(part: Part, height: int) -> bool:
-    rows, columns = part[0].stop - part[0].start, part[1].stop - part[1].start
+    rows, columns = int(part[0].stop - part[0].start), int(part[1].stop - part[1].start)
     return rows > 0.8 * height and columns > 0.25 * height
 
 

@@ -122,7 +122,7 @@ def _read_straight(even: Gray, picture: Picture, quarters: int, recogniser: Reco
     words = mended(recogniser.words(straight, picture.dpi), straight, recogniser)
     points = 72.0 / picture.dpi
     height, width = even.shape
-    view = View(width, height, points, quarters, angle, picture.left, picture.top)
+    view = View(width, height, (straight.shape[1], straight.shape[0]), points, quarters, angle, picture.left, picture.top)
     kept, dropped = _without_noise(words)
     content = arrange(_pieces(kept, points), tables_of(strokes), (straight.shape[1] * points, straight.shape[0] * points))
     if dropped:
@@ -156,10 +156,8 @@ def _pieces(words: list[Found], points: float) -> list[Piece]:
         top, bottom = tops[word.line], bottoms[word.line]
         if not (word.top < bottom and word.bottom > top and bottom > top):  # a line of the recogniser's that is none
             top, bottom = word.top, word.bottom
-        size = (bottom - top) * points
-        pieces.append(
-            Piece(word.text, word.left * points, top * points, word.right * points, bottom * points, len(pieces), size, confidence=word.confidence)
-        )
+        left, right, top, bottom = (side * points for side in (word.left, word.right, top, bottom))
+        pieces.append(Piece(word.text, left, top, right, bottom, len(pieces), bottom - top, confidence=word.confidence))
     return pieces
 
 

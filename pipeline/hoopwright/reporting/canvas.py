@@ -178,7 +178,7 @@ def _svg_words(words: Words) -> str:
     weight = ' font-weight="700"' if words.bold else ""
     attributes = f'x="{x}" y="{y}" font-size="{number(words.size)}"{anchor}{weight} fill="{TONES[words.tone]}"{turn}'
     # Text that runs from right to left must not turn the rest of its line round.
-    return f'<text {attributes} direction="ltr" unicode-bidi="isolate">{escape(shown(words.text))}</text>'
+    return f'<text {attributes} direction="ltr" unicode-bidi="embed">{escape(shown(words.text))}</text>'
 
 
 def svg_items(items: Iterable[Item], prefix: str = "", link: str = "") -> str:

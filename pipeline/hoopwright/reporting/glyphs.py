@@ -56,6 +56,13 @@ def printable(text: str) -> str:
     return plain if plain.isascii() else "".join(_drawn(character) for character in plain)
 
 
+def plain_letters(text: str) -> str:
+    """``text`` with every character outside Latin, Greek, Cyrillic and the usual signs named: ``[U+0627]``."""
+    return "".join(
+        character if ord(character) < 0x530 or 0x2000 <= ord(character) < 0x2C00 else f"[U+{ord(character):04X}]" for character in text
+    )
+
+
 def breakable(text: str, longest: int = _LONGEST_WORD) -> str:
     """``printable(text)`` with places to break (zero-width blanks) in words that no line could hold."""
     words = printable(text).split(" ")

@@ -180,7 +180,10 @@ def _plan(placed: Placed, places: Places, curve: HoopCurve, width: float) -> _Pl
             label = bare_label(place, along, size) if size else label_for(place, places.pieces(place), COLUMN_LIMIT, along)
             groups[_group(along, curve, flat)].append(label)
         left, crown, right = groups
-        if sum(label.width + 3 for label in crown) > width - 20:
+        too_wide = sum(label.width + 3 for label in crown) > width - 20
+        if too_wide and flat and size == 0.0:
+            continue  # over a straight hoop the signs alone, in one row, are easier to follow than marks at both sides
+        if too_wide:
             half = len(crown) // 2
             left, crown, right = [*left, *crown[:half]], [], [*crown[half:], *right]
         plan = _Plan(tuple(left), tuple(crown), tuple(right))
@@ -254,8 +257,9 @@ def _tube_names(arch: _Arch, places: Places, height: float) -> list[Shape]:
             x = spot.x - spot.out_x * 4
             taken = max((half for level, half in inner if abs(level - y) < 4.4), default=0.0)
             room = abs(arch.centre - x) - taken - 1.5
-            if room > 6.0:
-                shapes.append(Words(x, y, fitted(name, 3.0, room), 3.0, anchor, tone="mid"))
+            words = fitted(name, 3.0, room)
+            if words == name or len(words) > 9:  # a stump of a name says nothing
+                shapes.append(Words(x, y, words, 3.0, anchor, tone="mid"))
     return shapes
 
 

@@ -6,12 +6,13 @@ Everything from the manual reaches Typst as JSON strings, never as markup.
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from typing import Any
 
 from hoopwright.model.schedule import Placement, Schedule
 from hoopwright.reporting.canvas import TONES, Block, Disc, Drawing, Shape, Stroke
 from hoopwright.reporting.cautions import CAUTIONS, LIMITS
-from hoopwright.reporting.glyphs import breakable, mono_width, printable
+from hoopwright.reporting.glyphs import breakable, mono_width, plain_letters, printable
 from hoopwright.reporting.grouping import hoop_range, same_counts
 from hoopwright.reporting.hoop_drawing import hoop_drawings
 from hoopwright.reporting.hoop_sheet import NAME_LIMIT, QUOTE_LIMIT, Row, StepNames, finding_row, hoop_sheet, hoop_views, question_row
@@ -31,26 +32,31 @@ _COLUMNS = 11  # fittings that stand side by side in one table of the front page
 
 def sheets_pdf(schedule: Schedule, units: Units = "metric", paper: Paper = "a4", share: bool = False) -> bytes:
     """The sheets as a tagged PDF: front page, order of work, hoops, tapes, bag check. ``share``: alike hoops share a sheet."""
-    import tempfile
-    from importlib.resources import as_file, files
-    from pathlib import Path
+    from importlib.resources import files
 
     import typst
 
-    data = json.dumps(_clean(sheet_data(schedule, units, paper, share)), ensure_ascii=False)
-    with tempfile.TemporaryDirectory() as folder, as_file(files(__package__) / "sheets.typ") as template:
-        main = Path(folder) / "sheets.typ"
-        main.write_bytes(template.read_bytes())
-        return typst.compile(str(main), root=folder, ignore_system_fonts=True, pdf_standards=["ua-1"], sys_inputs={"data": data})
+    template = (files(__package__) / "sheets.typ").read_bytes()
+    data = sheet_data(schedule, units, paper, share)
+
+    def compiled(words: Callable[[str], str]) -> bytes:
+        inputs = {"data": json.dumps(_clean(data, words), ensure_ascii=False)}
+        return typst.compile(template, ignore_system_fonts=True, pdf_standards=["ua-1"], sys_inputs=inputs)
+
+    try:
+        return compiled(breakable)
+    except typst.TypstError:
+        # Some scripts join letters into forms that no font has, though it has each letter. Then every such letter is named.
+        return compiled(lambda text: breakable(plain_letters(text)))
 
 
-def _clean(value: Any) -> Any:
-    """Every string made printable, with places to break in words that are too long for a line."""
+def _clean(value: Any, words: Callable[[str], str]) -> Any:
+    """Every string made fit to print."""
     if isinstance(value, str):
-        return breakable(value)
+        return words(value)
     if isinstance(value, dict):
-        return {key: _clean(item) for key, item in value.items()}
-    return [_clean(item) for item in value] if isinstance(value, list) else value
+        return {key: _clean(item, words) for key, item in value.items()}
+    return [_clean(item, words) for item in value] if isinstance(value, list) else value
 
 
 def sheet_data(schedule: Schedule, units: Units, paper: Paper, share: bool) -> Row:

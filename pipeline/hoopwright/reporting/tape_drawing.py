@@ -83,7 +83,7 @@ def _flag(reading: Reading, places: Places) -> _Flag:
     label = label_for(place, pieces, LABEL_ROOM)
     words = length(reading.tape_mm, places.units)
     width = max(mono_width(words, READ_SIZE), label.marks_width)
-    return _Flag(reading, words, label, width + 3.0, READ_SIZE + 2.0 + LINE * len(label.lines))
+    return _Flag(reading, words, label, width + 5.0, READ_SIZE + 2.0 + LINE * len(label.lines))
 
 
 def _rows(flags: list[_Flag], width: float) -> tuple[list[_Flag], list[_Flag]]:
@@ -99,7 +99,7 @@ def _rows(flags: list[_Flag], width: float) -> tuple[list[_Flag], list[_Flag]]:
 
 
 def _bare(flag: _Flag) -> _Flag:
-    return _Flag(flag.reading, flag.words, None, mono_width(flag.words, READ_SIZE) + 3.0, READ_SIZE + 2.0)
+    return _Flag(flag.reading, flag.words, None, mono_width(flag.words, READ_SIZE) + 5.0, READ_SIZE + 2.0)
 
 
 def _turned(flag: _Flag, width: float, number: int) -> _Flag:
@@ -147,7 +147,7 @@ def _marks(
         if flag.pieces is not None:
             shapes += flag.pieces.marks_at(x, top + READ_SIZE + 1.0 + LINE / 2)
         ids = tuple(item.id for item in flag.reading.placements)
-        air = 0.2 if flag.turned else 1.0
+        air = 0.2 if flag.turned else 2.0
         box = (x - flag.width / 2 + air, top, x + flag.width / 2 - air, top + flag.height)
         marks.append(Mark(flag.words, reading_words(flag.reading, places), ids, tuple(shapes), box))
     return marks

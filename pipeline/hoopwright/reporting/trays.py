@@ -78,7 +78,7 @@ def _groups(loose: Sequence[Place], places: Places) -> list[tuple[str, list[Plac
         found.setdefault(place.tube, []).append(place)
     known = sorted((name for name in found if name is not None), key=lambda name: order.index(name) if name in order else len(order))
     titles = [(f"on the {printable(name)}", found[name]) for name in known]
-    return titles + ([("on the hoop, tube not named", found[None])] if None in found else [])
+    return titles + ([("tube not named", found[None])] if None in found else [])
 
 
 def _trays(title: str, chosen: list[Place], places: Places, columns: int, cell: float) -> list[_Tray]:

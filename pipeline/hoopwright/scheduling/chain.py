@@ -99,7 +99,7 @@ def _in_the_way(context: Context, call: Call) -> bool:
 
 def _ring(context: Context, call: Call, slots: list[tuple[int, int]]) -> Ring:
     """``slots`` are the (step index, sequence) of the hoop's acts in order of work."""
-    step = context.index.get(call.step, len(context.index))
+    step = context.index[call.step]
     sequence = context.sequence.get(call.id, -1)
     slot = len([order for at, order in slots if at == step and order < sequence])
     slides = call.when == "before-joining" and context.part(call).form == "closed"
@@ -123,7 +123,7 @@ def _acts_by_hoop(context: Context) -> dict[int, list[Act]]:
         for hoop in act.hoops:
             found[hoop].append(act)
     for acts in found.values():
-        acts.sort(key=lambda act: (context.index.get(act.step, len(context.index)), act.sequence))
+        acts.sort(key=lambda act: (context.index[act.step], act.sequence))
     return found
 
 
@@ -133,7 +133,7 @@ def _changes(context: Context, acts: Iterable[Act], calls: tuple[Call, ...]) -> 
     slots: dict[int, int] = defaultdict(int)
     joined: set[int] = set()
     for act in acts:
-        step = context.index.get(act.step, len(context.index))
+        step = context.index[act.step]
         slot = slots[step]
         slots[step] += 1
         gates = _gates(context, act)
@@ -153,15 +153,15 @@ def _join_by_standing(
     """Joints that no step joins are taken to be shut once both feet stand and what belongs in a joint is in: the hoop is in one piece."""
     tubes = context.tube_count
     feet: dict[int, Change] = {change.gate: change for change in changes if change.gate in (0, tubes) and change.state == "shut"}
-    if len(feet) < 2:
+    loose = [gate for gate in range(1, tubes) if gate not in joined]
+    if len(feet) < 2 or not loose:
         return
     last = max(feet.values(), key=lambda change: (change.step, change.slot))
-    filled = [call for call in calls if call.when == "at-joining" and (context.part(call).form == "sleeve" or call.datum == "joint")]
-    step = max([last.step, *(context.index.get(call.step, last.step) for call in filled)])
-    for gate in range(1, tubes):
-        if gate not in joined:
-            changes.append(Change(step, last.slot, gate, "shut"))
-            behind[step, last.slot, gate] = behind[last.step, last.slot, last.gate]
+    filled = max((context.index[call.step] for call in calls if context.fills_joint(call)), default=context.joints_filled)
+    step = max(last.step, filled)
+    for gate in loose:
+        changes.append(Change(step, last.slot, gate, "shut"))
+        behind[step, last.slot, gate] = behind[last.step, last.slot, last.gate]
 
 
 def _caps(context: Context, calls: Iterable[Call], slots: dict[int, int]) -> list[Change]:
@@ -169,7 +169,7 @@ def _caps(context: Context, calls: Iterable[Call], slots: dict[int, int]) -> lis
     found: list[Change] = []
     for call in calls:
         if context.part(call).form == "cap" and call.datum in ("foot", "end", "ground") and call.side in SIGN:
-            step = context.index.get(call.step, len(context.index))
+            step = context.index[call.step]
             found.append(Change(step, slots[step], 0 if call.side == "left" else context.tube_count, "shut"))
     return found
 
@@ -192,7 +192,7 @@ def chains(context: Context) -> list[Chain]:
 
 def _chain(context: Context, hoop: int, acts: list[Act], calls: tuple[Call, ...]) -> Chain:
     changes, behind = _changes(context, acts, calls)
-    slots = [(context.index.get(act.step, len(context.index)), act.sequence) for act in acts]
+    slots = [(context.index[act.step], act.sequence) for act in acts]
     on = [call for call in calls if _in_the_way(context, call)]
     rings = tuple(_ring(context, call, slots) for call in on)
     case = Case(context.tube_count, rings, tuple(changes), _after(context, on))

@@ -76,16 +76,6 @@ class Context:
         return len(self.frame.outline.documents) > 1
 
     @cached_property
-    def shared_labels(self) -> frozenset[str]:
-        """Printed labels that more than one step bears."""
-        seen: set[str] = set()
-        twice: set[str] = set()
-        for step in self.frame.outline.steps:
-            if step.label is not None:
-                (twice if step.label in seen else seen).add(step.label)
-        return frozenset(twice)
-
-    @cached_property
     def document_names(self) -> dict[str, str]:
         return {document.id: document.name for document in self.frame.outline.documents}
 
@@ -102,6 +92,15 @@ class Context:
         """The call's part; one that the frame does not know is taken for a closed fitting, the careful side."""
         return self.parts.get(call.part) or Part(call.part, None, "closed", stated=False)
 
+    def fills_joint(self, call: Call) -> bool:
+        """Whether the call is a sleeve, bolt or screw of a joint: its step joins the tubes, even if no sentence was read that says so."""
+        return call.hoop is not None and call.when == "at-joining" and (self.part(call).form == "sleeve" or call.datum == "joint")
+
+    @cached_property
+    def joints_filled(self) -> int:
+        """The place of the last step that fills a joint on any hoop; -1 if none does."""
+        return max((self.index[call.step] for call in self.frame.calls if self.fills_joint(call)), default=-1)
+
     def hoop_id(self, number: int) -> str:
         return self.hoop_ids[number - 1] if 0 < number <= len(self.hoop_ids) else f"H{number}"
 
@@ -112,7 +111,7 @@ class Context:
             return f"step {id}"
         name = self.document_names.get(step.document, step.document)
         if step.label is not None:
-            return f"step {step.label}" + (f" of {name}" if step.label in self.shared_labels and self.many_documents else "")
+            return f"step {step.label}" + (f" of {name}" if self.many_documents else "")
         words = step.title or " ".join(step.text.split()[:6])
         return f"the passage on page {step.page}" + (f" of {name}" if self.many_documents else "") + (f" (“{words} …”)" if words else "")
 
