@@ -11,7 +11,8 @@ from library import CORPUS, CORPUS_FOLDER, EXAMPLES, SAMPLE_FOLDER, SAMPLES, UNR
 
 def registered(folder_readme: str) -> dict[str, list[str]]:
     """The rows of the register: the kit's name (in a link or not) and the cells behind it."""
-    rows = re.findall(r"^\| \[?([a-z]+-?\d*-?[\w-]*\d?)\]?(?:\([^)]*\))? \|(.*)\|$", folder_readme.partition("| ---")[2], re.MULTILINE)
+    below_the_head = folder_readme.partition("| ---")[2]
+    rows = re.findall(r"^\| \[?([\w-]+)\]?(?:\([^)]*\))? \|(.*)\|$", below_the_head, re.MULTILINE)
     return {name: [cell.strip() for cell in cells.split("|")] for name, cells in rows}
 
 

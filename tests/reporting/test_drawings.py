@@ -54,6 +54,7 @@ CASES = {
     "hostile": factory.hostile(),
     "shapeless": SHAPELESS,
     "without along": without_along(),
+    "shape not stated": factory.five(stated=False),
     "crowded": crowded(),
     "empty": EMPTY,
 }
@@ -191,13 +192,14 @@ def test_what_has_no_place_lies_in_a_tray_and_not_on_the_hoop() -> None:
         assert bool(dots) == (not unknown & set(mark.placements))
 
 
-def test_a_hoop_without_a_shape_shows_only_what_sits_at_a_foot_or_the_ridge() -> None:
-    schedule = without_along()
+@pytest.mark.parametrize("schedule", [without_along(), factory.five(stated=False)], ids=["no shape", "shape not stated"])
+def test_a_hoop_without_a_shape_shows_only_what_sits_at_a_foot_or_the_ridge(schedule: Schedule) -> None:
     places = Places(schedule)
     by_id: dict[str, Placement] = {item.id: item for item in schedule.placements}
     for mark in draw_hoop(places.view(("H1",)), places).marks():
         dots = [shape for shape in mark.shapes if isinstance(shape, Disc) and shape.r < 2]
-        at_landmark = all(by_id[id].datum in ("foot", "ridge") and by_id[id].offset_mm == 0 for id in mark.placements)
+        told = [by_id[id] for id in mark.placements if by_id[id].datum]
+        at_landmark = bool(told) and all(item.datum in ("foot", "ridge") and item.offset_mm == 0 for item in told)
         assert bool(dots) == at_landmark
 
 

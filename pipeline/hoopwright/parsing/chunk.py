@@ -290,7 +290,8 @@ class Chunker:
             return El("conj", i, i + 1, tok.text, "and" if low in {"&", "plus"} else low)
         if low in self.onto or low in self.landmark or low in self.through or low in self.with_ or low in {"than", "except", "underneath", "over", "below", "w/", "o/"}:
             return El("prep", i, i + 1, tok.text, low)
-        return El("word", i, i + 1, tok.text, low)
+        side = self.sides.get(low) if i + 1 < len(toks) and toks[i + 1].low in (":", "-", "–") else None
+        return El("word", i, i + 1, tok.text, low, side=side)
 
     # ---- noun phrases -------------------------------------------------------------------------------------------------
 

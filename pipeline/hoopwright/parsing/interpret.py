@@ -507,7 +507,7 @@ class Interpreter:
         k = c.els.index(f)
         if any(e.type == "mem" and e.role in ("bar", "other", "film") and e.gov in ("obj", "subj") and (e.amount or e.plural) for e in c.els[:k]) and not any(e.type == "fit" for e in c.els[:k]):
             return False  # "hang two door leaves, one on each post"
-        if not any(e.type == "fit" for e in self.sentence_els) and self.last_is_member:
+        if self.last_is_member and not any(e.type == "fit" and e.amount is not None and not e.definite and e.j <= f.i for e in self.sentence_els):
             return False
         if any(e.type == "mem" and e.role in ("bar", "other") and (e.amount or e.plural) and e.j <= f.i and e.gov in ("subj", "obj") for e in self.sentence_els) and not any(e.type == "fit" and e.amount and e.j <= f.i for e in self.sentence_els):
             return False
@@ -860,6 +860,8 @@ class Interpreter:
                 owners = (bolts[-1] if bolts else rule_bolt,)  # type: ignore[assignment]
                 within = self.rule_owners if not bolts else ()
         none_of = [f for f in things if f.det == "no"]
+        if none_of and not all(f.parts and self.kit.parts[f.parts[0]].form == "fastener" for f in none_of):
+            return False  # "it has no brace ring"
         if none_of and len(none_of) == len(things):
             self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=Amount(0), fastener=None, group=self.group))  # type: ignore[union-attr]
             return True

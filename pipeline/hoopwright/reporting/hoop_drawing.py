@@ -131,11 +131,13 @@ def _stand(view: HoopView, places: Places) -> tuple[HoopCurve, Placed]:
     """The line to draw, and the places that can stand on it with their distance along it."""
     curve = places.schedule.shape
     known = tuple((place, place.along_mm) for place in view.places if place.along_mm is not None)
-    if curve is not None and len(curve.points) > 1 and curve.length_mm > 0:
+    drawable = curve is not None and len(curve.points) > 1 and curve.length_mm > 0
+    if curve is not None and drawable and curve.stated:
         return curve, known
     if known:
         return _straight(view, places.schedule.tubes), known
-    curve = _symbol(places.schedule.structure)
+    if curve is None or not drawable:
+        curve = _symbol(places.schedule.structure)
     return curve, tuple((place, along) for place in view.places if (along := _landmark(place, curve.length_mm)) is not None)
 
 
@@ -155,8 +157,9 @@ def _symbol(frame: Structure) -> HoopCurve:
 
 def _landmark(place: Place, total: float) -> float | None:
     """Where a place stands on any hoop, whatever its shape: right at a foot, or right at the ridge."""
-    spots = {f"{item.datum} {item.side}" if item.datum == "foot" else item.datum for item in place.placements if item.offset_mm == 0}
-    spot = spots.pop() if len(spots) == 1 else None
+    told = [item for item in place.placements if item.datum is not None and item.offset_mm is not None]
+    spots = {f"{item.datum} {item.side}" if item.datum == "foot" else item.datum for item in told}
+    spot = spots.pop() if len(spots) == 1 and all(item.offset_mm == 0 for item in told) else None
     return None if spot is None else {"foot left": 0.0, "foot right": total, "ridge": total / 2}.get(spot)
 
 

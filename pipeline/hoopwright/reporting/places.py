@@ -80,6 +80,9 @@ class Places:
         self.marks = marks_of(schedule)
         self._by_id = {placement.id: placement for placement in schedule.placements}
         self._by_hoop = placements_of(schedule)
+        shape = schedule.shape
+        # On a curve that only stands for the hoop, a distance along it would be a made-up place.
+        self._to_scale = shape is None or shape.stated
         self._roles = {hoop.id: hoop.role for hoop in schedule.structure.hoops}
 
     def where(self, item: Placement) -> str:
@@ -124,12 +127,14 @@ class Places:
         """The view of hoops that are dressed alike; ids are those of the first."""
         items = self._by_hoop[hoops[0]]
         known = self._together(sorted((item for item in items if item.along_mm is not None), key=lambda item: item.along_mm or 0.0))
-        places = [self._place(str(index + 1), group, group[0].along_mm) for index, group in enumerate(known)]
         loose: dict[tuple[str | None, str], list[Placement]] = {}
         for item in items:
             if item.along_mm is None:
                 loose.setdefault((item.section, self.where(item)), []).append(item)
-        places += [self._place(letters(index), group, None) for index, group in enumerate(loose.values())]
+        numbered = known if self._to_scale else []
+        lettered = [*([] if self._to_scale else known), *loose.values()]
+        places = [self._place(str(index + 1), group, group[0].along_mm) for index, group in enumerate(numbered)]
+        places += [self._place(letters(index), group, None) for index, group in enumerate(lettered)]
         role = self._roles.get(hoops[0], "")
         return HoopView(hoops, f"{role} hoop" + ("s" if len(hoops) > 1 else "") if role else "", tuple(places))
 
