@@ -136,6 +136,9 @@ class Machine:
             self._ask(doubt.about, event.parts[0] if event.parts else None, (), event, doubt.message, doubt.readings, doubt.assumed)
 
     def _rule(self, event: Event) -> None:
+        if event.steps:
+            wanted = self._labelled(event)
+            self._forget([d for d in self.drafts if d.part in event.parts and d.step in wanted])
         self.rules.append(event)
         self.rule_sequence[id(event)] = self.sequence
 
@@ -556,6 +559,9 @@ class Machine:
         made: list[Draft] = []
         flip = event.hoops is not None and event.hoops.kind == "far" and len(have) > 1
         pairs = dict(zip(sorted(targets), sorted(have), strict=True)) if len(targets) == len(have) > 1 and not set(targets) & have and not flip else {}
+        if event.steps and len(have) > 1 and len(have) != len(targets) and not set(targets) >= have and not flip and event.hoops is not None and event.hoops.kind not in ("rest", "all", "except"):
+            for part in dict.fromkeys(d.part for d in drafts):
+                self._ask("reference", part, tuple(f"H{t}" for t in targets), event, f"What is repeated stands on {len(have)} hoops, what is named here is {len(targets)}: which {part} goes where?", (), None)
         for target in targets if have else ():
             source = pairs.get(target) or self._source_hoop(target, have, flip)
             if source is None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from hoopwright.grammar import Grammar
+from hoopwright.grammar.inflect import plural
 from hoopwright.grammar.load import Sense
 from hoopwright.model.events import Amount, Selector
 from hoopwright.parsing.elements import El
@@ -270,7 +271,9 @@ class Chunker:
         """Take in how often each word stands in the manual: words used often are right as they are; the grammar's own that occur are what slips are mended to."""
         self.known = {w for w, n in counts.items() if n > 2} | self.onto | self.landmark | self.through | set(self.numbers) | set(self.ordinals) | set(self.hoop_adjectives) | set(self.plain)
         vocabulary = {w for phrase in self.grammar.senses for w in phrase.split()} | {w for ws in self.kit.words.values() for w in ws}
-        self.targets = sorted(w for w in vocabulary if len(w) >= 5 and counts.get(w, 0) > 0)
+        kit = {w for ws in self.kit.words.values() for w in ws}
+        kit |= {plural(w) for w in kit}
+        self.targets = sorted(w for w in vocabulary | kit if len(w) >= 5 and (counts.get(w, 0) > 0 or w in kit))
 
     def _prep_here(self, toks: list[Tok], i: int) -> El | None:
         for length in (4, 3, 2):
@@ -345,7 +348,7 @@ class Chunker:
         if tok.cat in ("len", "size"):
             return True
         if tok.cat != "word" or tok.low in _CONJ or tok.low in _BE or tok.low in _MODALS or tok.low in self.onto or tok.low in self.landmark or tok.low in self.through \
-                or tok.low in self.with_ or tok.low in _DETS or tok.low in {"you", "we", "they", "it", "them", "i", "he", "not", "there", "here", "than"}:
+                or tok.low in self.with_ or tok.low in _DETS or tok.low in {"you", "we", "they", "it", "them", "i", "he", "not", "there", "here", "than", "except", "but", "excluding"}:
             return False
         verb = any(s.kind == "verb" and s.form in ("s", "base") for s in self.grammar.senses.get(tok.low, ()))
         if verb and not self.is_nounish(tok):
@@ -977,6 +980,10 @@ class _Pre:
             el.amount = Amount(1, text=self.det)
         if self.other and self.det == "the" and el.amount is None and el.type == "fit":
             el.amount, el.more, self.det = Amount(1, text="the other"), True, "other"
+        if self.ords == [2] and self.det == "a" and self.amount is not None and el.type == "ellip":
+            el.ords, el.more = (), True  # "a second one"
+        if self.other and self.det == "the" and el.amount is None and el.type == "ellip" and not self.side:
+            el.amount, self.det = Amount(1, text="the other"), "other"
         el.definite = self.det in ("the", "its", "their", "these", "those", "this", "that", "both", "your", "our") or (self.det in ("all",) and el.amount is None)
 
 

@@ -100,6 +100,8 @@ def _boundary_before(els: list[El], k: int) -> int | None:
     for j in range(k - 1, -1, -1):
         if els[j].low in _SUBORD | _RELATIVE and els[j].type in ("word", "conj", "prep"):
             return j
+        if els[j].low == "and" and j and els[j - 1].low == "," and els[j + 1].type in ("pron", "ellip"):
+            return j  # "two bolts, and each of these has two washers"
         if els[j].type == "verb":
             return None
     return None

@@ -18,6 +18,7 @@ from hoopwright.parsing.sentences import sentences
 
 _UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoulder", "ridge"}
 _STEP_REF = re.compile(r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
+_AS_IN = re.compile(r"\bas (?:in|at|per|under) ([A-Z]?\d+(?:\.\d+)*[a-z]?(?:\s*(?:,|and|to|-|–|&)\s*[A-Z]?\d+(?:\.\d+)*[a-z]?)*)(?![\d.]*\s?(?:mm|m\b|in\b|ft))")
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -110,6 +111,7 @@ class Interpreter:
                 self.ctx.hoops = sel
         intro: Context | None = None
         self.open_owner, self.checking = (), False
+        self.spoken: Selector | None = None
         if self.reverse is not None and section.id != self.reverse:
             self.reverse = None
         for item in step.items:
@@ -211,7 +213,8 @@ class Interpreter:
         return False
 
     def _remember(self, els: list[El]) -> None:
-        nouns = [e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")]
+        nouns = [e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")] \
+            or [e for e in els[:3] if e.type == "mem" and e.gov == "subj" and e.role in ("bar", "other")]
         if nouns:
             self.last_is_member = nouns[-1].type == "mem" and nouns[-1].role in ("bar", "other", "film")
             self.last_noun = nouns[-1].name
@@ -332,7 +335,7 @@ class Interpreter:
         be = any(e.low in ("is", "are", "was", "were") for e in c.els)
         front = bool(hoops) and c.els[0].low in ("at", "on", "for", "to", "in", "onto") and any(e is hoops[0] for e in c.els[1:4])
         it_has = c.els[0].type == "pron" and c.verb is not None and c.verb.cls in ("take", "go") and bool(self.ctx.current or c.kind == "relative" or re.search(r"\bit has\b", c.low))
-        if c.kind != "sub" and not it_has and sels and (c.verb is not None and not c.verb.neg or be or front or c.verb is None and not c.fits() and len(c.els) > 3) and not _STARTS.search(c.low) and not re.search(r"\b(?:where|as|like|same|likewise|than)\b", c.low):
+        if c.kind != "sub" and not it_has and sels and (c.verb is not None and not c.verb.neg or be or front or c.verb is None and not c.fits() and len(c.els) > 3) and not _STARTS.search(self.text.lower()) and not re.search(r"\b(?:where|as|like|same|likewise|than)\b|^the (?:last|first) of (?:these|them|those)\b", c.low):
             # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
             spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
             fronted = front
@@ -341,7 +344,7 @@ class Interpreter:
                 sel = spoken[0]
                 for other in spoken[1:]:
                     sel = join_selectors(sel, other)
-                self.ctx.hoops = sel
+                self.ctx.hoops = self.spoken = sel
                 if not all(u.kind == "side" for u in self.ctx.units):
                     self.ctx.units = ()
         if not c.fits() and c.verb is not None and c.verb.cls in ("put", "take", "go") and (c.els[-1] is c.verb or c.els[-1].low in ("on", ":", "onto")) and c.kind == "main":
@@ -444,6 +447,8 @@ class Interpreter:
         indefinite = f.amount is not None and not f.definite
         if f.det == "no" or f.ords and not f.more and f.ords != (2,) or f.ords and f.definite:
             return False
+        if f.definite and f.amount is None and self.kit.has_list and (not f.parts or not self.kit.parts[f.parts[0]].in_list) and not any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint") for e in c.els):
+            return False
         if f.gov in self.chunker.with_:
             if f.amount is None and not f.definite and verb is not None and verb.cls in ("take", "go", "feed", "null"):
                 return False
@@ -495,6 +500,8 @@ class Interpreter:
         return False
 
     def _elliptic_theme(self, f: El, c: Clause) -> bool:
+        if f.det == "other" and not any(e.amount is not None and e.type in ("fit", "ellip") and e.j <= f.i and e is not f for e in self.sentence_els):
+            return False
         before = any(e.type == "fit" for e in c.els[: c.els.index(f)])
         if f.role == "hoop" or not (before or self.ctx.current or self.ctx.last or self.recent):
             return False
@@ -517,7 +524,7 @@ class Interpreter:
             return False  # "four people lift: one at each foot"
         after = c.els.index(f)
         nxt = c.els[after + 1] if after + 1 < len(c.els) else None
-        return nxt is None or nxt.type == "pron" and nxt.name in ("each", "ea") or nxt.type in ("prep", "len", "punct", "conj", "verb") and nxt.low not in ("of",) or nxt.type == "word" and nxt.low in _AFTER_ELLIPSIS or nxt.type == "mem" and nxt.each
+        return nxt is None or nxt.type == "pron" and nxt.name in ("each", "ea") or nxt.low == "of" and after + 2 < len(c.els) and c.els[after + 2].low in ("same", "these", "those", "them", "the same") or nxt.type in ("prep", "len", "punct", "conj", "verb") and nxt.low not in ("of",) or nxt.type == "word" and nxt.low in _AFTER_ELLIPSIS or nxt.type == "mem" and nxt.each
 
     def text_of_thing(self, f: El, c: Clause) -> bool:
         """A number of something that is neither fitting nor member: "three people"."""
@@ -558,6 +565,8 @@ class Interpreter:
                 continue
             if m.role == "hoop":
                 hoopish = True
+                if m.hoops is None and m.det in ("these", "those", "that", "this", "such") and self.spoken is not None and self.ctx.hoops is None:
+                    m.hoops = replace(self.spoken, each=m.each or self.spoken.each)
                 if m.hoops is not None and not m.hoops.each and any(e.type == "pron" and e.name == "each" and e.i >= m.j for e in c.els[:-1]) and " each of " not in f" {c.low} ":
                     m.hoops = replace(m.hoops, each=True)
                 if m.hoops is not None:
@@ -608,11 +617,16 @@ class Interpreter:
             made.append(self._add(c, t, pre, seg, places, made))
         if len(made) > 1 and made[-1].places and not any(e.places for e in made[:-1]) and len({e.parts[:1] for e in made}) == 1:
             made = [e if e.places else self._with_places(e, made[-1].places) for e in made]
-        replaces = tuple(labels(_STEP_REF.search(self.text)[1])) if self.section is not None and self.section.role == "correction" and _STEP_REF.search(self.text) else ()  # type: ignore[index]
+        replaces = self._corrected()
         if replaces and not re.search(r"\b(?:further|addition|additional|also|another)\b", self.text.lower()):
             made = [replace(e, steps=replaces) for e in made if e.amount is None or not self._denied(c, e)]
         for event in made:
             self._emit(event)
+
+    def _corrected(self) -> tuple[str, ...]:
+        """The printed labels that a sentence of a correction speaks of."""
+        ref = _STEP_REF.search(self.text)
+        return tuple(labels(ref[1])) if ref and self.section is not None and self.section.role == "correction" else ()
 
     def _denied(self, c: Clause, event: Event) -> bool:
         """"… and not by four": the number that no longer holds."""
@@ -874,7 +888,7 @@ class Interpreter:
         for f in closers:
             parts, amount, doubts = self._what(f, c, [])
             self._note_rule(parts[0], owners)
-            self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group, within=within,  # type: ignore[union-attr]
+            self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group, within=within, steps=self._corrected(),  # type: ignore[union-attr]
                              verb=verb.low if verb is not None else None, per=here))
         return True
 
@@ -917,7 +931,7 @@ class Interpreter:
                 j = next((n for n in range(k - 2, -1, -1) if c.els[n].type == "prep"), 0) - 1
             while j >= 0:
                 e = c.els[j]
-                if e.type == "fit" and not e.used and e.amount is not None and e.parts and not e.each and self.kit.parts[e.parts[0]].form == "fastener":
+                if e.type == "fit" and not e.used and (e.amount is not None or e.gov in self.chunker.with_ and not e.plural) and e.parts and not e.each and self.kit.parts[e.parts[0]].form == "fastener":
                     things.insert(0, e)
                 elif e.type in ("verb", "word") and not things and c.verb is not None and (c.verb.passive or c.verb.cls == "go") and not owner.det == "per":
                     pass
@@ -932,6 +946,13 @@ class Interpreter:
                 continue
             if owner.words[-1] in ("nut", "head") and owner.parts and self.kit.parts[owner.parts[0]].listed is None and not self.kit.parts[owner.parts[0]].in_list or not owner.parts:
                 owners = tuple(e.parts[0] for e in self.ctx.current if e.parts and self.kit.parts[e.parts[0]].form == "fastener")[-1:]
+                if not owners and not owner.parts and (self.ctx.bar or self.section_bar):
+                    for f in things:  # "1 screw ea. splice": a joint of the bar
+                        parts, amount, doubts = self._what(f, c, [])
+                        self._emit(Event("add", self.step.id, self._source(), parts, amount, member=self.ctx.bar or self.section_bar, text=f.text, group=self.group, option=self.step.option))  # type: ignore[union-attr]
+                        f.used = True
+                    owner.used = done = True
+                    continue
                 if not owners:
                     continue
             else:
@@ -1015,7 +1036,14 @@ class Interpreter:
         """"… by a pair of bolts, a wing nut being put on each"."""
         each = next((e for e in c.els if e.type == "pron" and e.each and e.gov in ("on", "to", "under", "onto", "with")), None)
         nut = next((f for f in c.fits() if f.amount is not None and f.parts and f.parts[0].split()[-1] in ("nut", "washer")), None)
-        if each is None or nut is None or c.els.index(each) < c.els.index(nut) or len([f for f in c.fits() if f.amount is not None]) > 1:
+        if each is None or nut is None or c.els.index(each) < c.els.index(nut):
+            return False
+        before = [f for f in c.fits() if f.amount is not None and f is not nut and f.parts and self.kit.parts[f.parts[0]].form == "fastener" and f.parts[0].split()[-1] not in ("nut", "washer") and c.els.index(f) < c.els.index(nut)]
+        subject = next((f for f in c.fits() if f.gov == "subj" and f.each), None)
+        if before:
+            self._emit(Event("rule", self.step.id, self._source(), owners=before[-1].parts[:1], amount=nut.amount, fastener=nut.parts[0], parts=nut.parts, group=self.group,  # type: ignore[union-attr]
+                             within=self._class(subject) if subject is not None else (), per="here"))
+            nut.used = True
             return False
         bolts = [e.parts[0] for e in self.ctx.current if e.parts and self.kit.parts[e.parts[0]].form == "fastener"]
         owner = bolts[-1] if bolts else self.rule_fastener if self.rule_step == self.step.id else None  # type: ignore[union-attr]
@@ -1132,7 +1160,7 @@ class Interpreter:
         low = c.low
         verb = c.verb
         repeat = verb is not None and verb.cls == "repeat" or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
-        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))", low)
+        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as in \d|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))", low)
         onward = verb is not None and verb.name in ("move", "go", "continue", "work", "proceed", "carry on") and re.search(r"\band so on\b|\buntil the last\b|\bto the last\b|\bone (?:after|by)\b|\bhoop by hoop\b", low)
         if onward and not c.fits():
             self._emit(Event("copy", self.step.id, self._source(), hoops=Selector("rest", text=low), group=self.group, text=self.text))  # type: ignore[union-attr]
@@ -1145,7 +1173,8 @@ class Interpreter:
         if [f for f in c.fits() if f.amount is not None and not f.definite] and not repeat:
             return False
         hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
-        steps = tuple(labels(_STEP_REF.search(self.text)[1])) if _STEP_REF.search(self.text) else ()  # type: ignore[index]
+        ref = _STEP_REF.search(self.text) or _AS_IN.search(self.text)
+        steps = tuple(labels(ref[1])) if ref else ()
         flanks = [e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", ""))]
         like_word = bool(alike) and alike is not None and alike.group().startswith(("like", "follow", "match", "mirror", "identical"))
         side = bool(flanks) and not hoops and not like_word or bool(re.search(r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b", low))
