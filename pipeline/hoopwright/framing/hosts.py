@@ -103,6 +103,8 @@ class Hosts:
             elif unit.kind == "joint":
                 joints = self._joints(unit)
                 shared |= unit.each or unit.det in ("the", None) and not unit.plural or unit.number is not None and unit.det == "its"
+            elif unit.kind == "end" and unit.side in ("left", "right") and not unit.each:
+                lateral = [replace(s, side=unit.side) for s in lateral] if lateral and len(lateral) == 1 else [Spot(unit.side)]  # type: ignore[arg-type]
             elif unit.kind == "end":
                 ends = ["lower", "upper"] if unit.each or unit.plural and event.member is not None else ["?"]
                 shared |= unit.each

@@ -72,6 +72,7 @@ class Machine:
         self.carried_out: set[tuple[str, int]] = set()
         self.rule_sequence: dict[int, int] = {}
         self.rule_fasteners: set[str | None] = set()
+        self.owners_of: dict[tuple[int, int], str] = {}
         self.wishes: list[OrderWish] = []
         self.announced: list[tuple[Event, list[Draft]]] = []
 
@@ -171,8 +172,10 @@ class Machine:
         name = event.parts[0]
         part = self.parts[name]
         if event.definite and (event.amount is None or event.amount.value is None) and not force and self._spoken_of(event):
+            self.owners_of[event.group, len(self.groups[event.group])] = name
             self.groups[event.group].append([])
             return
+        self.owners_of[event.group, len(self.groups[event.group])] = name
         made: list[Draft]
         if event.holds is not None:
             made = self._fasten(event, part)
@@ -204,6 +207,8 @@ class Machine:
         """A fastener of the clause's own fitting: so many for each piece."""
         group = self.groups[event.group]
         held = group[event.holds] if event.holds is not None and event.holds < len(group) else []
+        if not held and event.holds is not None and (owner := self.owners_of.get((event.group, event.holds))) is not None:
+            held = [d for d in self.drafts if d.part == owner and not any(x.holds is d and x.part == part.name for x in self.drafts)]
         n = event.amount.value if event.amount and event.amount.value is not None else 1
         made = []
         total = sum(d.quantity for d in held)
@@ -241,10 +246,11 @@ class Machine:
         return [draft]
 
     def _number_of(self, name: str) -> int | None:
-        for known, number in self.member_numbers.items():
-            if known == name or known.split()[-1] == name.split()[-1] and set(name.split()) <= set(known.split()):
-                return number
-        return None
+        if name in self.member_numbers:
+            return self.member_numbers[name]
+        alike = [number for known, number in self.member_numbers.items()
+                 if known.split()[-1] == name.split()[-1] and set(name.split()) <= set(known.split()) and (not known.startswith("ground") or name.startswith("ground"))]
+        return min((n for n in alike if n), default=None)
 
     def _on_hoops(self, event: Event, part: Part, force: bool) -> list[Draft]:
         if event.steps:

@@ -180,6 +180,8 @@ class Chunker:
 
     def _verbal(self, toks: list[Tok], i: int, end: int, sense: Sense, out: list[El]) -> bool:
         tok = toks[i]
+        if tok.low in self.sides and end < len(toks) and self.is_nounish(toks[end]):
+            return False  # "Left side: …"
         prev = toks[i - 1] if i else None
         after = toks[end] if end < len(toks) else None
         nounish = self.is_nounish(tok)

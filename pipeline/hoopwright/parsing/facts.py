@@ -50,7 +50,7 @@ _AFTER = {
 _BEFORE = {
     "width_mm": ("width", "wide", "span"),
     "length_mm": ("length", "overall length"),
-    "height_mm": ("height", "ridge height", "high", "headroom"),
+    "height_mm": ("height", "height at the ridge", "height to the ridge", "height of the ridge", "height of the ridge above the ground", "height at the peak", "height to the peak", "ht. at ridge", "height to the top of the bow", "height at ridge", "height at peak", "ridge height", "high", "headroom"),
     "spacing_mm": ("spacing", "spaced", "every", "at intervals of", "centres", "pitch", "set at", "apart"),
     "leg_mm": ("straight side", "straight legs", "leg length", "straight for their lower", "straight for the lower", "straight leg"),
 }

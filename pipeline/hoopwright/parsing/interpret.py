@@ -76,6 +76,7 @@ class Interpreter:
         self.last_is_member = False
         self.last_noun = ""
         self.edits: dict[str, list[tuple[str, str]]] = {}
+        self.bar_numbers: dict[str, int] = {}  # "the two purlins": how many there are, by the last word
         self.reverse: str | None = None  # the section that counts its hoops from the far end
         self.reversed_steps: set[str] = set()
         self.last_mention: tuple[tuple[str, ...], str] = ((), "")
@@ -218,12 +219,15 @@ class Interpreter:
         if nouns:
             self.last_is_member = nouns[-1].type == "mem" and nouns[-1].role in ("bar", "other", "film")
             self.last_noun = nouns[-1].name
+        for e in els:
+            if e.type == "mem" and e.role in ("bar", "other") and e.amount is not None and e.amount.value and e.plural and "length" not in e.low:
+                self.bar_numbers[e.words[-1]] = e.amount.value
         bars = [e for e in els if e.type == "mem" and e.role in ("bar", "other") and len(e.name.split()) > 1]
         if bars:
             self.section_bar = bars[-1].name
         step = self.step.id if self.step is not None else ""
         for e in els:
-            if e.type == "fit" and e.parts and e.parts[0] in self.kit.parts:
+            if e.type == "fit" and e.parts and e.parts[0] in self.kit.parts and not (e.used and e.gov in ("over", "above", "below", "under", "beside", "of")):
                 if self.kit.parts[e.parts[0]].form != "fastener":
                     self.recent.append((e.parts, e.plural))
                 elif e.definite and len(e.parts) == 1:
@@ -349,7 +353,7 @@ class Interpreter:
                     self.ctx.units = ()
         if not c.fits() and c.verb is not None and c.verb.cls in ("put", "take", "go") and (c.els[-1] is c.verb or c.els[-1].low in ("on", ":", "onto")) and c.kind == "main":
             # "Onto each leg tube, from its top end, slide" with bullets below
-            mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film", "end")]
+            mems = [e for e in c.els if e.type == "mem" and not e.used and (e.role not in ("thing", "ground", "film", "end") or e.role == "end" and e.side)]
             found, units, member, _ = self._hosts(mems, c)
             if found is not None:
                 self.ctx.hoops = found
@@ -374,7 +378,7 @@ class Interpreter:
         if c.verb is not None and c.verb.cls == "handle" or (c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits()):
             if not any("same" in e.words or "same" in e.adjectives for e in c.members("tube")) and "same" not in c.low:
                 self.ctx.tube = None
-            if sels:
+            if sels and not _STARTS.search(self.text.lower()):
                 self.ctx.hoops, self.ctx.example, self.ctx.units = sels[0], sels[0].kind in ("numbers", "first", "last"), ()
             for el in c.members("tube"):
                 if el.side or el.tube_at:
@@ -458,7 +462,7 @@ class Interpreter:
         if f.gov in ("obj", "(", "next", "and"):
             if verb is not None and verb.passive and f.gov == "obj" and verb.name not in ("give", "allow", "provide") and not f.amount:
                 return False
-            if verb is not None and verb.cls == "fasten" and (f.each or f.definite and not f.amount) and any(g.gov in self.chunker.with_ for g in c.els if g is not f and (g.type == "fit" or g.type == "ellip" and g.amount)):
+            if verb is not None and verb.cls == "fasten" and (f.each or f.definite and not f.amount and f.plural) and any(g.gov in self.chunker.with_ for g in c.els if g is not f and (g.type == "fit" or g.type == "ellip" and g.amount)):
                 return False
             if verb is not None and verb.cls in ("feed", "stand", "join"):
                 return indefinite
@@ -494,6 +498,8 @@ class Interpreter:
         if f.gov in ("of", "plus", "and") and indefinite and verb is None:
             return True
         if f.gov in ("in", "over", "onto", "by") and indefinite and f.parts and self.kit.parts[f.parts[0]].form == "sleeve" and verb is not None and verb.cls in ("put", "join", "fasten"):
+            return True
+        if f.gov == "on" and indefinite and verb is not None and verb.cls in ("put", "stand") and any(e.type == "mem" and e.gov == "obj" and e.role in ("bar", "other") for e in c.els) and self.kit.parts.get(f.parts[0] if f.parts else "") is not None:
             return True
         if f.gov in ("on", "by", "from") and indefinite and verb is not None and verb.name in ("hang", "rest", "sit", "carry", "support", "hold") and (f.amount.value or 0) > 0 and any(e.type == "mem" for e in c.els[c.els.index(f):]):
             return True
@@ -589,7 +595,7 @@ class Interpreter:
             host = next((m for m in others if m.gov in ("on", "onto", "to", "in", "into", "round", "at", "around", "over", "along", "of", "across")), None) or next((m for m in others if m.gov in ("obj", "subj")), None) or others[0]
             if not hoopish:
                 member = host.name
-            bars = [Unit("member", m.name, m.side, m.each, m.amount.value if m.amount else None, m.plural, m.det) for m in others]
+            bars = [Unit("member", m.name, m.side, m.each or m.det == "both", m.amount.value if m.amount else 2 if m.det == "both" else self.bar_numbers.get(m.words[-1] if m.words else "") if m.each else None, m.plural, m.det) for m in others]
         return hoops, tuple(units), member, tuple(bars)
 
     def _adds(self, c: Clause, themes: list[El]) -> None:
@@ -887,6 +893,10 @@ class Interpreter:
         here = "so-far" if so_far else "here" if self.section is not None and self.section.role in ("build", "other") and (verb is None or verb.cls in ("put", "fasten")) else None
         for f in closers:
             parts, amount, doubts = self._what(f, c, [])
+            k = c.els.index(f)
+            follow = next((n for n in range(k + 1, len(c.els)) if c.els[n].type in ("ellip", "fit", "punct")), None)
+            if follow is not None and c.els[follow].type == "ellip" and c.els[follow].amount is not None and c.els[follow - 1].type == "conj" and amount is not None and amount.value and any(e.type == "mem" for e in c.els[k:follow]):
+                amount = replace(amount, value=amount.value + (c.els[follow].amount.value or 0))  # type: ignore[union-attr]
             self._note_rule(parts[0], owners)
             self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group, within=within, steps=self._corrected(),  # type: ignore[union-attr]
                              verb=verb.low if verb is not None else None, per=here))
@@ -921,6 +931,7 @@ class Interpreter:
             elif owner.gov not in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj") or c.els[k - 1].low in self.chunker.with_:
                 continue
             to_bolt = owner.definite and not owner.plural and len(owner.words) == 1 and owner.gov == "to"
+            own_bolt = next((f.parts for f in reversed(c.els[:k]) if f.type == "fit" and f.parts and f.parts[0] in owner.parts), ()) if to_bolt else ()
             to_def = owner.definite and not owner.plural and owner.gov in ("through", "thru") and owner.parts and self.kit.parts[owner.parts[0]].form != "fastener" and len(self._here(owner.parts)) == 1
             to_a = to_def or owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and self.kit.parts[owner.parts[0]].form != "fastener" if owner.parts else False
             if not (owner.each or to_bolt or to_a or owner.words[-1] == "nut" and owner.each):
@@ -937,7 +948,7 @@ class Interpreter:
                     pass
                 elif not things and (e.type == "mem" or e.type == "prep" and e.low in ("through", "thru", "into", "in")) and j > 0 and owner.gov in ("into", "in", "on"):
                     pass
-                elif e.low == "with" and things:
+                elif e.low in self.chunker.with_ and things:
                     pass
                 elif not (e.type == "conj" or e.low == "," and things):
                     break
@@ -956,9 +967,12 @@ class Interpreter:
                 if not owners:
                     continue
             else:
-                owners = self._owners(owner, c) if not to_bolt else self._narrow(owner.parts)[:1]
+                owners = own_bolt[:1] if own_bolt else self._owners(owner, c) if not to_bolt else self._narrow(owner.parts)[:1]
             within: tuple[str, ...] = ()
-            if len(owner.words) == 1 and owner.parts and self.kit.parts[owner.parts[0]].form == "fastener" and self.rule_fastener in owner.parts and self.rule_step == self.step.id and self.rule_owners:  # type: ignore[union-attr]
+            if self.prefix_owner and len(owner.words) == 1 and owner.parts and self.kit.parts[owner.parts[0]].form == "fastener":
+                mine = [f.parts[0] for f in self.sentence_els if f.type == "fit" and f.parts and f.parts[0] in owner.parts and f.amount is not None]
+                owners, within = tuple(mine[:1]) or owners, self.prefix_owner
+            elif len(owner.words) == 1 and owner.parts and self.kit.parts[owner.parts[0]].form == "fastener" and self.rule_fastener in owner.parts and self.rule_step == self.step.id and self.rule_owners:  # type: ignore[union-attr]
                 owners, within = (self.rule_fastener,), self.rule_owners  # type: ignore[assignment]
             for f in things:
                 parts, amount, doubts = self._what(f, c, [])
@@ -1175,7 +1189,7 @@ class Interpreter:
         hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
         ref = _STEP_REF.search(self.text) or _AS_IN.search(self.text)
         steps = tuple(labels(ref[1])) if ref else ()
-        flanks = [e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", ""))]
+        flanks = [e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", "end", "joint", ""))]
         like_word = bool(alike) and alike is not None and alike.group().startswith(("like", "follow", "match", "mirror", "identical"))
         side = bool(flanks) and not hoops and not like_word or bool(re.search(r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b", low))
         target, like = None, None
@@ -1210,6 +1224,9 @@ class Interpreter:
             side = True
         if repeat and target is None and not side and not steps:
             return False
+        if repeat and steps and target is None and not side and not re.search(r"\b(?:until|each|every|all|rest|remaining|others?|in turn|hoop by hoop|bow by bow|till)\b", self.text.lower()):
+            self._emit(Event("copy", self.step.id, self._source(), doubts=(Doubt("reference", "Repeated where? The manual does not say.", ()),), group=self.group, text=self.text, steps=()))  # type: ignore[union-attr]
+            return True
         self._emit(Event("copy", self.step.id, self._source(), places=self._all_places() if not repeat else (), hoops=target, like=like, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
                          verb=verb.low if verb is not None else None, text=self.text, act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None))
         if target is not None:

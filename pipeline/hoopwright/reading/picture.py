@@ -18,11 +18,12 @@ _EVEN = 12  # grey levels by which the ground of a clean scan differs
 _WORK_WIDTH = 900  # pixels in which the slant is measured
 _MOST_SLANT, _STEP, _FINE = 12.0, 0.5, 0.1  # degrees
 _LEAST_SLANT = 0.15  # degrees; less is not worth turning the picture
-_MOST_POINTS = 60_000
+_LEAST_POINTS, _MOST_POINTS = 200, 40_000  # of ink that tell the slant
 _BAR, _WALL = 0.4, 0.5  # inches: shorter strokes are letters of a heading
 _MOST_DARK = 0.35  # of the page: more is a photo or a black ground
 
 Mask = NDArray[np.bool_]
+Points = NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,26 +92,32 @@ def slant(picture: Gray) -> float:
     Structures and Skew Scan in Digitized Documents" (1986).
     """
     ys, xs = _ink(picture)
-    if len(xs) < 200:
+    if len(xs) < _LEAST_POINTS:
         return 0.0
-    coarse = np.arange(-_MOST_SLANT, _MOST_SLANT + _STEP / 2, _STEP)
-    best = max(coarse, key=lambda angle: _sharpness(xs, ys, float(angle)))
-    fine = np.arange(best - _STEP, best + _STEP + _FINE / 2, _FINE)
-    found = float(max(fine, key=lambda angle: _sharpness(xs, ys, float(angle))))
+    best, _ = _sharpest(xs, ys, _MOST_SLANT, _STEP, 0.0)
+    found, _ = _sharpest(xs, ys, _STEP, _FINE, best)
     return found if abs(found) >= _LEAST_SLANT else 0.0
 
 
 def lies_on_its_side(picture: Gray) -> bool:
     """Whether the lines of text run up or down the picture instead of across."""
     ys, xs = _ink(picture)
-    if len(xs) < 200:
+    if len(xs) < _LEAST_POINTS:
         return False
-    across = max(_sharpness(xs, ys, angle) for angle in (-1.0, 0.0, 1.0))
-    upright = max(_sharpness(ys, xs, angle) for angle in (-1.0, 0.0, 1.0))
+    _, across = _sharpest(xs, ys, _MOST_SLANT, _STEP, 0.0)
+    _, upright = _sharpest(ys, -xs, _MOST_SLANT, _STEP, 0.0)
     return upright > 1.3 * across
 
 
-def _ink(picture: Gray) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+def _sharpest(xs: Points, ys: Points, reach: float, step: float, around: float) -> tuple[float, float]:
+    """The angle within ``reach`` of ``around`` at which the lines are sharpest, and how sharp they are."""
+    angles = np.arange(around - reach, around + reach + step / 2, step).tolist()
+    sharp = [_sharpness(xs, ys, angle) for angle in angles]
+    best = max(range(len(angles)), key=sharp.__getitem__)
+    return angles[best], sharp[best]
+
+
+def _ink(picture: Gray) -> tuple[Points, Points]:
     """Places of dark pixels in the picture made smaller."""
     height, width = picture.shape
     scale = max(max(width, height) / (1.4 * _WORK_WIDTH), 1.0)
@@ -122,7 +129,7 @@ def _ink(picture: Gray) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     return ys.astype(np.float32), xs.astype(np.float32)
 
 
-def _sharpness(xs: NDArray[np.float32], ys: NDArray[np.float32], angle: float) -> float:
+def _sharpness(xs: Points, ys: Points, angle: float) -> float:
     """How unevenly the ink falls on the lines that slope by ``angle`` degrees downwards to the right."""
     rows = ys - xs * np.float32(math.tan(math.radians(angle)))
     counts = np.bincount((rows - rows.min()).astype(np.int64))
@@ -140,17 +147,26 @@ def turned(picture: Gray, quarters: int, angle: float) -> Gray:
 
 def without_rules(picture: Gray, dpi: int) -> tuple[Gray, list[Rule]]:
     """The picture without its long straight strokes, which spoil the reading of the text beside them, and these strokes in points."""
-    dark = picture < 128
+    dark = _halved(picture) < 128
     if dark.mean() > _MOST_DARK:
         return picture, []
-    bars, walls = _long_runs(dark, int(_BAR * dpi)), _long_runs(dark.T, int(_WALL * dpi)).T
+    bars, walls = _long_runs(dark, int(_BAR * dpi / 2)), _long_runs(dark.T, int(_WALL * dpi / 2)).T
     if not (bars.any() or walls.any()):
         return picture, []
-    points = 72.0 / dpi
-    rules = [Rule(True, y * points, a * points, b * points) for y, a, b in _runs(bars)]
-    rules += [Rule(False, x * points, a * points, b * points) for x, a, b in _runs(walls.T)]
-    wide = _thick(bars, 0) | _thick(walls, 1)
-    return np.where(wide, np.uint8(255), picture), rules
+    points = 2 * 72.0 / dpi
+    rules = [Rule(True, (y + 0.5) * points, a * points, b * points) for y, a, b in _runs(bars)]
+    rules += [Rule(False, (x + 0.5) * points, a * points, b * points) for x, a, b in _runs(walls.T)]
+    wide = np.repeat(np.repeat(_thick(bars, 0) | _thick(walls, 1), 2, axis=0), 2, axis=1)
+    out = picture.copy()
+    out[: wide.shape[0], : wide.shape[1]][wide] = 255
+    return out, rules
+
+
+def _halved(picture: Gray) -> Gray:
+    """The picture at half the size, each pixel the darkest of four."""
+    height, width = picture.shape[0] // 2 * 2, picture.shape[1] // 2 * 2
+    upper = np.minimum(picture[0:height:2, :width], picture[1:height:2, :width])
+    return np.minimum(upper[:, 0::2], upper[:, 1::2])
 
 
 def _long_runs(dark: Mask, length: int) -> Mask:
@@ -178,8 +194,5 @@ def _runs(mask: Mask) -> list[tuple[int, int, int]]:
 
 
 def _thick(mask: Mask, axis: int) -> Mask:
-    """The mask with its grey rim of two pixels on either side."""
-    out = mask.copy()
-    for step in (1, 2):
-        out |= np.roll(mask, step, axis) | np.roll(mask, -step, axis)
-    return out
+    """The mask with a rim of one pixel on either side: the strokes' grey edges."""
+    return mask | np.roll(mask, 1, axis) | np.roll(mask, -1, axis)

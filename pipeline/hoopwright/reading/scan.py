@@ -85,15 +85,21 @@ def _cores() -> int:
 def read_picture(picture: Picture, recogniser: Recogniser) -> PageContent:
     """The lines and tables of a picture of a page, with a confidence for each word. Raises RecogniserError."""
     even = flattened(picture.pixels)
-    sideways = 1 if lies_on_its_side(even) else 0
-    reading = _read_straight(even, picture, sideways, recogniser)
+    quarters = 0
+    if lies_on_its_side(even):  # which of its sides, the recogniser tells
+        quarters = (1 + _quarters(turned(even, 1, 0.0), picture.dpi, recogniser)) % 4
+    reading = _read_straight(even, picture, quarters, recogniser)
     if not reading.sure and reading.words:
-        # Upside down, or turned the other way than was guessed
-        more = recogniser.quarters(reading.straight, picture.dpi)
+        more = _quarters(reading.straight, picture.dpi, recogniser)
         if more:
-            other = _read_straight(even, picture, (sideways + more) % 4, recogniser)
+            other = _read_straight(even, picture, (quarters + more) % 4, recogniser)
             reading = max(reading, other, key=lambda r: r.certainty)
     return _content(reading, picture)
+
+
+def _quarters(pixels: Gray, dpi: int, recogniser: Recogniser) -> int:
+    """How many quarter turns set the picture upright; told from it at half the size, which is enough and takes a third of the time."""
+    return recogniser.quarters(np.ascontiguousarray(pixels[::2, ::2]), dpi // 2) if dpi >= 200 else recogniser.quarters(pixels, dpi)
 
 
 @dataclass(slots=True)
