@@ -239,6 +239,8 @@ class Machine:
                 factor *= unit.number or (2 if unit.kind != "joint" else 1)
         draft = Draft(part.name, n * factor, None, event.member or "", event.step, event.source, option=event.option, sequence=self.sequence, event=event)
         self.drafts.append(draft)
+        if event.per == "described":
+            self.announced.append((event, [draft]))
         if event.amount is not None and event.amount.open in ("range",):
             self._range(event, [draft])
         elif event.amount is not None and event.amount.value is None:
@@ -267,6 +269,11 @@ class Machine:
         if event.definite and already and not event.more and not force and (amount is None or amount.value is None or self._same_number(already, hoops, amount.value, spots)):
             return []
         per_hoop, ambiguous = self._share(event, part, hoops, spots, shared)
+        bars = self._bars_described(event, part)
+        if bars and bars % len(hoops) == 0 and len(spots) == 1 and spots[0].side is None and (amount is None or amount.value in (None, 1)):
+            per_hoop, ambiguous = bars // len(hoops), False
+            if per_hoop == 2:
+                spots = [replace(spots[0], side="left"), replace(spots[0], side="right")]
         made: list[Draft] = []
         for hoop in hoops:
             made += self._lay_out(event, part, hoop, per_hoop, spots)
@@ -294,6 +301,13 @@ class Machine:
         if any(p.figure for p in event.places):
             self._ask("position", part.name, tuple(f"H{h}" for h in hoops), event, f"The place of the {part.name} is only in a figure.", (), None)
         return made
+
+    def _bars_described(self, event: Event, part: Part) -> int | None:
+        """How many bars end at such a fitting, where the step has said "every brace gets a collar at both ends" and goes on to tell on which hoop."""
+        for described, _ in self.announced:
+            if described.per == "described" and described.step == event.step and described.parts[:1] == (part.name,) and described is not event:
+                return next((u.number for u in described.units if u.kind == "member" and u.number), None)
+        return None
 
     def _middle(self, event: Event, part: Part, hoops: tuple[int, ...]) -> tuple[int, ...]:
         """"The middle hoops", where the manual does not say which: as many as the parts list has pieces for, around the middle."""

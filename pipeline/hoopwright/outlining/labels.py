@@ -17,7 +17,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     for form, pattern in (
         (
             "word",
-            r"(?P<word>step|stage|task|operation|phase|part|section|chapter)(?:\s*[-–]\s*|\s+(?:no\.?\s*|number\s*|#\s*)?|(?=\d))"
+            r"(?P<word>step|stage|task|operation|phase|job|move|activity|action|procedure|round|part|section|chapter)(?:\s*[-–]\s*|\s+(?:no\.?\s*|number\s*|#\s*)?|(?=\d))"
             rf"(?P<n>\d{{1,3}}(?:\.\d+)*[a-z]?|[ivx]{{2,5}}|[a-z]\d{{0,2}}|{'|'.join(_WORDS)})(?![\w-])(?:\s*(?:of|/)\s*\d+)?(?P<sep>\s*[.:)–—-]*){_END_EM}(?P<sep2>\s*[.:–—-]?)(?:\s+|$)",
         ),
         ("clause", rf"(?P<n>\d{{1,2}}(?:\.\d{{1,2}}){{1,3}})(?P<sep>[.):]?){_END_EM}(?:\s+|$)"),

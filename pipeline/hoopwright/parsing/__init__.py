@@ -12,7 +12,7 @@ from hoopwright.model.events import Event, Facts, StepReading
 from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.chunk import Chunker
-from hoopwright.parsing.facts import hoop_words, read_facts
+from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter, turned
 from hoopwright.parsing.kit import abbreviations, build_kit
 from hoopwright.parsing.tables import read_tables
@@ -51,6 +51,7 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     if len(tubes) > 1 or tubes and facts.sections in (None, 1):
         facts = replace(facts, tubes=tubes, sections=len(tubes))
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
+    chunker.bare_mm = bare_mm(outline)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
     readings = interpreter.read()

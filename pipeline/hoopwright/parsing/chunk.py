@@ -12,7 +12,7 @@ from hoopwright.grammar.load import Sense
 from hoopwright.model.events import Amount, Selector
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit, singular
-from hoopwright.parsing.lex import Tok, word_number
+from hoopwright.parsing.lex import Tok, bare_lengths, word_number
 
 _DETS = {"the", "a", "an", "each", "every", "all", "both", "its", "their", "this", "that", "these", "those", "no", "any", "either", "another", "your", "our", "one's", "per", "ea", "ea."}
 _MORE = {"another", "further", "more", "additional", "extra", "second"}
@@ -42,6 +42,8 @@ class Chunker:
         self.sides: dict[str, str] = words["sides"]
         self.hoop_adjectives = {word: key for key, group in words["hoops"].items() for word in group}
         self.abbreviations: dict[str, str] = {str(k): str(v) for k, v in words["abbreviations"].items()}
+        self.bare_mm = False  # the manual gives lengths in mm without the unit
+        self.side_words: dict[str, str] = {}  # "the swaged half is always the left one"
         self.plain = set(words["plain"])
         self.known: set[str] = set()
         self.targets: list[str] = []
@@ -121,7 +123,7 @@ class Chunker:
 
     def elements(self, toks: list[Tok]) -> list[El]:
         """The elements of a sentence, in order."""
-        toks = self._expand(toks)
+        toks = self._expand(bare_lengths(toks) if self.bare_mm else toks)
         out: list[El] = []
         i = 0
         while i < len(toks):
@@ -700,6 +702,8 @@ class Chunker:
         if el.role == "tube" and el.each and el.amount and el.amount.value == 2 and "pair" in el.low.split():
             el.role, el.amount, el.hoops = "hoop", None, Selector("all", each=True, text=el.text)
             return
+        if el.role == "tube" and el.side is None:
+            el.side = next((self.side_words[w] for w in el.words if w in self.side_words), None)
         if el.role == "tube":
             el.tube_at = "centre" if sense.side == "centre" else None
             if el.side is None and sense.side:
@@ -742,6 +746,8 @@ class Chunker:
         text = el.text
         if numbers and el.det in ("each", "every", "ea", "ea.", "per") and end < len(toks) and (self.is_nounish(toks[end]) or self._adjective(toks, end)):
             numbers = ()  # "at every bow 1 U-bolt"
+        if numbers and end < len(toks) and toks[end - 1].cat == "word" and (self.is_nounish(toks[end]) or self._adjective(toks, end)):
+            numbers = ()  # "of all arches one lateral ring"
         if len(numbers) == 1 and not onward and end < len(toks) and toks[end].low == "on" and el.i and toks[el.i - 1].low == "from":
             onward, end = True, end + 1  # "from hoop 16 on a joint takes four"
         if numbers:

@@ -190,7 +190,7 @@ def govern(clause: Clause) -> None:
             if el.type == "fit" and not el.used and (el.amount is not None or last_fit is None or last_fit.amount is None):
                 last_fit = el
             last = el
-        elif el.type == "punct" and el.low == "," and not verb_seen and clause.els[0].type == "prep" and any(e.type == "verb" for e in clause.els[k:]) and clause.els[k + 1: k + 2] and clause.els[k + 1].type == "fit":
+        elif el.type == "punct" and el.low == "," and not verb_seen and clause.els[0].type == "prep" and clause.els[k + 1: k + 2] and clause.els[k + 1].type == "fit" and clause.els[k + 1].amount is not None:
             gov, last = "subj", None  # "In addition to those, a further clip is …"
         elif el.type == "punct" and el.low == "(":
             gov = "("

@@ -9,7 +9,7 @@ from hoopwright.grammar import Grammar
 from hoopwright.model.events import Facts
 from hoopwright.model.outline import Outline, Passage, Source
 from hoopwright.parsing.chunk import number_list
-from hoopwright.parsing.lex import Tok, lex
+from hoopwright.parsing.lex import Tok, bare_lengths, lex
 from hoopwright.parsing.sentences import sentences
 
 _GAP = r"(?:[^.;\d]{0,24}?)"
@@ -23,11 +23,20 @@ def hoop_words(outline: Outline, grammar: Grammar) -> frozenset[str]:
     return chosen or (frozenset({"frame"}) if len(re.findall(r"\bframe \d", text)) else frozenset())
 
 
+_ALL_MM = re.compile(r"\b(?:all|unless)\b[^.]{0,40}\b(?:dimensions?|measurements?|lengths?|sizes?|distances?)\b[^.]{0,40}\b(?:mm|millimet(?:re|er)s)\b|\b(?:dimensions?|measurements?|lengths?|distances?) (?:are )?(?:given |stated )?in (?:mm|millimet(?:re|er)s)\b|\bmm u\.?n\.?o\b", re.IGNORECASE)
+
+
+def bare_mm(outline: Outline) -> bool:
+    """Whether the manual says that its numbers are millimetres."""
+    return any(_ALL_MM.search(step.text) for step in outline.steps)
+
+
 class _Reader:
     def __init__(self, outline: Outline, grammar: Grammar) -> None:
         self.grammar = grammar
         self.found: dict[str, list[tuple[float, Source, int]]] = {}
         self.outline = outline
+        self.bare_mm = bare_mm(outline)
         self.hoop_names = {w for w, senses in grammar.senses.items() if any(s.kind == "mem" and s.role == "hoop" for s in senses)}
 
     def note(self, key: str, value: float, source: Source, weight: int = 1) -> None:
@@ -107,7 +116,7 @@ def _pair(reader: _Reader, key: Passage, value: Passage) -> None:
 
 def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: int) -> None:
     text = passage.text[start:end]
-    toks = lex(text)
+    toks = bare_lengths(lex(text)) if reader.bare_mm else lex(text)
     source = passage.source(start, end)
     _hoop_count(reader, toks, source, weight)
     low = text.lower()
@@ -165,7 +174,7 @@ def _hoop_count(reader: _Reader, toks: list[Tok], source: Source, weight: int) -
             while prev.cat == "word" and prev.low in {"pointed", "steel", "complete", "single", "one-piece", "round", "identical", "gothic", "curved", "tubular", "half-round"} and k - 2 - adjectives >= 0:
                 adjectives += 1
                 prev = toks[k - 1 - adjectives]
-            value = int(prev.value) if prev.cat == "num" and float(prev.value).is_integer() else numbers.get(prev.low)
+            value = int(prev.value) if prev.cat in ("num", "count") and float(prev.value).is_integer() else numbers.get(prev.low)
             lead = low[k - 2 - adjectives] if k - 2 - adjectives >= 0 else ""
             if value and 2 <= value <= 400 and lead not in ("first", "last", "remaining", "other", "next", "end", "to", "and", "any", "inner", "step", "of", "middle"):
                 bonus = 3 if any(w in low for w in ("has", "have", "with", "of", "there", "tunnel", "frame", "kit", "house", "all", "consists")) else 0

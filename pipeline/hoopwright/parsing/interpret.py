@@ -9,7 +9,7 @@ from hoopwright.grammar import Grammar
 from hoopwright.model.events import Amount, Event, Place, Selector, StepReading, Unit
 from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Outline, Passage, Section, Source, Step
-from hoopwright.parsing.chunk import Chunker, join_selectors
+from hoopwright.parsing.chunk import Chunker, join_selectors, number_list
 from hoopwright.parsing.clauses import Clause, split
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit, unlisted
@@ -18,7 +18,7 @@ from hoopwright.parsing.sentences import sentences
 
 _UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoulder", "ridge"}
 _STEP_REF = re.compile(r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
-_AS_IN = re.compile(r"\bas (?:in|at|per|under) ([A-Z]?\d+(?:\.\d+)*[a-z]?(?:\s*(?:,|and|to|-|–|&)\s*[A-Z]?\d+(?:\.\d+)*[a-z]?)*)(?![\d.]*\s?(?:mm|m\b|in\b|ft))")
+_AS_IN = re.compile(r"\bas (?:in |at |per |under |for )?(?:step |clause |para(?:graph)? )?(?=\d+\.\d|[A-Z]\d|\d+[a-z]?\b(?!\s*(?:mm|cm|m|ft|in)\b))([A-Z]?\d+(?:\.\d+)*[a-z]?(?:\s*(?:,|and|to|-|–|&)\s*[A-Z]?\d+(?:\.\d+)*[a-z]?)*)(?![\d.]*\s?(?:mm|m\b|in\b|ft))")
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -26,6 +26,7 @@ _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.I
 _REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
 _ROUND = re.compile(r"^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)", re.IGNORECASE)
 _AFTERWARDS = re.compile(r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b", re.IGNORECASE)
+_NEEDS = re.compile(r"\b(?:ready|need|needs|needed|require|requires|required|to hand|at hand|tools?|parts?|hardware|materials?|fittings|kit|get out|collect|gather|lay out|fetch|checklist|contents|stock|bring|unpack|from the (?:bag|box|crate))\b")
 _STARTS = re.compile(r"^(?:start|begin)\b.*\b(?:work|go|carry|move|continue|finish)\b")
 _AFTER_ELLIPSIS = {"each", "apiece", "on", "is", "are", "being", "goes", "per", "more", "further", "high", "low", "up", "down", "also", "only", "just", "either", "halfway", "midway", "left", "right", "only"}
 
@@ -159,7 +160,7 @@ class Interpreter:
         assert self.step is not None and self.section is not None
         self.ctx.current = []
         self.clauses: list[Clause] = []
-        self.conditional = self.fronted = self.prefix_side = False
+        self.conditional = self.fronted = self.prefix_side = self.needs = False
         self.sentence_els: list[El] = []
         if not (bullet and self.open_owner):
             self.prefix_owner: tuple[str, ...] = ()
@@ -172,6 +173,9 @@ class Interpreter:
         clauses = split(els)
         self.sentence_els = els
         self.clauses = clauses
+        lead = next((x for x in clauses if x.after_colon), None)
+        head = " ".join(x.low for x in clauses[: clauses.index(lead)]) if lead is not None else ""
+        self.needs = bool(head) and bool(_NEEDS.search(head)) and not any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[: clauses.index(lead)] for e in x.els)  # type: ignore[arg-type]
         self.conditional = bool(clauses) and clauses[0].kind == "sub" and clauses[0].word in ("if", "unless", "should") and not re.match(r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your)", text.lower())
         if self._counting(text):
             self.why = "says from which end the hoops are counted"
@@ -193,12 +197,23 @@ class Interpreter:
             self._remember(els)
         if self.ctx.current:
             self.ctx.last = list(self.ctx.current)
+        if not self.out and role in ("build", "other", "correction") and self.why in (None, "only speaks of fittings") and not self.checking:
+            self._unread(els)
         if any(c.verb is not None and c.verb.verb == "check" and c.verb.form == "base" and c.kind == "main" for c in clauses):
             self.checking = True
         if self.reverse is not None:
             self.reversed_steps.add(self.step.id)
             self.out = [turned(e) for e in self.out]
         self.readings.append(StepReading(self.step.id, self._source(), tuple(self.out), self.why if not self.out else None))
+
+    def _unread(self, els: list[El]) -> None:
+        """A sentence that numbers a fitting and gave nothing is asked about, not dropped."""
+        for k, e in enumerate(els):
+            if e.type == "fit" and e.amount is not None and e.amount.value and not e.definite and not e.used and e.det != "no" and e.parts and e.det not in ("a", "an") \
+                    and not (k and els[k - 1].low in ("through", "between", "from", "past", "of", "than")) and self.step is not None:
+                name = e.parts[0]
+                self._emit(Event("ask", self.step.id, self._source(), (name,), doubts=(Doubt("quantity", f"This names {e.text}, but does not say clearly what is done with it; none is counted.", ("none", f"{e.amount.value}"), "none"),), group=self.group))
+                return
 
     def _counting(self, text: str) -> bool:
         """"Here the hoops are counted from the far end": turns the numbers round until the text turns them back."""
@@ -212,6 +227,28 @@ class Interpreter:
             self.reverse = None
             return True
         return False
+
+    def _named_hoops(self) -> bool:
+        """"Braced ribs: 2 and 11.", "Interior bows = bows 2 to 6": a name for some of the hoops."""
+        words = "|".join(sorted(self.chunker.hoop_words)) or "hoop"
+        match = re.match(rf"^(?:the )?([a-z-]+) (?:{words})(?:s|es)?\s*(?::|=|\bare\b|\bmeans?\b)\s*(?:the |nos?\.? |numbers? |(?:{words})(?:s|es)? )*(\d[\d ,&]*(?:(?:to|and|-|–|through)\s*\d+[ ,]*)*)(?:inclusive)?\.?;?$", self.text.strip().lower())
+        if match is None:
+            return False
+        numbers, _, _ = number_list(lex(match[2]), 0, self.chunker.numbers)
+        if not numbers:
+            return False
+        self.chunker.groups[match[1]] = Selector("numbers", numbers, text=match[0])
+        self.chunker.defined.add(match[1])
+        return True
+
+    def _sided_tube(self, els: list[El]) -> bool:
+        """Keep a tube's side: "the swaged half is always the left one"."""
+        tube = next((e for e in els[:2] if e.type == "mem" and e.role == "tube" and e.side is None and len(e.words) > 1), None)
+        side = re.search(r"\b(?:is|are|goes|stands|belongs)\b.{0,20}\b(left|right)\b(?: |-hand)*(?:one|side|half|tube|piece|leg)?\.?$", self.text.strip().lower())
+        if tube is None or side is None:
+            return False
+        self.chunker.side_words[tube.words[0]] = side[1]
+        return True
 
     def _remember(self, els: list[El]) -> None:
         nouns = [e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")] \
@@ -237,7 +274,7 @@ class Interpreter:
 
     def _definition(self, clauses: list[Clause], els: list[El]) -> bool:
         """"Hoops 2 to 7 are the inner hoops; we call hoops 1 and 8 the door hoops.\""""
-        done = False
+        done = self._named_hoops() or self._sided_tube(els)
         hoops = [e for e in els if e.type == "mem" and e.role == "hoop"]
         for k, el in enumerate(els):
             if el.type == "word" and el.low in ("are", "is") or el.type == "verb" and el.name == "call":
@@ -393,6 +430,8 @@ class Interpreter:
             return "depends on something"
         if self.text.rstrip().endswith("?"):
             return "asks the reader to check"
+        if c.after_colon and verb is None and self.needs:
+            return "a list of what is needed"
         if _ROUND.search(self.text):
             self.checking = True
             return "part of a check"
@@ -513,6 +552,8 @@ class Interpreter:
             return False
         if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in self.chunker.with_ and f.gov not in ("of",):
             return False
+        if c.verb is not None and c.verb.name == "take" and c.verb.form == "base" and c.els[0] is c.verb and f.type == "ellip":
+            return False  # "take five and count"
         if f.ords or f.definite or f.det in ("all", "both", "any") or f.det in ("a", "an") and not f.more or f.adjectives and "way" in c.low or self.text_of_thing(f, c):
             return False
         if c.verb is not None and c.verb.cls in ("repeat", "null", "stand", "handle") or f.each or c.verb is None and c.els[0] is not f and not c.after_colon and not any(e.type == "mem" for e in c.els[: c.els.index(f)]):
@@ -842,6 +883,9 @@ class Interpreter:
                 if pair is not None and pair.amount is not None and pair.amount.value and (alone or re.search(r"\b(?:of (?:them|these|those)|such|the same)\b|\b(?:two|three|four|pair|one)\b$", c.low)):
                     self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=pair.amount, fastener=self.rule_fastener, parts=(self.rule_fastener,), group=self.group))  # type: ignore[union-attr]
                     return True
+        elif verb.cls == "go" and c.els[0].low in ("to", "with") and c.els[1].type == "fit" and c.els[1].each:
+            owners = self._owners(c.els[1], c)
+            things = [f for f in fits if f is not c.els[1] and f.amount is not None]
         elif verb.passive and verb.cls in ("fasten", "null") or verb.form == "ed" and verb.cls == "fasten" and subject is None and c.els[0] is verb:
             earlier = [e for e in self.sentence_els if e.type == "fit" and e.definite and e.j <= c.start and e.parts and self.kit.parts[e.parts[0]].form != "fastener" and not e.plural]
             if earlier and not any(e.type == "mem" and e.gov == "subj" for e in c.els):
@@ -886,6 +930,8 @@ class Interpreter:
             self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=Amount(0), fastener=None, group=self.group))  # type: ignore[union-attr]
             return True
         closers = [f for f in things if f.parts and self.kit.parts[f.parts[0]].form == "fastener" or not f.parts]
+        if closers and len(closers) < len(things) and verb is not None and verb.cls == "take":
+            closers = things  # "It takes one saddle plate and two lock nuts"
         if not closers:
             return False
         _, _, member, _ = self._hosts([e for e in c.els if e.type == "mem" and not e.used and e.role in ("bar", "other")], c)
@@ -895,7 +941,7 @@ class Interpreter:
             parts, amount, doubts = self._what(f, c, [])
             k = c.els.index(f)
             follow = next((n for n in range(k + 1, len(c.els)) if c.els[n].type in ("ellip", "fit", "punct")), None)
-            if follow is not None and c.els[follow].type == "ellip" and c.els[follow].amount is not None and c.els[follow - 1].type == "conj" and amount is not None and amount.value and any(e.type == "mem" for e in c.els[k:follow]):
+            if follow is not None and c.els[follow].type == "ellip" and c.els[follow].amount is not None and (c.els[follow - 1].type == "conj" or c.els[follow - 1].low in self.chunker.with_ and c.els[follow - 2].type == "conj") and amount is not None and amount.value and any(e.type == "mem" for e in c.els[k:follow]):
                 amount = replace(amount, value=amount.value + (c.els[follow].amount.value or 0))  # type: ignore[union-attr]
             self._note_rule(parts[0], owners)
             self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=amount, fastener=parts[0], parts=parts, doubts=doubts, member=member, group=self.group, within=within, steps=self._corrected(),  # type: ignore[union-attr]
@@ -1137,7 +1183,7 @@ class Interpreter:
         if len(names) < 2 or re.search(r"\bwhat(?:so)?ever\b|\bof any\b|\ball kinds\b", self.text.lower()):
             return names
         step = self.step.id if self.step is not None else ""
-        mine = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.step == step and e.parts and e.parts[0] in names]
+        mine = [e.parts[0] for e in [*self.ctx.last, *self.ctx.current] if e.step == step and e.parts and e.parts[0] in names and (len(e.parts) == 1 or not e.definite)]
         if not mine:
             mine = [e.parts[0] for e in self.sentence_els if e.type == "fit" and len(e.parts) == 1 and e.parts[0] in names and e.amount is not None]
         if not mine and len(names) > 1:
@@ -1174,7 +1220,7 @@ class Interpreter:
         low = c.low
         verb = c.verb
         repeat = verb is not None and verb.cls == "repeat" or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
-        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as in \d|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))", low)
+        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:in |per )?\d+(?:\.\d+)?[a-z]?\b|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))", low)
         onward = verb is not None and verb.name in ("move", "go", "continue", "work", "proceed", "carry on") and re.search(r"\band so on\b|\buntil the last\b|\bto the last\b|\bone (?:after|by)\b|\bhoop by hoop\b", low)
         if onward and not c.fits():
             self._emit(Event("copy", self.step.id, self._source(), hoops=Selector("rest", text=low), group=self.group, text=self.text))  # type: ignore[union-attr]
@@ -1206,6 +1252,8 @@ class Interpreter:
                     target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
         elif re.match(r"^(?:all|both|each)(?: of (?:them|these|those))?\b", low):
             target = Selector("all", text="all of them")
+        elif re.search(r"\bthe (?:other|remaining) (?:two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+|ones?)\b", low):
+            target = Selector("rest", text="the others")
         elif re.match(r"^(?:the )?(?:others?|rest)\b", low):
             target = Selector("rest", text="the others")
         elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):

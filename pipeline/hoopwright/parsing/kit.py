@@ -172,7 +172,7 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
     rows = [row for row in rows if row[1]]
     for entry, words, rest in rows:
         twins = {(size_of(e) or "").lower() for e, w, _ in rows if w == words}
-        fitting = is_fitting(words, grammar)
+        fitting = is_fitting(words, grammar) and not _long(entry, words, grammar)
         size = size_of(entry)
         name = " ".join(words)
         if len(twins) > 1 and size and fitting:
@@ -199,6 +199,13 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
         _add_head(grammar_senses=kit.grammar, words=words, fitting=fitting)
         _add_phrase(kit.grammar, words, fitting)
     return kit
+
+
+def _long(entry: PartsEntry, words: tuple[str, ...], grammar: Grammar) -> bool:
+    """Whether a part whose head word nothing knows is a tube or bar: it is as long as one."""
+    if any(s.kind == "fit" for s in grammar.senses.get(words[-1], ())):
+        return False
+    return any(t.cat == "len" and float(t.value) >= 600 for t in lex(f"{entry.name} {entry.size or ''}"))
 
 
 def _merged(old: Part, new: Part) -> Part:

@@ -12,7 +12,7 @@ _FR = "".join(FRACTIONS)
 # 1 in = 25.4 mm exactly, 1 ft = 304.8 mm (international yard, 1959: NBS Circular 572 addendum).
 MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "ft": 304.8, "in": 25.4, "yd": 914.4}
 
-_NUM = rf"(?:\d+[\s-]+\d+\s?[/⁄]\s?\d+|\d+\s?[/⁄]\s?\d+|\d+[\s-]?[{_FR}]|[{_FR}]|\d{{1,3}}(?:[,\u2009\u202f]\d{{3}})+(?:\.\d+)?|\d+(?:[.,·]\d+)?)"
+_NUM = rf"(?:\d+[\s-]+\d+\s?[/⁄]\s?\d+|\d+\s?[/⁄]\s?\d+|\d+[\s-]?[{_FR}]|[{_FR}]|\d{{1,3}}(?:[,\u2009\u202f]\d{{3}})+(?:\.\d+)?|\d{{1,2}} \d{{3}}(?![\d.,])|\d+(?:[.,·]\d+)?)"
 _WORDNUM = (r"(?:(?:a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
             r"|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:[\s-](?:one|two|three|four|five|six|seven|eight|nine))?(?:\s+and\s+(?:a\s+)?(?:half|quarter|three\s+quarters))?|half\s+an?)")
 _FEET = r"(?:ft\b\.?|feet\b|foot\b|['’′](?!['’′\w]))"
@@ -61,8 +61,8 @@ def number(text: str) -> float:
     if match:
         whole, top, bottom = match.groups()
         return float(whole or 0) + (float(top) / float(bottom) if float(bottom) else 0.0)
-    if re.fullmatch(r"\d{1,3}(?:[,\u2009\u202f]\d{3})+(?:\.\d+)?", t):
-        return float(re.sub(r"[,\u2009\u202f]", "", t))
+    if re.fullmatch(r"\d{1,3}(?:[, \u2009\u202f]\d{3})+(?:\.\d+)?", t):
+        return float(re.sub(r"[, \u2009\u202f]", "", t))
     return float(t.replace(",", "."))
 
 
@@ -163,6 +163,25 @@ def lex(text: str) -> list[Tok]:
         tokens.append(tok)
         at = tok.end
     return _without_twins(tokens + _plain(text, at, len(text)))
+
+
+_BARE_AFTER = {"above", "below", "from", "up", "down", "in", "long", "wide", "high", "apart", "along", "c/c", "centres", "centers", "deep", "short", "either", "each", "beyond", "inside", "outside", "to", "off", "off-centre", "away", "between"}
+_BARE_BEFORE = {"width", "length", "height", "spacing", "radius", "diagonal", "diagonals", "at", "x", "by", "projection", "overall", "pitch", "centres", "distance"}
+
+
+def bare_lengths(tokens: list[Tok]) -> list[Tok]:
+    """In a manual that gives all dimensions in mm without the unit: "1350 above foot", "at 1750 c/c" are lengths."""
+    out = []
+    for k, tok in enumerate(tokens):
+        if tok.cat == "num" and float(tok.value).is_integer() and 20 <= tok.value < 100000:
+            after = tokens[k + 1].low if k + 1 < len(tokens) else ""
+            before = tokens[k - 1].low if k else ""
+            far = tok.value >= 1000 and (not after or after in {",", ".", ";", ")"})
+            if (after in _BARE_AFTER and tok.value >= 20 and before not in {"hoop", "hoops", "rib", "ribs", "arch", "arches", "bow", "bows", "step", "steps", "no", "no."}) or before in _BARE_BEFORE and tok.value >= 100 or far:
+                out.append(Tok(tok.text, tok.low, tok.start, tok.end, "len", float(tok.value), "mm"))
+                continue
+        out.append(tok)
+    return out
 
 
 def _without_twins(tokens: list[Tok]) -> list[Tok]:

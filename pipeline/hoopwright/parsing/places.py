@@ -105,6 +105,10 @@ def _from_length(els: list[El], k: int, last: Place | None = None) -> tuple[Plac
             if not measured and not way:
                 return None, k + 1
             return _landmark(els, k, j, length.mm, way, side, both, height, along)
+        if el.low in ("below", "beneath") and els[j - 1].low == "from" and not (j + 1 < len(els) and els[j + 1].type in ("fit", "mem")):
+            return Place("foot", length.mm, "up", side, text=_text(els, k, j)), j + 1  # "0.9 m from below"
+        if el.low == "above" and els[j - 1].low == "from" and not (j + 1 < len(els) and els[j + 1].type in ("fit", "mem")):
+            return Place("ridge", length.mm, "down", side, text=_text(els, k, j)), j + 1
         if el.type == "pron" and el.name in ("it", "them", "that") and measured and last is not None:
             return replace(last, offset_mm=length.mm, way=way or last.way, text=_text(els, k, j)), j + 1
         if el.type == "prep" or el.low in _SKIP:
