@@ -15,36 +15,32 @@ from hoopwright.outlining import outline
 from hoopwright.parsing import Reading, parse
 from hoopwright.reading import read_documents
 from hoopwright.reading.sources import expand
+from hoopwright.reviewing import Answers, Settled, apply, settle_facts, unbought
 from hoopwright.scheduling import CODES as WARNING_CODES
 from hoopwright.scheduling import describe as describe_warning
 from hoopwright.scheduling import schedule
 
-__all__ = ["WARNING_CODES", "Progress", "Understanding", "build_schedule", "describe_warning", "manual_files", "understand"]
+__all__ = ["WARNING_CODES", "Progress", "Understanding", "build_schedule", "describe_warning", "manual_files", "settle", "understand"]
 
 Progress = Callable[[str], None]
 
 
 def build_schedule(
-    manuals: Sequence[Path], *, without: Sequence[str] = (), grammars: Sequence[Path] = (), progress: Progress | None = None
+    manuals: Sequence[Path],
+    *,
+    without: Sequence[str] = (),
+    grammars: Sequence[Path] = (),
+    answers: Answers | None = None,
+    progress: Progress | None = None,
 ) -> Schedule:
     """Read the manuals of one kit, in order, and schedule every fitting hoop by hoop.
 
-    ``without`` names optional extras to leave out; ``grammars`` are the user's own grammar files, read after the shipped ones.
+    ``without`` names optional extras to leave out; ``grammars`` are the user's own grammar files, read after the shipped ones;
+    ``answers`` is what the user has settled (``settle`` also says which of them had no effect).
     ``progress`` is called with one line of text as each stage begins. Raises HoopwrightError; writes nothing.
     """
-    tell = progress or _silent
-    documents = read_documents(list(manuals), progress=progress)
-    check_language(documents)
-    tell("finding the steps")
-    contents = outline(documents)
-    unwanted = left_out(contents, without)
-    tell("reading the steps")
-    reading = parse(contents, load_grammar(tuple(grammars)))
-    tell("putting the fittings on the hoops")
-    frame_ = frame(contents, reading.facts, reading.parts, reading.sentences, reading.member_numbers, unwanted)
-    check_frame(frame_)
-    tell("working out what goes on first")
-    return schedule(frame_)
+    found = understand(manuals, grammars=grammars, progress=progress)
+    return settle(found, answers or Answers(), without=without, progress=progress).schedule
 
 
 def manual_files(manuals: Sequence[Path]) -> list[Path]:
@@ -62,10 +58,30 @@ class Understanding:
 
 def understand(manuals: Sequence[Path], *, grammars: Sequence[Path] = (), progress: Progress | None = None) -> Understanding:
     """The first half of the way: every sentence with what it was taken to say. Raises HoopwrightError."""
+    tell = progress or _silent
     documents = read_documents(list(manuals), progress=progress)
     check_language(documents)
+    tell("finding the steps")
     contents = outline(documents)
+    tell("reading the steps")
     return Understanding(contents, parse(contents, load_grammar(tuple(grammars))))
+
+
+def settle(found: Understanding, answers: Answers, *, without: Sequence[str] = (), progress: Progress | None = None) -> Settled:
+    """The second half of the way: what was understood, with the user's answers and corrections in it, as a schedule.
+
+    ``without`` as in ``build_schedule``. Raises UsageError for an extra that there is not, NotAManual where nothing goes on a hoop.
+    """
+    tell = progress or _silent
+    contents, reading = found.outline, found.reading
+    unwanted, no_extra = unbought((step.option for step in contents.steps if step.option), answers)
+    facts, no_fact = settle_facts(reading.facts, answers)
+    tell("putting the fittings on the hoops")
+    made = frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left_out(contents, without) | unwanted)
+    check_frame(made)
+    answered, no_effect = apply(made, answers)
+    tell("working out what goes on first")
+    return Settled(schedule(answered), made, (*no_effect, *no_fact, *no_extra))
 
 
 def _silent(line: str) -> None:

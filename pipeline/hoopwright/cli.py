@@ -9,12 +9,15 @@ import textwrap
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
 from hoopwright import __version__
 from hoopwright.model.errors import HoopwrightError, UsageError
+
+if TYPE_CHECKING:
+    from hoopwright.reviewing.session import Review
 
 DOUBTS_OPEN = 1  # with --strict: the schedule is written, but something is left to settle
 STOPPED = 130  # 128 + SIGINT, as shells have it
@@ -50,6 +53,18 @@ Reports = Annotated[
     list[str] | None,
     typer.Option("--only", metavar="REPORT", help="Write only this report beside schedule.json; repeatable.", show_default=False),
 ]
+LeftOut = Annotated[
+    list[str] | None,
+    typer.Option("--without", metavar="OPTION", help="Leave out this optional extra; repeatable.", show_default=False),
+]
+AnswersFile = Annotated[
+    Path | None,
+    typer.Option("--answers", metavar="FILE", help="Your answers. [default: <manual>.answers.yaml beside it]", show_default=False),
+]
+ResultsFolder = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="DIR", help="Where the results go. [default: outputs/<manual name>]", show_default=False),
+]
 
 
 @app.callback(invoke_without_command=True)
@@ -65,20 +80,15 @@ def _options(version: Annotated[bool, typer.Option("--version", help="Show the v
 )
 def schedule(
     manuals: Manuals,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="DIR", help="Where the results go. [default: outputs/<manual name>]", show_default=False),
-    ] = None,
-    without: Annotated[
-        list[str] | None,
-        typer.Option("--without", metavar="OPTION", help="Leave out this optional extra; repeatable.", show_default=False),
-    ] = None,
+    out: ResultsFolder = None,
+    without: LeftOut = None,
     units: UnitSystem = "metric",
     strict: Annotated[bool, typer.Option("--strict", help="End with exit code 1 if warnings or questions are open.")] = False,
     grammar: GrammarFiles = None,
     only: Reports = None,
     paper: Annotated[Literal["a4", "us-letter"] | None, typer.Option("--paper", help="Of the sheets. [default: by the units]")] = None,
     share_sheets: Annotated[bool, typer.Option("--share-sheets", help="One sheet for all hoops that are dressed alike.")] = False,
+    answers: AnswersFile = None,
 ) -> None:
     """Write the fitting schedule of a manual, hoop by hoop, and show it.
 
@@ -86,15 +96,23 @@ def schedule(
     3 a document could not be read, or the results could not be written: nothing was written.
     """
     with _errors():
-        from hoopwright.api import build_schedule, manual_files
+        from hoopwright.api import manual_files, settle, understand
         from hoopwright.reporting import print_summary, write_outputs
+        from hoopwright.reviewing import answers_used, load_answers
 
         folder = out or OUTPUTS / _folder_name(manuals[0])
         with _progress() as progress:
             sources = manual_files(manuals)
-            made = build_schedule(sources, without=without or (), grammars=grammar or (), progress=progress)
+            given = load_answers(sources[0], answers)
+            found = understand(sources, grammars=grammar or (), progress=progress)
+            settled = settle(found, given, without=without or (), progress=progress)
+            made = settled.schedule
+            if progress is not None:
+                progress("writing the reports")
             files = write_outputs(made, folder, units=units, only=only, sources=sources, paper=paper, share_sheets=share_sheets)
         print_summary(made, units=units)
+        for line in answers_used(sources[0], answers, given, settled):
+            typer.echo(line)
         typer.echo(f"\nWritten to {_safe(str(folder))}: {', '.join(_safe(str(file.relative_to(folder))) for file in files)}")
         if strict and (made.warnings or made.questions):
             typer.echo(f"hoopwright: still open: {len(made.warnings)} warnings, {len(made.questions)} questions", err=True)
@@ -127,6 +145,107 @@ def readback(
             raise UsageError(f"no sentence was found under a step “{step}”", remedy)
         for line in lines:
             typer.echo(line)
+
+
+@app.command(
+    short_help="List the open questions of a manual.",
+    epilog="Example:  hoopwright questions sample_manuals/orchard-6/orchard-6.txt",
+)
+def questions(
+    manuals: Manuals,
+    form: Annotated[
+        Path | None,
+        typer.Option("--form", metavar="FILE", help="Write them as a form to fill in, for 'answer --from'.", show_default=False),
+    ] = None,
+    answers: AnswersFile = None,
+    without: LeftOut = None,
+    grammar: GrammarFiles = None,
+) -> None:
+    """List the questions that a manual leaves open, with what each reading would change: those first that settle most."""
+    with _errors():
+        from hoopwright.reviewing import listing
+
+        review, _ = _review(manuals, answers, without, grammar)
+        if form is not None:
+            listing.write_form(review, form)
+            typer.echo(f"{len(review.open())} open questions written to {_safe(str(form))}")
+            return
+        for line in listing.lines(review):
+            typer.echo(line)
+        typer.echo(f"{len(review.open())} of {len(review.questions())} questions are open")
+
+
+@app.command(
+    short_help="Answer a question of a manual.",
+    epilog="Example:  hoopwright answer sample_manuals/orchard-6/orchard-6.txt --question 653798ea --say 'hoop 4'",
+)
+def answer(
+    manuals: Manuals,
+    question: Annotated[
+        str | None, typer.Option("--question", metavar="KEY", help="As 'questions' lists it; its last part will do.", show_default=False)
+    ] = None,
+    say: Annotated[
+        str | None, typer.Option("--say", metavar="WORDS", help="A reading, its letter, or a value of your own.", show_default=False)
+    ] = None,
+    note: Annotated[str, typer.Option("--note", metavar="WORDS", help="Who says so, or why.", show_default=False)] = "",
+    take_back: Annotated[bool, typer.Option("--take-back", help="Take the question's answer back.")] = False,
+    source: Annotated[
+        Path | None, typer.Option("--from", metavar="FORM", help="Take over what is filled in in this form.", show_default=False)
+    ] = None,
+    answers: AnswersFile = None,
+    without: LeftOut = None,
+    grammar: GrammarFiles = None,
+) -> None:
+    """Answer a question, take an answer back, or take over a form that 'questions --form' wrote. The answers file keeps it."""
+    with _errors():
+        from hoopwright.reviewing import listing
+
+        if (source is None) == (question is None) or (question is not None and (say is None) != take_back):
+            raise UsageError("say what to answer", "give --question with --say or --take-back, or give --from")
+        review, _ = _review(manuals, answers, without, grammar)
+        for line in listing.answer(review, question, say, note, source):
+            typer.echo(line)
+
+
+@app.command(
+    short_help="Answer the questions on a page in the browser.",
+    epilog="Example:  hoopwright review sample_manuals/orchard-6/orchard-6.txt",
+)
+def review(
+    manuals: Manuals,
+    out: ResultsFolder = None,
+    answers: AnswersFile = None,
+    without: LeftOut = None,
+    units: UnitSystem = "metric",
+    grammar: GrammarFiles = None,
+    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open it, or only show its address.")] = True,
+) -> None:
+    """Answer the questions on a page that this computer alone can open; at the end the schedule and the sheets are written."""
+    with _errors():
+        from hoopwright.reporting import write_outputs
+        from hoopwright.reviewing.server import serve
+
+        made, sources = _review(manuals, answers, without, grammar)
+        folder = out or OUTPUTS / _folder_name(manuals[0])
+
+        def write() -> list[Path]:
+            return write_outputs(made.settled().schedule, folder, units=units, sources=sources)
+
+        serve(made, sources, write, tell=typer.echo, browser=browser)
+
+
+def _review(manuals: list[Path], answers: Path | None, without: list[str] | None, grammar: list[Path] | None) -> tuple[Review, list[Path]]:
+    """The manual, read, with the answers that there are; and its files."""
+    from hoopwright.api import manual_files, settle, understand
+    from hoopwright.reviewing import answers_path
+    from hoopwright.reviewing.session import Review
+
+    with _progress() as progress:
+        sources = manual_files(manuals)
+        found = understand(sources, grammars=grammar or (), progress=progress)
+        made = Review(answers or answers_path(sources[0]), lambda given: settle(found, given, without=without or ()))
+        made.settled()
+    return made, sources
 
 
 @app.command(short_help="Explain the warnings.", epilog="Example:  hoopwright warnings trapped")

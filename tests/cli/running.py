@@ -11,6 +11,8 @@ from pathlib import Path
 from hoopwright.cli import app
 from typer.testing import CliRunner
 
+COMMANDS = [command.name or getattr(command.callback, "__name__", "") for command in app.registered_commands]
+
 
 @dataclass(frozen=True, slots=True)
 class Ended:

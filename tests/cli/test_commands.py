@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import pty
 import re
+import shlex
+import shutil
 import signal
 import subprocess
 import sys
@@ -16,21 +18,24 @@ import pytest
 from hoopwright import api
 from hoopwright.api import WARNING_CODES
 
-from cli.running import run, run_alone
-from library import PROJECT
+from cli.running import COMMANDS, run, run_alone
+from library import SAMPLE_FOLDER
 
-COMMAND = [sys.executable, "-m", "hoopwright.cli"]
+PROGRAM = [sys.executable, "-m", "hoopwright.cli"]
 
 
-@pytest.mark.parametrize("arguments", [[], ["schedule"], ["readback"], ["warnings"]])
-def test_help_has_an_example_that_works(arguments: list[str], folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    ended = run(*arguments, "--help")
+@pytest.mark.parametrize("command", ["", *COMMANDS])
+def test_help_has_an_example_that_works(command: str, folder: Path) -> None:
+    ended = run(*command.split(), "--help")
     assert ended.code == 0
     example = re.search(r"Example:\s+hoopwright (.+)\Z", ended.out.strip(), re.DOTALL)
     assert example is not None
-    words = [word.strip("'") for word in re.findall(r"'[^']+'|\S+", " ".join(example[1].split()))]
-    (folder / "sample_manuals").symlink_to(PROJECT / "sample_manuals")
-    assert run(*words).code == 0
+    words = shlex.split(" ".join(example[1].split()))
+    shutil.copytree(SAMPLE_FOLDER, folder / "sample_manuals")  # a copy: an answer is filed beside its manual
+    if command == "review":  # it serves a page until it is stopped; its own tests open it
+        assert Path(words[1]).is_file()
+    else:
+        assert run(*words).code == 0
 
 
 def test_help_of_schedule_names_every_exit_code() -> None:
@@ -74,7 +79,7 @@ def test_a_fault_of_the_tool_is_one_line_too(manual: Path, folder: Path, monkeyp
     def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("by design")
 
-    monkeypatch.setattr(api, "build_schedule", broken)
+    monkeypatch.setattr(api, "understand", broken)
     ended = run("schedule", manual)
     assert ended.code == 70
     assert re.fullmatch(r"hoopwright: the tool itself has failed \(ZeroDivisionError in \S+, line \d+: by design\); please .*\n", ended.err)
@@ -85,7 +90,7 @@ def test_control_c_stops_cleanly(folder: Path, manual: Path) -> None:
     # A manual long enough to be still at work when the signal comes.
     long = manual.read_text(encoding="utf-8") + "\n6. Slide one ridge clip (B) onto the left half of each hoop.\n" * 4000
     manual.write_text(long, encoding="utf-8")
-    process = subprocess.Popen([*COMMAND, "schedule", str(manual)], cwd=folder, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    process = subprocess.Popen([*PROGRAM, "schedule", str(manual)], cwd=folder, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
     time.sleep(1.0)
     process.send_signal(signal.SIGINT)
     out, err = process.communicate(timeout=60)
@@ -95,7 +100,7 @@ def test_control_c_stops_cleanly(folder: Path, manual: Path) -> None:
 
 
 def test_a_reader_that_has_gone_is_no_reason_to_fail(folder: Path, manual: Path) -> None:
-    process = subprocess.Popen([*COMMAND, "readback", str(manual)], cwd=folder, stderr=subprocess.PIPE, stdout=subprocess.PIPE)
+    process = subprocess.Popen([*PROGRAM, "readback", str(manual)], cwd=folder, stderr=subprocess.PIPE, stdout=subprocess.PIPE)
     assert process.stdout is not None
     process.stdout.close()
     _, err = process.communicate(timeout=60)
@@ -104,7 +109,7 @@ def test_a_reader_that_has_gone_is_no_reason_to_fail(folder: Path, manual: Path)
 
 def test_a_terminal_sees_progress(folder: Path, manual: Path) -> None:
     ours, theirs = pty.openpty()
-    command = [*COMMAND, "schedule", str(manual), "--only", "json"]
+    command = [*PROGRAM, "schedule", str(manual), "--only", "json"]
     process = subprocess.Popen(command, cwd=folder, stderr=theirs, stdout=subprocess.DEVNULL, env={**os.environ, "TERM": "xterm"})
     os.close(theirs)
     shown = b""
@@ -117,7 +122,8 @@ def test_a_terminal_sees_progress(folder: Path, manual: Path) -> None:
             break
         shown += piece
     assert process.wait(timeout=60) == 0
-    assert b"reading back-yard.txt" in shown or b"finding the steps" in shown
+    stages = rb"reading back-yard\.txt|finding the steps|reading the steps|putting the fittings on|what goes on first|writing the reports"
+    assert re.search(stages, shown)  # a stage that is over in a blink may not be drawn
 
 
 def test_the_command_is_installed(folder: Path, manual: Path) -> None:

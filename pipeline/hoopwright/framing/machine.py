@@ -642,6 +642,9 @@ class Machine:
         """Step ids of the printed labels that a repeat names, in the same document."""
         document = self.steps[event.step].document
         ordered = [s for s in self.outline.steps if s.document == document and s.label]
+        named = {label.split("..")[0].lower() for label in event.steps}
+        if not any((s.label or "").lower().strip(".") in named for s in ordered):
+            ordered = [s for s in self.outline.steps if s.label]  # a slip speaks of the steps of another paper
         by = {(s.label or "").lower().strip("."): s.id for s in ordered}
         out: set[str] = set()
         for label in event.steps:

@@ -933,6 +933,10 @@ class Chunker:
                 el.amount, el.definite, el.plural = out[k - 2].amount, False, False
                 el.more = out[k - 2].more
                 out[k - 2].type, out[k - 2].used, out[k - 1].type = "word", True, "word"
+            if el.type == "fit" and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("fit", "mem", "ellip") and out[k - 2].amount is not None and out[k - 2].low.split()[-1] in _PIECES and el.amount is None:
+                # "a strip of rub tape", "two lengths of film channel"
+                el.amount, el.definite, el.plural, el.more, el.each = out[k - 2].amount, False, False, out[k - 2].more, out[k - 2].each
+                out[k - 2].type, out[k - 2].used, out[k - 1].type = "word", True, "word"
             if el.type == "fit" and k >= 2 and out[k - 1].low == "," and out[k - 2].type == "fit" and el.det is None and el.amount is None and out[k - 2].amount is None and (out[k - 2].each or out[k - 2].definite):
                 el.det, el.each, el.definite = out[k - 2].det, out[k - 2].each, out[k - 2].definite
             if el.type == "fit" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "fit" and el.det is None and el.amount is None and not el.plural:
@@ -960,6 +964,9 @@ class Chunker:
             if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and el.side and out[k - 2].type in ("ellip",) and out[k - 2].side and not out[k - 2].amount:
                 el.side = None
                 out[k - 2].type, out[k - 2].used = "word", True
+
+
+_PIECES = frozenset("piece pieces strip strips length lengths bit bits turn turns patch patches layer layers section sections".split())
 
 
 class _Pre:
@@ -1016,8 +1023,6 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
         tok = toks[j]
         if expect:
             value = int(tok.value) if tok.cat == "num" and float(tok.value).is_integer() else (words.get(tok.low) if tok.low not in ("a", "an", "single") else None)
-            if tok.cat == "count" and tok.text[0].isdigit() and False:
-                value = int(tok.value)
             if value is None or value > 400 or out and tok.cat == "word" and digits:
                 break
             digits = digits or tok.cat == "num"

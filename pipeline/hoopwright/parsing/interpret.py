@@ -17,8 +17,9 @@ from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
 
 _UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoulder", "ridge"}
-_STEP_REF = re.compile(r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
+_STEP_REF = re.compile(r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?|jobs?|tasks?|points?|items?|phases?|moves?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
 _AS_IN = re.compile(r"\bas (?:in |at |per |under |for )?(?:step |clause |para(?:graph)? )?(?=\d+\.\d|[A-Z]\d|\d+[a-z]?\b(?!\s*(?:mm|cm|m|ft|in)\b))([A-Z]?\d+(?:\.\d+)*[a-z]?(?:\s*(?:,|and|to|-|–|&)\s*[A-Z]?\d+(?:\.\d+)*[a-z]?)*)(?![\d.]*\s?(?:mm|m\b|in\b|ft))")
+_FOR_THIS = re.compile(r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? (?=(?:one|two|three|four|five|six|a|an|\d+)\b)", re.IGNORECASE)
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -68,6 +69,7 @@ class Interpreter:
         self.span = (0, 0)
         self.wait = False
         self.rule_fastener: str | None = None
+        self.rule_set: tuple[str, ...] = ()  # all fasteners of the rule read last: "two of each"
         self.held_group = 0
         self.rule_step = ""
         self.rule_owners: tuple[str, ...] = ()
@@ -167,7 +169,7 @@ class Interpreter:
         else:
             self.prefix_owner = self.open_owner
         self.ctx.bars = ()
-        toks = lex(text)
+        toks = lex(_FOR_THIS.sub("", text))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -231,6 +233,12 @@ class Interpreter:
     def _named_hoops(self) -> bool:
         """"Braced ribs: 2 and 11.", "Interior bows = bows 2 to 6": a name for some of the hoops."""
         words = "|".join(sorted(self.chunker.hoop_words)) or "hoop"
+        numbered = re.findall(rf"\b(?:the )?([a-z-]+) (?:{words}) (?:is|being|has) (?:the )?(?:number|no\.?|#|(?:{words})) ?(\d+)", self.text.lower())
+        for name, number in numbered:
+            self.chunker.groups[name] = Selector("numbers", (int(number),), text=name)
+            self.chunker.defined.add(name)
+        if numbered:
+            return True
         match = re.match(rf"^(?:the )?([a-z-]+) (?:{words})(?:s|es)?\s*(?::|=|\bare\b|\bmeans?\b)\s*(?:the |nos?\.? |numbers? |(?:{words})(?:s|es)? )*(\d[\d ,&]*(?:(?:to|and|-|–|through)\s*\d+[ ,]*)*)(?:inclusive)?\.?;?$", self.text.strip().lower())
         if match is None:
             return False
@@ -253,7 +261,10 @@ class Interpreter:
     def _remember(self, els: list[El]) -> None:
         nouns = [e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")] \
             or [e for e in els[:3] if e.type == "mem" and e.gov == "subj" and e.role in ("bar", "other")]
-        if nouns:
+        subject = next((e for e in els if e.type == "fit" and e.gov == "subj" and e.amount is not None and not e.definite and not e.used), None)
+        if subject is not None:
+            self.last_is_member, self.last_noun = False, subject.name
+        elif nouns:
             self.last_is_member = nouns[-1].type == "mem" and nouns[-1].role in ("bar", "other", "film")
             self.last_noun = nouns[-1].name
         for e in els:
@@ -295,7 +306,19 @@ class Interpreter:
 
     # ---- clauses --------------------------------------------------------------------------------------------------------
 
+    def _purpose(self, c: Clause) -> None:
+        """"… to hold the heads of the posts": what a fitting is for is no host."""
+        for k, el in enumerate(c.els):
+            if el.type != "verb" or el.form != "base" or not k or c.els[k - 1].low != "to" or el is c.verb or el.cls not in ("take", "fasten", "feed") and el.name not in ("hold", "carry", "support", "guide", "take"):
+                continue
+            for m in c.els[k + 1:]:
+                if m.type == "punct" or m.type == "prep" and m.low not in ("of",):
+                    break
+                if m.type == "mem":
+                    m.used = True
+
     def _clause(self, c: Clause) -> None:
+        self._purpose(c)
         self._topic(c)
         if c.prefix and c.fits() and not c.members() and all(f.amount is None for f in c.fits()):
             self.prefix_owner = tuple(dict.fromkeys(n for f in c.fits() for n in self._class(f)))
@@ -359,7 +382,7 @@ class Interpreter:
         """Note which hoops, tube or bar the clause speaks of."""
         hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
         sels = [e.hoops for e in hoops if e.hoops is not None]
-        if (c.prefix or c.verb is None and hoops and len([e for e in c.els if e.type != "punct"]) == 1) and not c.fits():
+        if (c.prefix or c.verb is None and hoops and len([e for e in c.els if e.type != "punct" and e.low not in ("now", "then", "next", "finally", "first")]) == 1) and not c.fits():
             mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
             found, units, member, _ = self._hosts(mems, c)
             sides = [e.side for e in c.els if e.side and e.type in ("word", "ellip")]
@@ -449,7 +472,8 @@ class Interpreter:
         if self.checking and (verb is None or verb.cls in ("take", "go")):
             return "part of a check"
         if verb is not None and verb.cls == "null" and not (verb.passive and any(f.gov in ("by", "with") for f in c.fits())):
-            if verb.name == "leave" or verb.verb in ("tighten", "check", "measure"):
+            places_it = verb.form == "base" and any(f.gov == "obj" and f.amount is not None and not f.definite and f.det != "no" for f in c.fits()) and any(e.type == "prep" and e.low in ("round", "around", "over", "onto", "through") for e in c.els)
+            if (verb.name == "leave" or verb.verb in ("tighten", "check", "measure")) and not places_it:
                 return f"'{verb.low}' adds nothing"
         if verb is not None and verb.cls == "supply":
             return "speaks of what is supplied"
@@ -488,6 +512,8 @@ class Interpreter:
 
     def _is_theme(self, f: El, c: Clause, verb: El | None) -> bool:
         indefinite = f.amount is not None and not f.definite
+        if f.det in ("your", "our", "my") and f.amount is None:
+            return False  # "hook your tape on the foot"
         if f.det == "no" or f.ords and not f.more and f.ords != (2,) or f.ords and f.definite:
             return False
         if f.definite and f.amount is None and self.kit.has_list and (not f.parts or not self.kit.parts[f.parts[0]].in_list) and not any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint") for e in c.els):
@@ -525,6 +551,9 @@ class Interpreter:
                 return not be and not unknown and (indefinite or (f.amount is None and f.plural and not f.definite and not f.each and hosted))
             if verb.passive and verb.name == "close" and f.definite and not any(e.type == "mem" and not e.used for e in c.els):
                 return False
+            if verb.cls == "fasten" and not verb.passive and indefinite and not f.each and f.parts and self.kit.parts[f.parts[0]].form in ("fastener", "sleeve") \
+                    and any(e.type == "mem" and e.gov == "obj" and e.role in ("joint", "foot", "hoop", "tube", "bar", "other") for e in c.els):
+                return True  # "Four screws hold the joint"
             if verb.cls in ("go",) or verb.passive and verb.cls in ("put", "fasten", "go", "feed"):
                 return not f.each
             if verb.form == "ed" and verb.cls in ("put", "fasten") and indefinite:
@@ -616,10 +645,10 @@ class Interpreter:
                     m.hoops = replace(self.spoken, each=m.each or self.spoken.each)
                 if m.hoops is not None and not m.hoops.each and any(e.type == "pron" and e.name == "each" and e.i >= m.j for e in c.els[:-1]) and " each of " not in f" {c.low} ":
                     m.hoops = replace(m.hoops, each=True)
+                if m.hoops is not None and m.hoops.numbers == (-2,) and m.hoops.kind == "numbers":
+                    m.hoops = self._neighbour(m.hoops)
                 if m.hoops is not None:
                     hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
-                if m.amount is not None and m.hoops is None:
-                    pass
             elif m.role == "tube" and m.words == ("tube",) and m.det == "the" and self.section_bar and self.section_bar.split()[-1] == "tube":
                 others.append(m)
                 m.name = self.section_bar
@@ -638,6 +667,14 @@ class Interpreter:
                 member = host.name
             bars = [Unit("member", m.name, m.side, m.each or m.det == "both", m.amount.value if m.amount else 2 if m.det == "both" else self.bar_numbers.get(m.words[-1] if m.words else "") if m.each else None, m.plural, m.det) for m in others]
         return hoops, tuple(units), member, tuple(bars)
+
+    def _neighbour(self, sel: Selector) -> Selector:
+        """"The neighbouring hoop": next to the end hoop, or to both ends, that the step spoke of before."""
+        step = self.step.id if self.step is not None else ""
+        kinds = [e.hoops.kind for e in [*self.ctx.last, *self.ctx.current] if e.step == step and e.hoops is not None]
+        if "end" in kinds:
+            return replace(sel, numbers=(2, -2))
+        return replace(sel, numbers=(2,)) if kinds and kinds[-1] in ("first", "door") else sel
 
     def _adds(self, c: Clause, themes: list[El]) -> None:
         for k, e in enumerate(c.els):
@@ -706,12 +743,12 @@ class Interpreter:
         ctx = self.ctx
         named = hoops is not None and not nothing
         if hoops is None and member is None:
-            hoops = ctx.clause_hoops if False else ctx.hoops
+            of_these = any(e.type == "pron" and e.name in ("these", "those", "them") and e.gov in ("at", "on", "of", "to", "onto") for e in c.els)
+            hoops = self.spoken if of_these and self.spoken is not None and ctx.hoops is None else ctx.hoops
         if member is None and not named and ctx.bar is not None and units and all(u.kind in ("joint", "end") for u in units):
             member = ctx.bar
-            if not ctx.across and hoops is not None and hoops is ctx.hoops:
-                pass
-        if member is None and not named and not units and not bars and ctx.bar is not None and not places and not self.fronted:
+        a_hoop = any(e.type == "mem" and e.role == "hoop" and e.gov in ("to", "on", "onto", "round", "around", "over") for e in [*pre, *seg])
+        if member is None and not named and not a_hoop and not units and not bars and ctx.bar is not None and not places and not self.fronted:
             member = ctx.bar
         if member is None and not units and not named and ctx.member is not None and hoops is None:
             member = ctx.member
@@ -735,9 +772,6 @@ class Interpreter:
             hoops, member, units, bars = ctx.hoops, None, (Unit("side", "side", None, True, 2),), ()
         if member is not None:
             hoops = None
-        for p in places:
-            if p.datum in ("joint", "foot", "end", "ridge") and p.part is None and not units:
-                pass
         verb = c.verb
         low = c.low
         subject = c.els[0]
@@ -896,6 +930,11 @@ class Interpreter:
             if owner is not None:
                 things = [f for f in fits if f is not owner and f.gov in self.chunker.with_ and f.amount is not None]
                 owners = self._owners(owner, c)
+        pair = next((e for e in c.els if e.type == "ellip" and e.amount is not None and e.gov == "obj"), None)
+        if owners and not things and verb is not None and verb.cls == "take" and pair is not None and re.search(r"\bof (?:each|both|either)$", c.low) and self.rule_set:
+            for fastener in self.rule_set:
+                self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=pair.amount, fastener=fastener, parts=(fastener,), group=self.group))  # type: ignore[union-attr]
+            return True
         if owners and not things and verb is not None and verb.cls == "take" and (c.els[-1] is verb or c.els[-1].low == ":"):
             self.open_owner = owners
             return True
@@ -937,6 +976,7 @@ class Interpreter:
         _, _, member, _ = self._hosts([e for e in c.els if e.type == "mem" and not e.used and e.role in ("bar", "other")], c)
         so_far = bool(re.search(r"\b(?:so far|threaded|already on)\b", c.low))
         here = "so-far" if so_far else "here" if self.section is not None and self.section.role in ("build", "other") and (verb is None or verb.cls in ("put", "fasten")) else None
+        self.rule_set = tuple(f.parts[0] for f in closers if f.parts)
         for f in closers:
             parts, amount, doubts = self._what(f, c, [])
             k = c.els.index(f)
@@ -1263,6 +1303,8 @@ class Interpreter:
                 self._emit(Event("copy", self.step.id, self._source(), doubts=(Doubt("reference", "Repeat what, and where? The manual does not say.", ()),), group=self.group, text=self.text))  # type: ignore[union-attr]
                 return True
             return bool(repeat) and not c.fits()
+        if target is None and steps and not side and not repeat and self.ctx.hoops is not None and any(x.prefix for x in self.clauses):
+            target = self.ctx.hoops  # "Hoop 6: as 4.4, but 900 from the ridge"
         if not repeat and target is None and not side:
             return False
         if target is None and steps and not side:

@@ -162,7 +162,23 @@ def lex(text: str) -> list[Tok]:
         tokens += _plain(text, at, tok.start)
         tokens.append(tok)
         at = tok.end
-    return _without_twins(tokens + _plain(text, at, len(text)))
+    return _without_twins(_shared_units(tokens + _plain(text, at, len(text))))
+
+
+def _shared_units(tokens: list[Tok]) -> list[Tok]:
+    """"30, 60 and 90 cm up": the unit behind the last number holds for all of the list."""
+    out = list(tokens)
+    for k, tok in enumerate(tokens):
+        if tok.cat != "len" or tok.unit not in MM or not tok.low[0].isdigit():
+            continue
+        j = k
+        while j >= 2 and tokens[j - 1].low in {",", "and", "or", "&"} and tokens[j - 2].cat == "num":
+            number_of = tokens[j - 2]
+            if j >= 3 and tokens[j - 3].cat == "word" and tokens[j - 3].low not in {"at", "on", "and", "of", "to", "be", "by", "sit", "go", "then", "up"}:
+                break  # "hoops 2, 3 and 90 cm up": those are hoops
+            out[j - 2] = Tok(number_of.text, number_of.low, number_of.start, number_of.end, "len", round(float(number_of.value) * MM[tok.unit], 4), tok.unit)
+            j -= 2
+    return out
 
 
 _BARE_AFTER = {"above", "below", "from", "up", "down", "in", "long", "wide", "high", "apart", "along", "c/c", "centres", "centers", "deep", "short", "either", "each", "beyond", "inside", "outside", "to", "off", "off-centre", "away", "between"}

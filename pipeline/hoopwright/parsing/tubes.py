@@ -51,13 +51,13 @@ def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
     return counts
 
 
-_EACH = re.compile(r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b", re.IGNORECASE)
+_EACH = re.compile(r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])", re.IGNORECASE)
 
 
 def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
     numbers = grammar.words["numbers"]
     nouns = "tube|section|piece|pipe|leg|bow|arch|half|halves|upright|rib|rafter|crown"
-    pattern = re.compile(rf"\b(a|an|one|two|three|four|1|2|3|4)\s+((?:[a-z-]+\s+){{0,2}}?(?:{nouns})s?)\b", re.IGNORECASE)
+    pattern = re.compile(rf"\b(a|an|one|two|three|four|1|2|3|4)\s+(?:no\.?\s+|nos\.?\s+|off\s+|x\s+)?((?:[a-z-]+\s+){{0,2}}?(?:{nouns})s?)\b", re.IGNORECASE)
     for step in outline.steps:
         for item in step.items:
             texts = [item.passage.text]
@@ -65,7 +65,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                 texts = [" ".join(c.text for c in row) for row in item.table.rows]
             for text in texts:
                 for sentence in re.split(r"(?<=[.;])\s", text):
-                    if not _EACH.search(sentence) or not re.search(r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b", sentence, re.IGNORECASE) or len(sentence) > 260:
+                    if not _EACH.search(sentence) or not re.search(r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]", sentence, re.IGNORECASE) or len(sentence) > 260:
                         continue
                     start = _EACH.search(sentence)
                     assert start is not None

@@ -14,7 +14,7 @@ from hoopwright.reading.limits import MAX_TEXT_CHARS
 def assemble(
     path: Path, id: str, kind: DocumentKind, sha256: str, pages: Iterable[PageContent], notes: Iterable[str] = ()
 ) -> Document:
-    """The document made of ``pages``; ``Document.text`` is the lines joined by newlines.
+    """The document made of ``pages``; ``Document.text`` is the lines joined by newlines. A PDF of nothing but pictures is a scan.
 
     Raises UnreadableDocument if the text passes the limit.
     """
@@ -22,11 +22,12 @@ def assemble(
     grids: list[Grid] = []
     sizes: list[tuple[float, float]] = []
     all_notes = list(notes)
-    count = 0
-    offset = 0
+    count = offset = filled = scanned = 0
     for number, content in enumerate(pages, start=1):
         count = number
         first = len(lines)
+        filled += bool(content.lines)
+        scanned += bool(content.lines) and content.scanned
         for printed in content.lines:
             lines.append(_line(printed, number, offset))
             offset += len(printed.text) + 1
@@ -37,6 +38,8 @@ def assemble(
         if content.size is not None:
             sizes.append(content.size)
         all_notes.extend(f"page {number}: {note}" for note in content.notes)
+    if kind == "pdf" and scanned and scanned == filled:
+        kind = "scan"
     text = "\n".join(line.text for line in lines)
     return Document(
         id=id,

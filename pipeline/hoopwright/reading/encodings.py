@@ -41,6 +41,9 @@ def _decoded(data: bytes, path: Path) -> tuple[str, tuple[str, ...]]:
             return data.decode(wide).lstrip("\ufeff"), (f"read as {wide.upper()}",)
         except UnicodeDecodeError as error:
             raise UnreadableDocument(f"it starts as UTF-16 text but breaks at byte {error.start:,}", _REMEDY, file=path) from error
+    if b"\x00" in data:
+        line = data[: data.index(b"\x00")].count(b"\n") + 1
+        raise UnreadableDocument(f"it is not text (unprintable characters from line {line} on)", _REMEDY, file=path)
     return _utf8(data, path)
 
 

@@ -118,6 +118,8 @@ class _Reader(HTMLParser):
             if not self._lists:
                 self._paragraph()
         elif tag == "pre":
+            if self._verbatim and self._text:
+                self._break(keep=True)
             self._paragraph()
             self._verbatim = max(0, self._verbatim - 1)
         elif tag == "table":

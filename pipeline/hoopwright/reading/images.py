@@ -12,13 +12,15 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 
 from hoopwright.model.document import Document
 from hoopwright.model.errors import UnreadableDocument
+from hoopwright.reading.ahead import in_order
 from hoopwright.reading.assemble import assemble
 from hoopwright.reading.content import PageContent
 from hoopwright.reading.limits import MAX_PAGES, MAX_PIXELS
-from hoopwright.reading.scan import Picture, RecogniserError, ScanReader, in_order
+from hoopwright.reading.scan import Picture, ScanReader
 from hoopwright.reading.sources import Source
+from hoopwright.reading.tesseract_error import RecogniserError
 
-_FORMATS = ("PNG", "JPEG", "MPO", "TIFF", "WEBP")
+_FORMATS = ("PNG", "JPEG", "TIFF", "WEBP")
 _LONG_SIDE = 842.0  # points: A4 (ISO 216). What a picture without a resolution of its own is taken for
 _READ_DPI = (150, 300)  # the recogniser does best with type of these resolutions
 _TOLD_DPI = (100, 1200)  # resolutions that a file may tell truly; cameras write 72

@@ -18,8 +18,10 @@ _EVEN = 12  # grey levels by which the ground of a clean scan differs
 _WORK_WIDTH = 900  # pixels in which the slant is measured
 _MOST_SLANT, _STEP, _FINE = 12.0, 0.5, 0.1  # degrees
 _LEAST_SLANT = 0.15  # degrees; less is not worth turning the picture
+_ON_ITS_SIDE = 2.0  # how much sharper lines are upright than across, for the page to lie on its side
 _LEAST_POINTS, _MOST_POINTS = 200, 40_000  # of ink that tell the slant
-_BAR, _WALL = 0.4, 0.5  # inches: shorter strokes are letters of a heading
+_BAR, _WALL = 0.4, 0.3  # inches: shorter strokes are dashes and the stems of letters
+_THICKEST = 0.04  # inches: thicker ones are letters of a heading, or blocks
 _MOST_DARK = 0.35  # of the page: more is a photo or a black ground
 
 Mask = NDArray[np.bool_]
@@ -106,7 +108,7 @@ def lies_on_its_side(picture: Gray) -> bool:
         return False
     _, across = _sharpest(xs, ys, _MOST_SLANT, _STEP, 0.0)
     _, upright = _sharpest(ys, -xs, _MOST_SLANT, _STEP, 0.0)
-    return upright > 1.3 * across
+    return upright > _ON_ITS_SIDE * across
 
 
 def _sharpest(xs: Points, ys: Points, reach: float, step: float, around: float) -> tuple[float, float]:
@@ -150,7 +152,9 @@ def without_rules(picture: Gray, dpi: int) -> tuple[Gray, list[Rule]]:
     dark = _halved(picture) < 128
     if dark.mean() > _MOST_DARK:
         return picture, []
-    bars, walls = _long_runs(dark, int(_BAR * dpi / 2)), _long_runs(dark.T, int(_WALL * dpi / 2)).T
+    thickest = max(int(_THICKEST * dpi / 2), 2)
+    bars = _without_thick(_long_runs(dark, int(_BAR * dpi / 2)).T, thickest).T
+    walls = _without_thick(_long_runs(dark.T, int(_WALL * dpi / 2)).T, thickest)
     if not (bars.any() or walls.any()):
         return picture, []
     points = 2 * 72.0 / dpi
@@ -191,6 +195,17 @@ def _runs(mask: Mask) -> list[tuple[int, int, int]]:
     rows, firsts = np.nonzero(edges == 1)
     _, ends = np.nonzero(edges == -1)
     return list(zip(rows.tolist(), firsts.tolist(), ends.tolist(), strict=True))
+
+
+def _without_thick(mask: Mask, most: int) -> Mask:
+    """The mask without its level runs longer than ``most``: across a stroke that is its thickness."""
+    if not mask.any():
+        return mask
+    out = mask.copy()
+    for row, first, end in _runs(mask):
+        if end - first > most:
+            out[row, first:end] = False
+    return out
 
 
 def _thick(mask: Mask, axis: int) -> Mask:

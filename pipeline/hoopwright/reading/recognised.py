@@ -15,9 +15,12 @@ from hoopwright.reading.tesseract import Found, Gray, Recogniser
 _FRACTIONS = {
     (1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 3): "⅓", (2, 3): "⅔", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞",
 }  # fmt: skip
-_PERCENT = re.compile(r"^(\d{0,3})[%‰]\w?([.,;:)]?)$")
+_PERCENT = re.compile(r"^(\d{0,3})[%‰]{1,2}\w?([.,;:)]?)$")
 _MARKS = re.compile(r"^(\(?\d+(?:[.,]\d+)?)(['’‘`]|[\"”“]|'')([.,;:)]?)$")
-_TIMES = {"«", "~«", "»", "«»"}
+_TIMES = {"«", "~«", "»", "«»", "~", "¥", "*"}  # between two numbers
+_BOLT = re.compile(r"^\(?M\d{1,2}$")  # before the sign and the length: M8 × 65
+_RUN_TOGETHER = re.compile(r"^([A-Za-z]{2,}|\d[\d.,]*)((?:(?<=[a-z])\d{1,3}|(?<=\d)(?:mm|cm|m|in|ft|kg))[.,;:)]?)$")
+_BLANK = 0.2  # of the ink's height: the least white between two words
 _MENDED = 0.6  # confidence, at most, of a word that was read anew
 _DOUBTFUL = 0.2  # confidence, at most, of a sign that may be a fraction and could not be read anew
 _DIGIT_HEIGHT = 48  # pixels, of the figures that are read anew
@@ -27,6 +30,7 @@ _MOST_PARTS = 12  # of a sign's ink; more is dirt
 def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Found]:
     """The words with known slips set right, their confidence lowered. Raises RecogniserError."""
     out = [_signs(word, words[i - 1] if i else None, words[i + 1] if i + 1 < len(words) else None) for i, word in enumerate(words)]
+    out = [part for word in out for part in _parted(word, picture)]
     doubtful = [i for i, word in enumerate(out) if _PERCENT.match(word.text)]
     if not doubtful:
         return out
@@ -44,9 +48,33 @@ def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
     if match:
         mark = "′" if match.group(2) in "'’‘`" else "″"
         return replace(word, text=f"{match.group(1)}{mark}{match.group(3)}")
-    if word.text in _TIMES and before is not None and after is not None and before.text[-1].isdigit() and after.text[0].isdigit():
+    if before is None or after is None or not (before.text[-1].isdigit() and after.text[0].isdigit()):
+        return word
+    if word.text in _TIMES or (word.text in ("=", "x", "X", "+") and _BOLT.match(before.text)):
         return replace(word, text="×", confidence=min(word.confidence, _MENDED))
     return word
+
+
+def _parted(word: Found, picture: Gray) -> list[Found]:
+    """A word and a number that were run together, "Hoop1" or "6m", parted where the ink has a gap as wide as a blank."""
+    match = _RUN_TOGETHER.match(word.text)
+    if match is None:
+        return [word]
+    columns = np.nonzero((_crop(picture, word) < 128).any(axis=0))[0]
+    steps = np.diff(columns)
+    if not len(steps):
+        return [word]
+    widest = int(steps.argmax())
+    if steps[widest] < _BLANK * (word.bottom - word.top) or int((steps >= 0.8 * steps[widest]).sum()) > 1:
+        return [word]
+    left, right = int(columns[widest]), int(columns[widest + 1])
+    expected = len(match.group(1)) / len(word.text)
+    if abs((left + right) / 2 / (word.right - word.left) - expected) > 0.2:
+        return [word]
+    return [
+        replace(word, text=match.group(1), right=word.left + left + 1),
+        replace(word, text=match.group(2), left=word.left + right),
+    ]
 
 
 def _as_fraction(word: Found, above: int | None, below: int | None) -> Found:

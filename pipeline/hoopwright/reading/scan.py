@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from statistics import mean
@@ -16,15 +15,17 @@ from hoopwright.model.document import Box
 from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageContent, PageLine
 from hoopwright.reading.layout import arrange
+from hoopwright.reading.missed import missed_words
 from hoopwright.reading.picture import View, flattened, lies_on_its_side, slant, turned, without_rules
 from hoopwright.reading.recognised import mended
 from hoopwright.reading.rules import tables_of
-from hoopwright.reading.tesseract import Found, Gray, Recogniser, RecogniserError
+from hoopwright.reading.tesseract import Found, Gray, Recogniser
 
 _SURE = 0.7  # mean confidence above which the picture was surely read the right way up
 _NOISE = 0.35  # mean confidence of a line below which it is no text
 _LEAST_WORDS = 5  # of a page that is to be judged by its confidence
 _MOST_WORKERS = 8
+_INK_HEIGHT = 0.75  # of the type size: from the foot of a p to the head of an h, in most type. Common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,26 +55,15 @@ class ScanReader:
         if self._pool is not None:
             self._pool.shutdown(wait=True, cancel_futures=True)
 
-    def submit(self, picture: Picture) -> Future[PageContent]:
-        """The content of the picture, to come; its result may raise RecogniserError."""
+    def submit(self, picture: Picture, then: Callable[[PageContent], PageContent] | None = None) -> Future[PageContent]:
+        """The content of the picture, to come, handed through ``then``; its result may raise RecogniserError."""
         if self._pool is None:
             self._pool = ThreadPoolExecutor(self.workers)
-        return self._pool.submit(read_picture, picture, self._recogniser)
+        return self._pool.submit(self._read, picture, then)
 
-
-def in_order(pages: Iterable[PageContent | Future[PageContent]], ahead: int) -> Iterator[PageContent]:
-    """The pages in order, with at most ``ahead`` of them begun before they are asked for: pictures are large."""
-    waiting: deque[PageContent | Future[PageContent]] = deque()
-    for page in pages:
-        waiting.append(page)
-        while len(waiting) > ahead or (waiting and isinstance(waiting[0], PageContent)):
-            yield _result(waiting.popleft())
-    while waiting:
-        yield _result(waiting.popleft())
-
-
-def _result(page: PageContent | Future[PageContent]) -> PageContent:
-    return page if isinstance(page, PageContent) else page.result()
+    def _read(self, picture: Picture, then: Callable[[PageContent], PageContent] | None) -> PageContent:
+        content = read_picture(picture, self._recogniser)
+        return content if then is None else then(content)
 
 
 def _cores() -> int:
@@ -85,15 +75,17 @@ def _cores() -> int:
 def read_picture(picture: Picture, recogniser: Recogniser) -> PageContent:
     """The lines and tables of a picture of a page, with a confidence for each word. Raises RecogniserError."""
     even = flattened(picture.pixels)
-    quarters = 0
-    if lies_on_its_side(even):  # which of its sides, the recogniser tells
-        quarters = (1 + _quarters(turned(even, 1, 0.0), picture.dpi, recogniser)) % 4
+    side = lies_on_its_side(even)
+    # Which of its sides, the recogniser tells
+    quarters = (1 + _quarters(turned(even, 1, 0.0), picture.dpi, recogniser)) % 4 if side else 0
     reading = _read_straight(even, picture, quarters, recogniser)
-    if not reading.sure and reading.words:
-        more = _quarters(reading.straight, picture.dpi, recogniser)
-        if more:
-            other = _read_straight(even, picture, (quarters + more) % 4, recogniser)
-            reading = max(reading, other, key=lambda r: r.certainty)
+    if reading.sure or not reading.words:
+        return _content(reading, picture)
+    other = (quarters + _quarters(reading.straight, picture.dpi, recogniser)) % 4
+    others = [other, (quarters + 2) % 4, 0] if side else [other]
+    for tried in dict.fromkeys(others):
+        if tried != quarters and not reading.sure:
+            reading = max(reading, _read_straight(even, picture, tried, recogniser), key=lambda r: r.certainty)
     return _content(reading, picture)
 
 
@@ -125,12 +117,15 @@ def _read_straight(even: Gray, picture: Picture, quarters: int, recogniser: Reco
     upright = turned(even, quarters, 0.0)
     angle = slant(upright)
     straight, strokes = without_rules(turned(upright, 0, angle), picture.dpi)
-    words = mended(recogniser.words(straight, picture.dpi), straight, recogniser)
+    tables = tables_of(strokes)
+    words = recogniser.words(straight, picture.dpi)
+    words += missed_words(straight, picture.dpi, tables, words, recogniser)
+    words = mended(words, straight, recogniser)
     points = 72.0 / picture.dpi
     height, width = even.shape
     view = View(width, height, (straight.shape[1], straight.shape[0]), points, quarters, angle, picture.left, picture.top)
     kept, dropped = _without_noise(words)
-    content = arrange(_pieces(kept, points), tables_of(strokes), (straight.shape[1] * points, straight.shape[0] * points))
+    content = arrange(_pieces(kept, points), tables, (straight.shape[1] * points, straight.shape[0] * points))
     if dropped:
         content.notes.append(f"{dropped} marks in the picture that gave no readable text left out")
     return _Reading(straight, view, words, content)
@@ -162,7 +157,8 @@ def _pieces(words: list[Found], points: float) -> list[Piece]:
         top, bottom = tops[word.line], bottoms[word.line]
         if not (word.top < bottom and word.bottom > top and bottom > top):  # a line of the recogniser's that is none
             top, bottom = word.top, word.bottom
-        left, right, top, bottom = (side * points for side in (word.left, word.right, top, bottom))
+        rim = (bottom - top) * (1 / _INK_HEIGHT - 1) / 2  # gaps are judged by the type's height, not by its ink's
+        left, right, top, bottom = (side * points for side in (word.left, word.right, top - rim, bottom + rim))
         pieces.append(Piece(word.text, left, top, right, bottom, len(pieces), bottom - top, confidence=word.confidence))
     return pieces
 
@@ -187,6 +183,3 @@ def _move(line: PageLine, view: View) -> None:
 
 def _moved(box: Box, view: View) -> Box:
     return Box(*view.on_page((box.x0, box.top, box.x1, box.bottom)))
-
-
-__all__ = ["Picture", "RecogniserError", "ScanReader", "in_order", "read_picture"]

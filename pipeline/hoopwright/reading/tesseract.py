@@ -12,21 +12,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.reading.tesseract_error import RecogniserError
+
 Gray = NDArray[np.uint8]
 
 PROGRAM = "tesseract"
 INSTALL = "install it (Debian, Ubuntu: apt install tesseract-ocr; macOS: brew install tesseract) or give a file with a text layer"
 _LANGUAGE = "eng"
 _SECONDS = 180.0  # for one page; a clean one takes one or two
-
-
-class RecogniserError(Exception):
-    """The recogniser is missing, or failed. ``problem`` and ``remedy`` are for the user."""
-
-    def __init__(self, problem: str, remedy: str) -> None:
-        super().__init__(problem)
-        self.problem = problem
-        self.remedy = remedy
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +55,9 @@ class Recogniser:
             for process in self._running:
                 process.kill()
 
-    def words(self, picture: Gray, dpi: int) -> list[Found]:
-        """The words in a grey picture with dark text on a light ground. Raises RecogniserError."""
-        output = self._run(picture, ["--dpi", str(dpi), "--psm", "3", "-l", _LANGUAGE, "tsv"])
+    def words(self, picture: Gray, dpi: int, *, one_block: bool = False) -> list[Found]:
+        """The words in a grey picture with dark text on a light ground, a page or one block of lines. Raises RecogniserError."""
+        output = self._run(picture, ["--dpi", str(dpi), "--psm", "6" if one_block else "3", "-l", _LANGUAGE, "tsv"])
         return _parsed(output)
 
     def quarters(self, picture: Gray, dpi: int) -> int:
