@@ -512,7 +512,7 @@ class Chunker:
             if tok.cat == "word" and any(s.role in ("hoop", "bay", "hoop-maybe") for s in self.grammar.senses.get(tok.low, ()) if s.kind == "mem"):
                 return True
             if tok.low in {"ones", "one"}:
-                return True
+                return not any(t.low == "," for t in toks[i:j])
             if tok.low in self.ordinals or tok.low in self.hoop_adjectives or tok.low in self.numbers or tok.low in ("and", "or", ",", "of", "the") or tok.cat == "num":
                 continue
             return False
@@ -574,10 +574,6 @@ class Chunker:
         while j < limit:
             found, end = self.noun(toks, j, limit)
             if found is None:
-                if sense is not None and toks[j].cat == "word" and self._inside_compound(toks, j):
-                    words.append(toks[j].low)
-                    j += 1
-                    continue
                 break
             if sense is not None and sense.kind == "fit" and found.kind == "mem" and found.role != "thing":
                 break
@@ -605,6 +601,11 @@ class Chunker:
         head = singular(words[-1], self.grammar)
         names = (*words[:-1], head)
         text = " ".join(t.text for t in toks[start:j])
+        coded = sense.kind == "mem" and sense.role in ("thing", "film", "other", "tube") and j < limit and toks[j].text == "(" and self._bracket_code(toks, j)
+        if coded or sense.role == "thing" and len(names) > 1 and names[:-1] in self.kit.aliases:
+            # "two film channel lengths (M16)"
+            name = coded[0] if coded else self.kit.aliases[names[:-1]]
+            sense, names = Sense("fit", "code", name, sense.form), self.kit.words.get(name, names)
         el = El("fit" if sense.kind == "fit" else "mem", start, j, text, text.lower(), words=names, role=sense.role if sense.kind == "mem" else "", name=sense.word)
         el.plural = sense.form == "many" or words[-1] != head
         state.fill(el)
@@ -613,9 +614,6 @@ class Chunker:
         else:
             self._member(el, toks, sense, state)
         return el
-
-    def _inside_compound(self, toks: list[Tok], j: int) -> bool:
-        return False
 
     def _stops_compound(self, toks: list[Tok], j: int, end: int, found: Sense, sense: Sense) -> bool:
         """"each hoop two clips": the next noun begins a new phrase only after a number or determiner, which noun() never spans; a verb reading may."""

@@ -261,7 +261,7 @@ class Interpreter:
     def _remember(self, els: list[El]) -> None:
         nouns = [e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")] \
             or [e for e in els[:3] if e.type == "mem" and e.gov == "subj" and e.role in ("bar", "other")]
-        subject = next((e for e in els if e.type == "fit" and e.gov == "subj" and e.amount is not None and not e.definite and not e.used), None)
+        subject = next((e for e in els if e.type == "fit" and e.gov == "subj" and not e.used), None)
         if subject is not None:
             self.last_is_member, self.last_noun = False, subject.name
         elif nouns:
@@ -522,6 +522,8 @@ class Interpreter:
             if f.amount is None and not f.definite and verb is not None and verb.cls in ("take", "go", "feed", "null"):
                 return False
             return not f.definite or f.amount is not None
+        if f.amount is None and not f.definite and self.kit.has_list and (not f.parts or not self.kit.parts[f.parts[0]].in_list) and f.gov in ("and", "subj", "next"):
+            return False
         if f.amount is None and not f.definite and (f.gov == "next" or f.gov == "subj" and (verb is not None and not verb.passive) or " whose " in f" {c.low} "):
             return False
         if f.gov in ("obj", "(", "next", "and"):
@@ -542,6 +544,9 @@ class Interpreter:
             after = next((e for e in self.sentence_els if e.i >= f.j), None)
             if f.det in ("a", "an", "any") and after is not None and after.low in ("that", "which", "whose"):
                 return False
+            told = verb is not None and verb.cls == "go" and not f.plural and any(e.per == "described" and e.step == self.step.id and set(e.parts) & set(f.parts) for e in self.ctx.last)  # type: ignore[union-attr]
+            if told and any(e.type == "mem" and e.role in ("hoop", "tube") for e in c.els):
+                return True  # "Every brace gets a collar at both ends. The upper collar goes on the end hoop"
             if f.definite and verb is not None and not verb.passive and not f.amount:
                 return False
             if verb is None:
@@ -615,6 +620,10 @@ class Interpreter:
     def _hosts(self, mems: list[El], c: Clause) -> tuple[Selector | None, tuple[Unit, ...], str | None, tuple[Unit, ...]]:
         """(hoops, units, member, bars) that the mentions name."""
         hoops: Selector | None = None
+        corner = next((m for m in mems if m.role in ("tube", "foot") and set(m.words) & {"corner"} or m.role in ("tube", "foot") and "corner" in m.adjectives), None)
+        if corner is not None:
+            hoops = Selector("end", each=True, text=corner.text)  # the four corner legs of the tunnel
+            corner.each, corner.amount, corner.hoops = True, None, hoops
         units: list[Unit] = []
         bars: list[Unit] = []
         others: list[El] = []
@@ -775,7 +784,7 @@ class Interpreter:
         verb = c.verb
         low = c.low
         subject = c.els[0]
-        described = verb is not None and verb.cls == "take" and (subject.type == "mem" and subject.role == "bar" and subject.det in ("a", "an", "each", "every") or subject.type in ("pron", "ellip") and self.last_is_member) \
+        described = verb is not None and (verb.cls == "take" or verb.passive and verb.name in ("carry", "hold", "hang", "support", "bear")) and (subject.type == "mem" and subject.role == "bar" and subject.det in ("a", "an", "each", "every") or subject.type in ("pron", "ellip") and self.last_is_member) \
             and any(u.kind == "end" for u in units)
         if self.vague.search(low) and not any(p.offset_mm is not None for p in places) and self.kit.parts[parts[0]].form != "fastener":
             doubts = (*doubts, Doubt("position", f"Where the {parts[0]} goes is not measured: '{self.vague.search(low).group()}'.", ()))  # type: ignore[union-attr]
@@ -1317,12 +1326,17 @@ class Interpreter:
         if repeat and steps and target is None and not side and not re.search(r"\b(?:until|each|every|all|rest|remaining|others?|in turn|hoop by hoop|bow by bow|till)\b", self.text.lower()):
             self._emit(Event("copy", self.step.id, self._source(), doubts=(Doubt("reference", "Repeated where? The manual does not say.", ()),), group=self.group, text=self.text, steps=()))  # type: ignore[union-attr]
             return True
+        if repeat and target is not None and re.search(r"\b(?:with|on|to|for) (?:its|the) (?:right|left|other|second|opposite)(?:-hand)? (?:half|leg|side|tube|foot)\b.*\band\b", low):
+            # "the same with its right half, and then with both halves of the other six"
+            self._emit(Event("copy", self.step.id, self._source(), side=True, group=self.group, text=self.text))  # type: ignore[union-attr]
+            side = False
         self._emit(Event("copy", self.step.id, self._source(), places=self._all_places() if not repeat else (), hoops=target, like=like, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
                          verb=verb.low if verb is not None else None, text=self.text, act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None))
         if target is not None:
             self.ctx.example = False
             self.ctx.hoops = target
         return True
+
 
     def _share_out(self, c: Clause, shares: list[El]) -> bool:
         """"two on each, one 300 mm to the left and one to the right": how the pieces just named are spread, not more pieces."""
@@ -1353,6 +1367,9 @@ class Interpreter:
                 run.append(themes[k + 1 + len(run)])
             out.append(t)
             n = t.amount.value if t.amount is not None and t.amount.value is not None else None
+            if n == 1 and len(run) == 2 and any(e.type == "mem" and e.role in ("end", "side") and (e.each or e.det in ("both", "either")) for e in c.els[c.els.index(t): c.els.index(run[0])]):
+                n = 2  # "a hanger at either end, one on the left half and one on the right"
+                t.amount = replace(t.amount, value=2)
             at = c.els.index(run[0]) if run else 0
             if run and at and c.els[at - 1].type == "conj" and any(e.type == "mem" and not e.used for e in c.els[c.els.index(t): at]):
                 n = None  # "two through the left half and two through the right half"

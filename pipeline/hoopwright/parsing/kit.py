@@ -12,7 +12,7 @@ from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline, PartsEntry
 from hoopwright.parsing.lex import lex
 
-_NOISE = {"of", "the", "a", "an", "and", "with", "for", "to", "item", "bag", "part", "no", "nos", "off", "pcs", "type", "ref", "spare", "spares", "supplied", "extra"}
+_NOISE = {"of", "the", "a", "an", "and", "with", "for", "to", "item", "bag", "part", "no", "nos", "off", "pcs", "type", "ref", "spare", "spares", "supplied", "extra", "dia", "diam", "diameter", "lg", "thk", "nom", "od", "id", "approx"}
 _CUT = re.compile(r"\s*(?:[,;:(]|\s[-–—]\s|\bwith\b|\bfor\b|\bto suit\b|\bto fit\b|\bincl|\bc/w\b|\bw/|\bwhich\b|\bthat\b|\bin (?:the|two|three|four|one|zinc|steel)\b|\bof\s+\d|\bfrom\b)", re.IGNORECASE)
 _KNOWN_AS = re.compile(r"which we (?:call|shall call|will call)|called|known as|\bor\b", re.IGNORECASE)
 

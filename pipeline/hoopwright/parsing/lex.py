@@ -171,13 +171,15 @@ def _shared_units(tokens: list[Tok]) -> list[Tok]:
     for k, tok in enumerate(tokens):
         if tok.cat != "len" or tok.unit not in MM or not tok.low[0].isdigit():
             continue
-        j = k
-        while j >= 2 and tokens[j - 1].low in {",", "and", "or", "&"} and tokens[j - 2].cat == "num":
-            number_of = tokens[j - 2]
-            if j >= 3 and tokens[j - 3].cat == "word" and tokens[j - 3].low not in {"at", "on", "and", "of", "to", "be", "by", "sit", "go", "then", "up"}:
-                break  # "hoops 2, 3 and 90 cm up": those are hoops
-            out[j - 2] = Tok(number_of.text, number_of.low, number_of.start, number_of.end, "len", round(float(number_of.value) * MM[tok.unit], 4), tok.unit)
-            j -= 2
+        first = k
+        while first >= 2 and tokens[first - 1].low in {",", "and", "or", "&"} and tokens[first - 2].cat == "num":
+            first -= 2
+        before = tokens[first - 1] if first else None
+        if before is not None and (before.cat != "punct" and before.low not in {"at", "be", "by", "sit", "sits", "go", "goes", "stop"}):
+            continue  # "hoops 2, 3 and 7, 90 cm up": those are hoops
+        for j in range(first, k, 2):
+            one = tokens[j]
+            out[j] = Tok(one.text, one.low, one.start, one.end, "len", round(float(one.value) * MM[tok.unit], 4), tok.unit)
     return out
 
 

@@ -20,6 +20,7 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
     A word for a hoop that the kit lists as a tube beside another word for the hoop ("two legs and one bow") becomes a tube in ``grammar``.
     """
     demote_hoop_words(grammar, kit, hoop_names, hoops)
+    _door_uprights(grammar, kit)
     listed = _arrange(_from_list(kit, grammar, hoops)) if hoops else ()
     return listed if len(listed) > 1 else _arrange(_from_sentences(outline, grammar)) or listed
 
@@ -36,6 +37,15 @@ def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], ho
             for form, number in ((head, "one"), (head + "s" if head != "arch" else "arches", "many")):
                 grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != "hoop"]
                 grammar.senses[form].insert(0, Sense("mem", "bow tube", head, number, "tube", side))
+
+
+def _door_uprights(grammar: Grammar, kit: Kit) -> None:
+    """Where the list has uprights for the door and none for the hoops, "the left upright" is one of the door's."""
+    uprights = [n for n in kit.members if n.split()[-1] == "upright"]
+    if uprights and all(set(n.split()) & _OUT for n in uprights):
+        for form, number in (("upright", "one"), ("uprights", "many")):
+            grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != "tube"]
+            grammar.senses[form].insert(0, Sense("mem", uprights[0], "upright", number, "other", None))
 
 
 def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
@@ -72,6 +82,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                     tail = sentence[start.end():]
                     if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
+                    tail = re.split(r"\b(?:i\.e|that is|in all|joined|with|held)\b", tail, maxsplit=1)[0]
                     found: dict[str, int] = {}
                     for m in pattern.finditer(tail):
                         n = int(m[1]) if m[1].isdigit() else numbers.get(m[1].lower(), 1)
