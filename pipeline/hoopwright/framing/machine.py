@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
@@ -306,7 +307,9 @@ class Machine:
         """How many bars end at such a fitting, where the step has said "every brace gets a collar at both ends" and goes on to tell on which hoop."""
         for described, _ in self.announced:
             if described.per == "described" and described.step == event.step and described.parts[:1] == (part.name,) and described is not event:
-                return next((u.number for u in described.units if u.kind == "member" and u.number), None)
+                number = next((u.number or self._number_of(u.name) for u in described.units if u.kind == "member"), None)
+                both = number and part.listed == 2 * number and not _ONE_END.search(event.text or "")
+                return 2 * number if both and number else number
         return None
 
     def _middle(self, event: Event, part: Part, hoops: tuple[int, ...]) -> tuple[int, ...]:
@@ -561,6 +564,8 @@ class Machine:
 
     def _copy(self, event: Event) -> None:
         drafts = self._copied_from(event)
+        for doubt in event.doubts if drafts else ():
+            self._ask(doubt.about, event.parts[0] if event.parts else None, tuple(f"H{h}" for h in self.hosts.hoops(event.hoops)), event, doubt.message, doubt.readings, doubt.assumed)
         if not drafts:
             if event.hoops is not None:
                 self._copy_acts(event, self._hoops(event))
@@ -722,6 +727,9 @@ class Machine:
                         fresh.append(Draft(fastener, n * d.quantity, d.hoop, d.member, rule.step if rule.per == "here" else d.step, rule.source, d.spot, d.place, holds=d, option=d.option, sequence=d.sequence, event=rule))
             self.drafts += fresh
             queue = fresh
+
+
+_ONE_END = re.compile(r"\b(?:upper|lower|top|bottom|first|second|one|other|inner|outer)\b")
 
 
 def event_sequence(made: list[Draft]) -> int:

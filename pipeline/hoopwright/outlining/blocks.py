@@ -14,7 +14,7 @@ from hoopwright.outlining.listlines import list_lines
 from hoopwright.outlining.numbering import bullets, dangling, finished, numbering
 from hoopwright.outlining.rows import Row, Sheet
 from hoopwright.outlining.tables import RawTable, find_tables
-from hoopwright.outlining.vocabulary import vocabulary
+from hoopwright.outlining.vocabulary import ends_name, vocabulary
 
 BlockKind = Literal["heading", "text", "bullet", "table", "callout", "caption", "footnote", "rule"]
 
@@ -204,12 +204,12 @@ def _starts_anew(row: Row, sheet: Sheet) -> bool:
     words = vocabulary()
     text = visible(row.text, sheet.document.kind)
     caption = words.caption.match(text)
-    return bool(signal_of(text, shouted=sheet.shouted) or (caption and caption.group("mark")) or _FOOTNOTE.match(row.text))
+    return bool(signal_of(text, shouted=sheet.shouted) or ends_name(caption) or _FOOTNOTE.match(row.text))
 
 
 def _is_caption(block: Block, sheet: Sheet) -> bool:
     match = vocabulary().caption.match(block.words(sheet))
-    return bool(match and match.group("mark"))
+    return ends_name(match)
 
 
 def _classify(block: Block, sheet: Sheet) -> Block:
@@ -221,11 +221,13 @@ def _classify(block: Block, sheet: Sheet) -> Block:
     if signal is not None and not (block.kind == "bullet" and text[0].islower()):
         return replace(block, kind="callout", signal=signal.word)
     caption = words.caption.match(text)
-    if (block.first.quoted or block.first.boxed) and not (caption and caption.group("mark")):
+    if (block.first.quoted or block.first.boxed) and not ends_name(caption):
         return replace(block, kind="callout")
     if block.kind == "bullet":
         return block
-    if _PICTURE.match(block.first.text) or (caption and (caption.group("mark") or not finished(text)) and len(text) < 200):
+    if _PICTURE.match(block.first.text) or (caption and (ends_name(caption) or not finished(text)) and len(text) < 200):
+        return replace(block, kind="caption")
+    if words.bracketed_picture.match(text) and len(text) < 200:
         return replace(block, kind="caption")
     size = block.first.size
     if size is not None and sheet.body_size is not None and size < 0.85 * sheet.body_size and len(text) < 40 and not finished(text):

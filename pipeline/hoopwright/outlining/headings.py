@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from hoopwright.outlining.blocks import Block
 from hoopwright.outlining.ink import visible
-from hoopwright.outlining.labels import Label, follows, labels, starts
+from hoopwright.outlining.labels import Label, follows, labels, roman_heads, starts
 from hoopwright.outlining.numbering import dangling, finished
 from hoopwright.outlining.roles import extra_of, role_of
 from hoopwright.outlining.rows import Sheet
@@ -149,7 +149,9 @@ def _is_marked(block: Block, sheet: Sheet) -> bool:
 
 def _labelled(blocks: list[Block], sheet: Sheet) -> list[Block]:
     """Numbered titles: headings of sections, or titles of steps, all of one form alike."""
-    labelled = [part for block in blocks for part in _parted_title(_with_label(block, sheet), sheet)]
+    roman = roman_heads({i: block.first.text[block.lead :] for i, block in enumerate(blocks) if block.kind == "heading"})
+    named = [block if i in roman and block.label is None else _with_label(block, sheet) for i, block in enumerate(blocks)]
+    labelled = [part for block in named for part in _parted_title(block, sheet)]
     groups: dict[tuple[str, str, int], list[int]] = defaultdict(list)
     for i, block in enumerate(labelled):
         if _bare_label(block, sheet):

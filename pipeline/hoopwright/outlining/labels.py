@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from hoopwright.outlining.vocabulary import vocabulary
@@ -28,12 +29,14 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("circled number", rf"(?P<n>[①-⑳])(?P<sep>){_END_EM}\s*"),
         ("bracketed letter", rf"[(\[](?P<n>[a-zA-Z])(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
         ("letter", rf"(?P<n>[a-zA-Z])(?P<sep>[.)]){_END_EM}(?:\s+|$)"),
+        ("double letter", rf"(?P<n>A[A-Z]|a[a-z]|(?P<twin>[a-zA-Z])(?P=twin))(?P<sep>[.)]){_END_EM}(?:\s+|$)"),
         ("bracketed roman", rf"[(\[](?P<n>[ivx]{{1,5}})(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
         ("roman", rf"(?P<n>[ivx]{{1,5}})(?P<sep>[.)]){_END_EM}(?:\s+|$)"),
         ("bare letter-number", rf"(?P<n>[A-Z]{{1,2}}[.-]?\d{{1,2}})(?P<sep>){_END_EM}(?:\s+|$)"),
         ("bare number", rf"(?P<n>\d{{1,3}})(?P<sep>){_END_EM}(?:\s+|$)"),
     )
 )
+_ROMAN_HEAD = re.compile(r"^[*_]{0,3}(?:(?:PART|SECTION|CHAPTER)\s+)?(?P<n>[IVX]{1,6})\s*(?:[.:)–—-]+[*_]{0,3}\s+|\s{2,})(?=\S)")
 _BULLET_BEFORE = re.compile(r"^[-*+•]\s+(?:\[[ xX]\]\s+)?(?=[*_]{0,3}[\w(])")  # "- **1.1** Find out …"
 _BULLET = re.compile(r"^(?P<mark>[-*+•·●○▪◦■□▫►▸‣⁃–—»☐☑✓✔❑➢]|\[[ xX]?\]|o(?=\s{1,4}[A-Z]))(?:\s+(?:\[[ xX]\]\s+)?|$)(?=\S|$)")
 
@@ -76,6 +79,21 @@ def _ordinals(printed: str, roman: bool) -> tuple[int, ...]:
     return tuple(int(part) if part.isdigit() else ord(part.lower()) - 96 for part in parts)
 
 
+def _beyond_z(printed: str) -> tuple[int, ...]:
+    """The place of "AA" in a row of letters that ran out at Z: 27; "BB" and "AB", of the two ways to go on, are both 28."""
+    return (26 + ord(printed[-1].lower()) - 96,)
+
+
+def roman_heads(texts: Mapping[int, str]) -> frozenset[int]:
+    """Keys of the headings that are numbered I., II., III. … in their order; none for a single one, which may be a letter."""
+    found: list[int] = []
+    for key, text in texts.items():
+        match = _ROMAN_HEAD.match(text)
+        if match is not None and _ordinals(match.group("n"), roman=True) == (len(found) + 1,):
+            found.append(key)
+    return frozenset(found) if len(found) > 1 else frozenset()
+
+
 def labels(text: str) -> tuple[Label, ...]:
     """All readings of what stands at the start of ``text`` as a label, the most telling first. Empty if there is none."""
     found: list[Label] = []
@@ -106,8 +124,8 @@ def labels(text: str) -> tuple[Label, ...]:
         found.append(
             Label(
                 printed,
-                word.lower() if word else case + form,
-                _ordinals(printed, "roman" in form),
+                word.lower() if word else case + form.removeprefix("double "),
+                _beyond_z(printed) if form == "double letter" else _ordinals(printed, "roman" in form),
                 at + match.end(),
                 word.lower(),
                 sep,

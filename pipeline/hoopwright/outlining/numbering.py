@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from hoopwright.outlining.labels import Label, bullet, follows, labels, starts
+from hoopwright.outlining.labels import Label, bullet, follows, labels, roman_heads, starts
 from hoopwright.outlining.rows import Row
 from hoopwright.outlining.vocabulary import vocabulary
 
@@ -47,9 +47,10 @@ def numbering(rows: Sequence[Row], closed: frozenset[int], table: frozenset[int]
     ``table`` holds positions inside tables, which have no labels.
     """
     state = _State()
+    heads = roman_heads({i: row.text for i, row in enumerate(rows) if i not in table and _head_like(rows, i, closed)})
     candidates = {i: labels(row.text) for i, row in enumerate(rows) if i not in table and not row.rule}
     for i, row in enumerate(rows):
-        if i in table:
+        if i in table or (i in heads and not _letter_head(state, row, closed)):
             continue
         for label in candidates.get(i, ()):
             if _accept(state, rows, i, label, closed) and not (label.weak and not _row_of_them(state, candidates, rows, i, label)):
@@ -57,6 +58,23 @@ def numbering(rows: Sequence[Row], closed: frozenset[int], table: frozenset[int]
                 state.last[label.form] = _Last(label, i, row.indent)
                 break
     return state.accepted
+
+
+def _head_like(rows: Sequence[Row], i: int, closed: frozenset[int]) -> bool:
+    """True for a row that can be a heading: complete in itself, or short, on its own and without a stop."""
+    if i in closed:
+        return True
+    alone = rows[i].gap == "hard" and (i + 1 == len(rows) or rows[i + 1].gap == "hard" or rows[i + 1].rule)
+    return alone and len(rows[i].text) <= 75 and not finished(rows[i].text)
+
+
+def _letter_head(state: _State, row: Row, closed: frozenset[int]) -> bool:
+    """True if a heading's "V." goes on with letters whose steps have headings, too: "U. THE VENTS" before "V. THE DOOR"."""
+    for label in labels(row.text):
+        last = state.last.get(label.form)
+        if label.letter and last is not None and last.row in closed and follows(last.label.path, label.path):
+            return True
+    return False
 
 
 def opens(rows: Sequence[Row], i: int, closed: frozenset[int]) -> bool:
@@ -73,7 +91,8 @@ def _accept(state: _State, rows: Sequence[Row], i: int, label: Label, closed: fr
     row, last = rows[i], state.last.get(label.form)
     body = row.text[label.body :].lstrip("*_ ")
     next_one = last is not None and follows(last.label.path, label.path)
-    if label.letter and not next_one and not _letter_starts(label, last):
+    beyond_z = len(label.printed) == 2 and label.form.endswith("letter")
+    if label.letter and not next_one and (beyond_z or not _letter_starts(label, last)):
         return False
     if row.gap == "hard" or i == 0 or i - 1 in closed:
         # A page break inside a sentence also leaves a blank line; only a small letter behind the label gives it away.

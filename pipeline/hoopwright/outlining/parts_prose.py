@@ -26,7 +26,8 @@ def _item() -> re.Pattern[str]:
     word = rf"{size}|(?!(?:{ends})\b)[A-Za-z][\w/'’-]*"
     between = r"(?:(?:more|further|other|spare|lengths? of|pieces? of|sets? of)\s+)*"
     name = rf"(?P<name>(?:{word})(?:\s+(?:{word})){{0,5}})"
-    return re.compile(rf"(?<![\w/.-])(?P<n>{number_pattern()})\s+{between}{name}", re.IGNORECASE)
+    counted = r"(?:\s*(?:nos?\b\.?|off\b|pcs\b\.?|[x×](?=\s)))?"
+    return re.compile(rf"(?<![\w/.-])(?P<n>{number_pattern()}){counted}\s+{between}{name}", re.IGNORECASE)
 
 
 def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[PartsEntry]:
@@ -39,8 +40,42 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
         return found  # a paragraph of this length is no paragraph
     for sentence in _SENTENCE.finditer(passage.text):
         if _supplies(sentence.group(), bare):
-            found += _sentence(passage, sentence.start(), sentence.end(), option)
+            listed = _sentence(passage, sentence.start(), sentence.end(), option)
+            found += listed
+            if listed:
+                continue
+        if (inner := _bracketed_list(sentence.group())) is not None:
+            found += _sentence(passage, sentence.start() + inner[0], sentence.start() + inner[1], option)
     return found
+
+
+def list_sentences(text: str) -> tuple[int, int] | None:
+    """Start and end of the sentences that list what is supplied by their own words, wherever they stand; None if there are none.
+
+    "In the bag: 7 rings, 9 hooks." and "The box holds 4 clips and 8 bolts." are such; what stands before and behind them is not.
+    """
+    if len(text) > _LONGEST:
+        return None
+    found: list[tuple[int, int]] = []
+    for match in _SENTENCE.finditer(text):
+        sentence = match.group().strip()
+        lead = vocabulary().list_lead.match(sentence)
+        start = match.start() + len(match.group()) - len(match.group().lstrip())
+        if lead is None or not _item().search(sentence, lead.end()):
+            if found:
+                break
+            continue
+        if lead.group().endswith(":") or len(_item().findall(sentence, lead.end())) > 1:
+            found.append((start, match.end()))
+    return (found[0][0], found[-1][1]) if found else None
+
+
+def _bracketed_list(sentence: str) -> tuple[int, int] | None:
+    """Where the list stands that a bracket holds behind a heading: "Schedule of parts (tubes: 24 no. legs, 24 no. rafters, 1 no. door)"."""
+    match = re.search(r"\((?:[A-Za-z][\w ]{2,30}:\s*)?(?P<list>[^()]{20,})\)", sentence)
+    if match is None or _item().search(sentence[: match.start()]) or _item().search(sentence[match.end() :]):
+        return None  # what is said in brackets about a part that stands before them
+    return match.span("list") if _bare_list(match.group("list"), 3) else None
 
 
 def _supplies(sentence: str, bare: int) -> bool:
@@ -64,10 +99,13 @@ def _supplies(sentence: str, bare: int) -> bool:
 
 def _bare_list(text: str, bare: int) -> bool:
     """ "Ten hoop halves, ten ground tubes, four braces." has no verb at all: next to nothing is left when the parts are taken out."""
+    if re.match(r"(?:for\s+)?(?:each|every)\b", text, re.IGNORECASE):
+        return False  # "Each door clamp: 2 no. set bolts, 2 no. nuts" says what one part takes and not what is in the box
     lead = re.match(r"(?P<lead>[A-Z][^.:;,]{2,40}):\s*", text)
     if lead is not None:
         if role_of(lead.group("lead")) == "tools":
             return False
+        bare = 1 if vocabulary().list_lead.match(text) else bare
         text = text[lead.end() :]
     if len(_item().findall(text)) < bare or not (lead or re.match(rf"(?:{number_pattern()})\s", text, re.I)):
         return False
@@ -88,6 +126,8 @@ def _sentence(passage: Passage, start: int, end: int, option: str | None) -> lis
         said = describe(match.group("name")[loose.end() if loose else 0 :])
         value = number(match.group("n"))
         if value is None or not re.search(r"[A-Za-z]{3}", said.name) or vocabulary().container.fullmatch(said.name.split()[-1].rstrip("s")):
+            continue
+        if said.name.split()[-1].lower() in vocabulary().papers:
             continue
         note, stop = _note(text, match.end())
         at = stop

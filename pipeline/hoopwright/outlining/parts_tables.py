@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from hoopwright.model.outline import PartsEntry, Passage, SectionRole, Table
 from hoopwright.outlining.describing import code_of, describe, is_code, is_size
@@ -55,7 +56,9 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
         return None
     kinds = [column_kind(head) for head in table.head]
     caption = table.caption.text if table.caption else ""
-    announced = role == "parts" or role_of(_bare_caption(caption)) == "parts" or role_of(title) == "parts"
+    heads = [head for head in table.head if head.strip()]
+    over_all = len(heads) == 1 and len(table.head) > 1 and role_of(heads[0]) == "parts"  # | In the bag | |
+    announced = over_all or role == "parts" or role_of(_bare_caption(caption)) == "parts" or role_of(title) == "parts"
     if "place" in kinds or any(re.search(r"\bhoops?\b", head_word(head)) and not _KITS.search(head) for head in table.head):
         return None
     if caption and role_of(_bare_caption(caption)) in ("tools", "summary", "contents", "safety"):
@@ -87,7 +90,8 @@ def _by_heads(table: Table, kinds: Sequence[str | None], announced: bool) -> Col
     if not names:
         return None
     # "No." is a code where it counts up in front of the names, and a number of pieces elsewhere.
-    numbered = next((k for k in quantities if k < names[0] and head_word(table.head[k]) in _NUMBER_HEADS and _counts_up(table, k)), None)
+    in_front = [k for k in quantities if k < names[0] and head_word(table.head[k]) in _NUMBER_HEADS]
+    numbered = next((k for k in in_front if _counts_up(table, k) or (len(quantities) > 1 and _rises(table, k))), None)
     if numbered is not None and not codes:
         codes = [numbered]
         quantities = [k for k in quantities if k != numbered] or [
@@ -137,6 +141,12 @@ def _all_numbers(table: Table, k: int) -> bool:
 def _counts_up(table: Table, k: int) -> bool:
     numbers = [int(cell.strip("#.")) for cell in _cells(table, k) if cell.strip("#.").isdigit()]
     return len(numbers) >= 2 and numbers == list(range(numbers[0], numbers[0] + len(numbers))) and numbers[0] in (0, 1)
+
+
+def _rises(table: Table, k: int) -> bool:
+    """True for item numbers with gaps between their groups: 101, 102, 201, 202, 301."""
+    numbers = [int(cell.strip("#.")) for cell in _cells(table, k) if cell.strip("#.").isdigit()]
+    return len(numbers) > 2 and len(numbers) == len(_cells(table, k)) and all(a < b for a, b in pairwise(numbers))
 
 
 def _group_row(row: Sequence[Passage]) -> str | None:

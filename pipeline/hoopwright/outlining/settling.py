@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from hoopwright.model.outline import Section, Step
-from hoopwright.outlining.labels import follows
+from hoopwright.outlining.labels import follows, labels
+from hoopwright.outlining.listed import lists_apart, pieces
 from hoopwright.outlining.parts import step_entries
 from hoopwright.outlining.roles import needs_no_labels, own_name, stems
 from hoopwright.outlining.vocabulary import vocabulary
@@ -16,11 +17,14 @@ from hoopwright.outlining.vocabulary import vocabulary
 
 def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Section], list[Step]]:
     """The sections and steps of one document, with the roles that the sections' contents give them."""
+    builds = {section.id for section in sections if section.role == "build"}
+    steps = [piece for step in steps for piece in (pieces(step) if step.section in builds else [step])]
     inside: dict[str, list[Step]] = defaultdict(list)
     for step in steps:
         inside[step.section].append(step)
     titles = {_letters(section.title) for section in sections}
     settled = [part for section in sections for part in _parted(_settle(section, inside[section.id]), inside)]
+    settled = [part for section in settled for part in lists_apart(section, inside)]
     settled = _counted_through(_optional(settled, inside), inside)
     section_of = {step.id: id for id, its in inside.items() for step in its}
     option_of = {section.id: section.option for section in settled}
@@ -47,18 +51,39 @@ def _counted_through(sections: Sequence[Section], inside: dict[str, list[Step]])
     """An introduction whose numbered steps go on in the next section that builds is part of the building."""
     result = list(sections)
     for n in range(len(sections) - 2, -1, -1):
-        own = [path for step in inside[sections[n].id] if (path := _path(step.label))]
-        later = next((path for section in result[n + 1 :] for step in inside[section.id] if (path := _path(step.label))), None)
+        own = _paths(inside[sections[n].id])
+        later = next((paths[0] for section in result[n + 1 :] if (paths := _paths(inside[section.id]))), None)
         after = next((section for section in result[n + 1 :] if any(step.label for step in inside[section.id])), None)
         builds = after is not None and after.role == "build" and sections[n].role in ("intro", "other", "tools", "safety")
-        if builds and own and later and follows(own[-1], later):
+        if builds and own and later and _goes_on(own[-1], later):
             result[n] = replace(sections[n], role="build")
+    for n, section in enumerate(result):
+        # "Equipment" over steps that go on counting equips the hoops; the things of a list of tools are counted anew.
+        own = _paths(inside[section.id])
+        before = next((paths[-1] for above in reversed(result[:n]) if (paths := _paths(inside[above.id]))), None)
+        plain = len(own) > 1 and all(len(path[1]) == 1 for path in own)
+        if section.role == "tools" and plain and before and _goes_on(before, own[0]):
+            result[n] = replace(section, role="build")
     return result
 
 
-def _path(label: str | None) -> tuple[int, ...]:
-    """A number's ordinals; letters start again in every section and tell nothing."""
-    return tuple(int(part) for part in label.split(".")) if label and re.fullmatch(r"\d+(?:\.\d+)*", label) else ()
+_Path = tuple[bool, tuple[int, ...]]  # True for a letter, and the ordinals
+
+
+def _paths(steps: Sequence[Step]) -> list[_Path]:
+    """The ordinals of the steps' labels that are numbers or capital letters."""
+    found: list[_Path] = []
+    for step in steps:
+        if step.label and re.fullmatch(r"\d+(?:\.\d+)*", step.label):
+            found.append((False, tuple(int(part) for part in step.label.split("."))))
+        elif step.label and re.fullmatch(r"[A-Z]{1,2}", step.label):
+            found.append((True, next(label.path for label in labels(f"{step.label}. ") if label.form == "upper letter")))
+    return found
+
+
+def _goes_on(before: _Path, after: _Path) -> bool:
+    """True if two labels are of one row. Letters that start again in every section never are: A follows no letter."""
+    return before[0] == after[0] and follows(before[1], after[1])
 
 
 def _letters(text: str) -> str:

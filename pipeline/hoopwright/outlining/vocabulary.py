@@ -48,6 +48,7 @@ class Vocabulary:
     strong_signals: frozenset[str]
     weak_signals: frozenset[str]
     caption: re.Pattern[str]
+    bracketed_picture: re.Pattern[str]  # a paragraph in brackets that speaks of a picture
     columns: dict[str, frozenset[str]]
     place_columns: frozenset[str]
     number_units: dict[str, int]
@@ -56,6 +57,8 @@ class Vocabulary:
     counting: frozenset[str]
     loose_quantities: tuple[str, ...]
     supply_lead: re.Pattern[str]
+    list_lead: re.Pattern[str]
+    papers: frozenset[str]
     container: re.Pattern[str]
     name_ends: frozenset[str]
     units: frozenset[str]
@@ -86,6 +89,24 @@ def _role(rule: dict[str, Any]) -> RoleRule:
     return RoleRule(rule["role"], _compile(rule["pattern"]), unless, bool(rule.get("unlabelled")))
 
 
+def _caption(data: dict[str, Any]) -> re.Pattern[str]:
+    """Captions: "Figure 3a. …", "Fig. 2 (not to scale). …", "Photo F", "Sketch: …", "Drawing (overleaf): …"; ``mark`` ends the name."""
+    bracket = r"(?:\s*[(\[][^()\[\]]{0,40}[)\]])?"
+    numbered = (
+        rf"(?:{alternatives(data['captions'])})s?(?:\.\s*|\s+|(?=\d))(?:no\.?\s*)?(?:\d+[a-z]?(?:[.-]\d+)?|(?-i:[A-Z])\d*)\b"
+        rf"(?:{bracket}(?P<mark>[*_]*\s*[.:)–—-]|[*_]*$))?"
+    )
+    places = alternatives(data["picture_places"])
+    # A picture without a number needs a colon or a bracket: "Sketch of the joint" may head a section.
+    plain = rf"(?:{alternatives(data['pictures'])})s?\.?(?:(?:\s+(?:{places}))?{bracket}(?P<colon>[*_]*\s*:)|\s*[(\[][^()\[\]]{{2,40}}[)\]](?P<stop>[*_]*\s*[.–—-]|[*_]*$))"
+    return re.compile(rf"^[*_\[(]*(?:{numbered}|{plain})", re.IGNORECASE)
+
+
+def ends_name(match: re.Match[str] | None) -> bool:
+    """True if a match of the caption pattern shows by its mark that a caption begins, and no sentence about a figure."""
+    return match is not None and any(match.group(name) is not None for name in ("mark", "colon", "stop"))
+
+
 @cache
 def vocabulary() -> Vocabulary:
     """The vocabulary; read from disk at the first call only."""
@@ -93,7 +114,6 @@ def vocabulary() -> Vocabulary:
     signals, numbers = data["signals"], data["numbers"]
     roles = tuple(_role(rule) for rule in data["roles"])
     options = tuple(OptionRule(rule["id"], _compile(rule["pattern"]), bool(rule.get("generic"))) for rule in data["options"])
-    captions = alternatives(data["captions"])
     return Vocabulary(
         roles=roles,
         first_words=tuple(_role(rule) for rule in data["first_words"]),
@@ -103,10 +123,8 @@ def vocabulary() -> Vocabulary:
         signal_as=dict(signals["as"]),
         strong_signals=frozenset(signals["strong"]),
         weak_signals=frozenset(signals["weak"]),
-        caption=re.compile(
-            rf"^[*_\[(]*(?:{captions})s?(?:\.\s*|\s+|(?=\d))(?:no\.?\s*)?(?:\d+[a-z]?(?:[.-]\d+)?|(?-i:[A-Z])\d*)\b(?P<mark>[*_]*\s*[.:)–—-]|[*_]*$)?",
-            re.IGNORECASE,
-        ),
+        caption=_caption(data),
+        bracketed_picture=re.compile(rf"^[*_]*[(\[](?:the\s+)?(?:{alternatives(data['pictures'])})\b[^()\[\]]*[)\]]\.?[*_]*$", re.IGNORECASE),
         columns={kind: frozenset(words) for kind, words in data["columns"].items()},
         place_columns=frozenset(data["place_columns"]),
         number_units=dict(numbers["units"]),
@@ -115,6 +133,8 @@ def vocabulary() -> Vocabulary:
         counting=frozenset(data["counting"]),
         loose_quantities=tuple(data["loose_quantities"]),
         supply_lead=_compile(r"\b(?:" + "|".join(data["supply_leads"]) + r")\b"),
+        list_lead=_any(data["list_leads"]),
+        papers=frozenset(data["papers"]),
         container=_compile(rf"\b(?:{alternatives(data['containers'])})\b"),
         name_ends=frozenset(data["name_ends"]),
         units=frozenset(data["units"]),

@@ -918,7 +918,7 @@ class Chunker:
         for k, el in enumerate(out):
             if el.type == "fit" and k and out[k - 1].low in ("without", "no"):
                 el.det, el.amount = "no", None
-            if el.type in ("fit", "mem") and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and out[k - 2].each:
+            if el.type in ("fit", "mem") and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and (out[k - 2].each or out[k - 2].low == "both"):
                 # "each of the eight bands"
                 el.each, el.definite = True, False
                 if el.type == "mem" and el.hoops is not None:

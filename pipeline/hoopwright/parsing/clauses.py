@@ -164,7 +164,7 @@ def govern(clause: Clause) -> None:
     last_fit: El | None = None
     for k, el in enumerate(clause.els):
         if el.type == "verb":
-            last_fit = None
+            last_fit = last_fit if el.passive else None  # "a holder is clipped to the left leg and a hook to the right leg"
             if el.form == "ing" and el.low in ("using",):
                 gov = "with"
             elif el.form != "ing" or not verb_seen:

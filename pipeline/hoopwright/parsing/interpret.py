@@ -20,6 +20,7 @@ _UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoul
 _STEP_REF = re.compile(r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?|jobs?|tasks?|points?|items?|phases?|moves?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
 _AS_IN = re.compile(r"\bas (?:in |at |per |under |for )?(?:step |clause |para(?:graph)? )?(?=\d+\.\d|[A-Z]\d|\d+[a-z]?\b(?!\s*(?:mm|cm|m|ft|in)\b))([A-Z]?\d+(?:\.\d+)*[a-z]?(?:\s*(?:,|and|to|-|–|&)\s*[A-Z]?\d+(?:\.\d+)*[a-z]?)*)(?![\d.]*\s?(?:mm|m\b|in\b|ft))")
 _FOR_THIS = re.compile(r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? (?=(?:one|two|three|four|five|six|a|an|\d+)\b)", re.IGNORECASE)
+_ASIDE = re.compile(r",\s+(?:which|who)\b[^,;:.()\d]{1,60},\s+(?=(?:is|are|was|were|must|should|shall|will|may|can|has|have|goes?|sits?|takes?|gets?)\b)")  # "one bracket, which is open, is laid on"
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -169,7 +170,7 @@ class Interpreter:
         else:
             self.prefix_owner = self.open_owner
         self.ctx.bars = ()
-        toks = lex(_FOR_THIS.sub("", text))
+        toks = lex(_ASIDE.sub(" ", _FOR_THIS.sub("", text)))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -1330,7 +1331,11 @@ class Interpreter:
             # "the same with its right half, and then with both halves of the other six"
             self._emit(Event("copy", self.step.id, self._source(), side=True, group=self.group, text=self.text))  # type: ignore[union-attr]
             side = False
-        self._emit(Event("copy", self.step.id, self._source(), places=self._all_places() if not repeat else (), hoops=target, like=like, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
+        less: tuple[Doubt, ...] = ()
+        left_out = next((f for f in c.fits() if f.parts and re.search(rf"\b(?:without|except|but not|less|minus|leaving out|omitting)\b.{{0,40}}{re.escape(f.low)}", low)), None)
+        if left_out is not None:
+            less = (Doubt("quantity", f"The same, but without some {left_out.parts[0]}: which are left out?", ("none left out", "as the sentence says"), "none left out"),)
+        self._emit(Event("copy", self.step.id, self._source(), doubts=less, parts=left_out.parts[:1] if left_out is not None else (), places=self._all_places() if not repeat else (), hoops=target, like=like, steps=steps, side=side and target is None or bool(re.search(r"other side|opposite side", low)), group=self.group,  # type: ignore[union-attr]
                          verb=verb.low if verb is not None else None, text=self.text, act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None))
         if target is not None:
             self.ctx.example = False

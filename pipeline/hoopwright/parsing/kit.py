@@ -107,6 +107,8 @@ def _words(text: str, grammar: Grammar) -> tuple[str, ...]:
     out = [tok.low for tok in lex(text) if tok.cat == "word" and tok.low not in _NOISE and not re.fullmatch(r"[a-z]{1,3}-?\d+[a-z]?", tok.low)]
     if out:
         out[-1] = singular(out[-1], grammar)
+    if len(out) > 2 and out[-1] == "length":
+        del out[-1]  # "film channel lengths": so many pieces of film channel
     return tuple(out)
 
 

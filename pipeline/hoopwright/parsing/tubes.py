@@ -22,7 +22,21 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
     demote_hoop_words(grammar, kit, hoop_names, hoops)
     _door_uprights(grammar, kit)
     listed = _arrange(_from_list(kit, grammar, hoops)) if hoops else ()
-    return listed if len(listed) > 1 else _arrange(_from_sentences(outline, grammar)) or listed
+    found = listed if len(listed) > 1 else _arrange(_from_sentences(outline, grammar)) or listed
+    _other_tubes(grammar, kit, {name for name, _ in found}, hoops)
+    return found
+
+
+def _other_tubes(grammar: Grammar, kit: Kit, own: set[str], hoops: int | None) -> None:
+    """A listed tube that is none of the hoop's, and not so many to a hoop, is a bar: an "apex tube" in four lengths."""
+    mine = {n.removeprefix("left ").removeprefix("right ") for n in own}
+    for name, listed in kit.members.items():
+        if len(mine) < 2 or len(name.split()) < 2 or name in mine or not hoops or not listed or listed % hoops == 0:
+            continue
+        head = name.split()[-1]
+        for form, number in ((name, "one"), (name + "s", "many")):
+            if any(s.role == "tube" for s in grammar.senses.get(form, ())):
+                grammar.senses[form] = [s for s in grammar.senses[form] if s.role != "tube"] + [Sense("mem", name, head, number, "bar", None)]
 
 
 def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], hoops: int | None) -> None:
@@ -74,7 +88,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
             if item.table is not None:
                 texts = [" ".join(c.text for c in row) for row in item.table.rows]
             for text in texts:
-                for sentence in re.split(r"(?<=[.;])\s", text):
+                for sentence in re.split(r"(?<=[.;])(?<!\bno\.)(?<!\bnos\.)\s", text):
                     if not _EACH.search(sentence) or not re.search(r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]", sentence, re.IGNORECASE) or len(sentence) > 260:
                         continue
                     start = _EACH.search(sentence)

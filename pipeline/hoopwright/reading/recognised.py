@@ -19,8 +19,8 @@ _PERCENT = re.compile(r"^(\d{0,3})[%‰]{1,2}\w?([.,;:)]?)$")
 _MARKS = re.compile(r"^(\(?\d+(?:[.,]\d+)?)(['’‘`]|[\"”“]|'')([.,;:)]?)$")
 _TIMES = {"«", "~«", "»", "«»", "~", "¥", "*"}  # between two numbers
 _BOLT = re.compile(r"^\(?M\d{1,2}$")  # before the sign and the length: M8 × 65
-_RUN_TOGETHER = re.compile(r"^([A-Za-z]{2,}|\d[\d.,]*)((?:(?<=[a-z])\d{1,3}|(?<=\d)(?:mm|cm|m|in|ft|kg))[.,;:)]?)$")
-_BLANK = 0.2  # of the ink's height: the least white between two words
+_NARROW, _WIDE = set("iljtfrI1.,;:)"), set("mwMW")
+_BLANK = 0.22  # of the ink's height: the least white between two words
 _MENDED = 0.6  # confidence, at most, of a word that was read anew
 _DOUBTFUL = 0.2  # confidence, at most, of a sign that may be a fraction and could not be read anew
 _DIGIT_HEIGHT = 48  # pixels, of the figures that are read anew
@@ -56,25 +56,37 @@ def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
 
 
 def _parted(word: Found, picture: Gray) -> list[Found]:
-    """A word and a number that were run together, "Hoop1" or "6m", parted where the ink has a gap as wide as a blank."""
-    match = _RUN_TOGETHER.match(word.text)
-    if match is None:
+    """Two words that were run together, "Hoop1" or "Toptube", parted where the ink has one gap as wide as a blank."""
+    if len(word.text) < 2 or not word.text.rstrip(".,;:)").isalnum():
         return [word]
     columns = np.nonzero((_crop(picture, word) < 128).any(axis=0))[0]
     steps = np.diff(columns)
-    if not len(steps):
+    if len(steps) < 2:
         return [word]
     widest = int(steps.argmax())
-    if steps[widest] < _BLANK * (word.bottom - word.top) or int((steps >= 0.8 * steps[widest]).sum()) > 1:
+    second = int(np.partition(steps, -2)[-2])
+    if steps[widest] < _BLANK * (word.bottom - word.top) or steps[widest] < 2 * second:
         return [word]
     left, right = int(columns[widest]), int(columns[widest + 1])
-    expected = len(match.group(1)) / len(word.text)
-    if abs((left + right) / 2 / (word.right - word.left) - expected) > 0.2:
+    at = _character_at((left + right) / 2 / (word.right - word.left), word.text)
+    if at is None:
         return [word]
+    confidence = min(word.confidence, _MENDED)
     return [
-        replace(word, text=match.group(1), right=word.left + left + 1),
-        replace(word, text=match.group(2), left=word.left + right),
+        replace(word, text=word.text[:at], right=word.left + left + 1, confidence=confidence),
+        replace(word, text=word.text[at:], left=word.left + right, confidence=confidence),
     ]
+
+
+def _character_at(place: float, text: str) -> int | None:
+    """The number of characters before ``place``, a share of the word's width, told from usual widths; None if that is not clear."""
+    widths = [0.5 if c in _NARROW else 1.5 if c in _WIDE else 1.0 for c in text]
+    total = sum(widths)
+    starts = [sum(widths[:index]) / total for index in range(1, len(text))]
+    errors = sorted((abs(start - place), index) for index, start in enumerate(starts, start=1))
+    if errors[0][0] * total > 0.45 or text[: errors[0][1]][-1] in ".,;:":
+        return None
+    return errors[0][1]
 
 
 def _as_fraction(word: Found, above: int | None, below: int | None) -> Found:

@@ -1,0 +1,100 @@
+"""The local page's HTML: a question, the list of all, corrections, the end. Every word of a manual is escaped by the template."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from hoopwright.model.schedule import Question
+from hoopwright.reporting.text import shown
+from hoopwright.reviewing.answers import Correction
+from hoopwright.reviewing.corrections import describe as describe_correction
+from hoopwright.reviewing.listing import hint, where
+from hoopwright.reviewing.piece import has_picture, words_around
+from hoopwright.reviewing.session import Review
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+COUNTED = {"quantity": "How many?", "member": "Which hoops?", "fitting": "Which part?", "position": "Where?", "order": "In which order?"}
+
+_FIELDS = [field.name for field in fields(Correction)]
+
+
+@cache
+def _templates() -> Environment:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    made = Environment(loader=PackageLoader("hoopwright.reviewing", "."), autoescape=True, undefined=StrictUndefined, trim_blocks=True)
+    made.filters["t"] = lambda text: shown(str(text))
+    made.filters["lines"] = lambda text: "\n".join(shown(line) for line in str(text).split("\n"))
+    return made
+
+
+def _render(name: str, review: Review, token: str, **more: Any) -> bytes:
+    asked, open_ = review.questions(), review.open()
+    common = {
+        "base": f"/{token}/",
+        "title": review.settled().schedule.title or "Manual",
+        "done": len(asked) - len(open_),
+        "all": len(asked),
+        "undoable": review.undoable,
+        "file": str(review.path),
+        "problem": "",
+    }
+    return _templates().get_template(name).render(common | more).encode("utf-8", "replace")
+
+
+def question_page(review: Review, token: str, question: Question, problem: str = "", said: str = "", note: str = "") -> bytes:
+    """One question: the piece of the manual, the readings with what each would change, a free value, skip."""
+    given = review.given(question)
+    source, outline = question.source, review.frame.outline
+    step = next((each for each in outline.steps if each.id == question.step), None)
+    return _render(
+        "question.j2",
+        review,
+        token,
+        question=question,
+        head=COUNTED.get(question.about, "What is meant?"),
+        where=where(review, question),
+        picture=has_picture(outline, source),
+        words=words_around(outline, source) if source is not None else None,
+        step=step.text if step is not None else "",
+        readings=review.choices(question),
+        hint=hint(question),
+        given=given,
+        seen=given.words if given is not None else "",
+        value=said or (given.value if given is not None and given.value else ""),
+        note=note or (given.note if given is not None else ""),
+        problem=problem,
+    )
+
+
+def list_page(review: Review, token: str, written: list[str] | None = None, problem: str = "") -> bytes:
+    """All questions with their answers, what had no effect, corrections, and the way to the sheets; ``written`` are the files made."""
+    open_ = {question.key for question in review.open()}
+    rows = [(question, where(review, question), review.given(question), question.key in open_) for question in review.questions()]
+    return _render("list.j2", review, token, rows=rows, leftovers=review.settled().leftovers, written=written, problem=problem)
+
+
+def corrections_page(review: Review, token: str, problem: str = "", said: dict[str, str] | None = None) -> bytes:
+    """The user's corrections, a form for one more, and the counts as they are now."""
+    made = review.settled().schedule
+    corrections = [(index, describe_correction(each), each.note) for index, each in enumerate(review.answers.corrections)]
+    names = [part.name for part in review.frame.parts if part.is_fitting]
+    return _render(
+        "corrections.j2",
+        review,
+        token,
+        corrections=corrections,
+        names=names,
+        counts=made.counts,
+        said=dict.fromkeys(_FIELDS, "") | (said or {}),
+        problem=problem,
+    )
+
+
+def stopped_page(review: Review, token: str) -> bytes:
+    """The last page: the window can be closed."""
+    return _render("stopped.j2", review, token)

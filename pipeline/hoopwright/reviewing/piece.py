@@ -1,0 +1,95 @@
+"""The piece of the manual that a question stands on: a picture of the page with the sentence marked, and its words with those around it."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from hoopwright.model.document import Box, Document
+from hoopwright.model.outline import Outline, Source
+
+AROUND = 90.0  # points of the page above and below the sentence
+SCALE = 2.0  # pixels per point: sharp on a telephone too
+LINES = 4  # of text before and after
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """The sentence as the document has it, and what stands before and after it."""
+
+    before: str
+    sentence: str
+    after: str
+
+
+def document_of(outline: Outline, source: Source) -> Document | None:
+    """The document that a source points into."""
+    return next((each for each in outline.documents if each.id == source.document), None)
+
+
+def words_around(outline: Outline, source: Source) -> Words:
+    """The sentence and some lines around it, as in the document."""
+    document = document_of(outline, source)
+    if document is None or source.end <= source.start:
+        return Words("", source.quote, "")
+    text, start, end = document.text, source.start, source.end
+    first, last = start, end
+    for _ in range(LINES + 1):
+        first = max(text.rfind("\n", 0, max(first, 0)), 0)
+    for _ in range(LINES + 1):
+        found = text.find("\n", last + 1)
+        last = len(text) if found < 0 else found
+    return Words(text[first:start].lstrip("\n"), text[start:end], text[end:last])
+
+
+def marked_boxes(document: Document, source: Source) -> list[Box]:
+    """Where the sentence stands on its page, a box for each word or line; empty for plain text."""
+    boxes: list[Box] = []
+    for line in document.lines:
+        if line.page != source.page or line.start >= source.end or line.start + len(line.text) <= source.start:
+            continue
+        words = [word.box for word in line.words if word.box is not None and source.start <= word.start < source.end]
+        boxes += words or ([line.box] if line.box is not None else [])
+    return boxes
+
+
+def has_picture(outline: Outline, source: Source | None) -> bool:
+    """Whether the page can be drawn: a PDF in which the sentence has a place."""
+    document = document_of(outline, source) if source is not None else None
+    return document is not None and source is not None and document.kind in ("pdf", "scan") and bool(marked_boxes(document, source))
+
+
+def picture(outline: Outline, source: Source, file: Path) -> bytes | None:
+    """A PNG of the page around the sentence, the sentence marked; None where the file cannot be drawn (any more)."""
+    import pypdfium2
+    from PIL import ImageDraw
+
+    document = document_of(outline, source)
+    if document is None:
+        return None
+    boxes = marked_boxes(document, source)
+    try:
+        pdf = pypdfium2.PdfDocument(file)
+    except (OSError, pypdfium2.PdfiumError):
+        return None
+    try:
+        if not boxes or not 1 <= source.page <= len(pdf):
+            return None
+        page = pdf[source.page - 1]
+        image = page.render(scale=SCALE).to_pil().convert("RGB")
+        # The boxes were measured on the page as the reader saw it; a page turned or cut since would give another size.
+        size = document.page_sizes[source.page - 1] if source.page <= len(document.page_sizes) else page.get_size()
+        wide, high = image.width / size[0], image.height / size[1]
+        drawing = ImageDraw.Draw(image, "RGBA")
+        for box in boxes:
+            area = (box.x0 * wide - 2, box.top * high - 2, box.x1 * wide + 2, box.bottom * high + 2)
+            drawing.rectangle(area, fill=(255, 221, 87, 90))
+        lowest, highest = max(box.bottom for box in boxes), min(box.top for box in boxes)
+        top = int(max((highest - AROUND) * high, 0))
+        bottom = int(min((lowest + AROUND) * high, image.height))
+        stream = io.BytesIO()
+        image.crop((0, top, image.width, max(bottom, top + 1))).save(stream, "PNG")
+        return stream.getvalue()
+    finally:
+        pdf.close()
