@@ -269,6 +269,10 @@ class Machine:
         already = [d for d in self.drafts if d.part == part.name and d.hoop in hoops]
         if event.definite and already and not event.more and not force and (amount is None or amount.value is None or self._same_number(already, hoops, amount.value, spots)):
             return []
+        if amount is not None and amount.value and event.text.lower() in _ANAPHORS and not event.more and not event.places and not event.units and not force:
+            step_has = Counter(d.hoop for d in already if d.step == event.step for _ in range(d.quantity))
+            if step_has and all(step_has[h] == amount.value for h in hoops):
+                return []  # "All six hoops get one": said again
         per_hoop, ambiguous = self._share(event, part, hoops, spots, shared)
         bars = self._bars_described(event, part)
         if bars and bars % len(hoops) == 0 and len(spots) == 1 and spots[0].side is None and (amount is None or amount.value in (None, 1)):
@@ -332,6 +336,9 @@ class Machine:
         if not old:
             return event
         first = old[0].event
+        if event.hoops is not None and event.hoops.text:
+            named = set(self.hosts.hoops(event.hoops))
+            old = [d for d in old if d.hoop in named]  # a correction for some hoops leaves the others as they are
         hoops = event.hoops if event.hoops is not None and event.hoops.text else Selector("numbers", tuple(sorted({d.hoop for d in old if d.hoop is not None})), each=True, text="as corrected")
         self._forget(old)
         units = event.units or (first.units if first is not None else ())
@@ -729,6 +736,7 @@ class Machine:
             queue = fresh
 
 
+_ANAPHORS = frozenset("one two three four".split())
 _ONE_END = re.compile(r"\b(?:upper|lower|top|bottom|first|second|one|other|inner|outer)\b")
 
 

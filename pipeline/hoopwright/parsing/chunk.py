@@ -21,7 +21,7 @@ _BE = {"is", "are", "be", "been", "was", "were", "being"}
 _MODALS = {"must", "should", "can", "may", "will", "shall", "could", "would", "might", "ought", "cannot", "can't", "won't", "to", "do", "does", "did", "don't", "doesn't", "has", "have", "had", "need", "needs"}
 _CONJ = {"and", "or", "&", "plus", "then", "but", "nor", "while", "so", "because", "when", "where", "if", "as", "until", "before", "after", "once", "since", "which", "that", "who", "although", "unless", "whereas"}
 _ADVERB = {"now", "then", "first", "firstly", "next", "finally", "lastly", "also", "again", "please", "always", "only", "just", "simply", "here", "likewise", "later", "last", "not",
-           "never", "still", "too", "carefully", "gently", "loosely", "lightly", "together", "already", "instead", "afterwards", "meanwhile", "temporarily"}
+           "never", "still", "too", "carefully", "gently", "loosely", "lightly", "together", "already", "instead", "afterwards", "meanwhile", "thereafter", "subsequently", "hereafter", "temporarily"}
 _MULTI_PREPS = {"next to", "close to", "clear of", "short of", "either side of", "each side of", "on either side of", "on each side of", "on both sides of", "both sides of", "adjacent to",
                 "to the left of", "to the right of", "left of", "right of", "away from", "in from", "up from", "down from", "by means of", "on top of", "in front of", "half way", "level with", "in line with",
                 "to either side of", "to each side of", "at either side of", "at each side of"}
@@ -763,6 +763,10 @@ class Chunker:
         el.hoops = self._nth_from(el, toks)
         tail = " ".join(t.low for t in toks[el.j: el.j + 3])
         parity = re.match(r"(?:with|of|having|that have|bearing|carrying) (?:an )?(odd|even) numbers?\b", tail)
+        between = re.match(r"(?:in )?between (?:the )?(?:two )?(?:ends?|them|end \w+|gables?)\b", " ".join(t.low for t in toks[el.j: el.j + 5]))
+        if el.role == "hoop" and between and (el.each or el.plural):
+            el.hoops = Selector("inner", each=el.each, text=f"{el.text} {between.group()}")
+            el.j = min(len(toks), el.j + len(between.group().split()))
         if el.role == "hoop" and parity:
             el.hoops = Selector(parity[1], each=True, text=f"{el.text} {parity.group()}")  # type: ignore[arg-type]
             el.j = min(len(toks), el.j + len(parity.group().split()))

@@ -147,6 +147,8 @@ def _clause(part: list[El], colon: bool) -> Clause:
             clause.kind, clause.word = "sub", "if"
         elif part[head].low == "so" and not (head + 1 < len(part) and part[head + 1].low == "that"):
             pass
+        elif part[head].low in ("after", "behind") and _inverted(part[head:]):
+            pass  # "after the ring comes one brace collar"
         elif part[head].low in _SUBORD and not after_it:
             clause.kind, clause.word = "sub", part[head].low
         elif part[head].low in _RELATIVE:
@@ -154,6 +156,12 @@ def _clause(part: list[El], colon: bool) -> Clause:
     verbs = [e for k, e in enumerate(part) if e.type == "verb" and _finite(part, k)]
     clause.verb = verbs[0] if verbs else next((e for e in part if e.type == "verb" and e.form != "ing"), None) or next((e for e in part if e.type == "verb"), None)
     return clause
+
+
+def _inverted(part: list[El]) -> bool:
+    """"After the ring comes one collar": verb of standing behind the phrase, and then what stands."""
+    at = next((k for k, e in enumerate(part) if e.type == "verb"), None)
+    return at is not None and part[at].cls == "go" and at + 1 < len(part) and part[at + 1].type == "fit" and part[at + 1].amount is not None and not part[at + 1].definite
 
 
 def govern(clause: Clause) -> None:

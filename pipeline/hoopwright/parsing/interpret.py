@@ -21,6 +21,8 @@ _STEP_REF = re.compile(r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|par
 _AS_IN = re.compile(r"\bas (?:in |at |per |under |for )?(?:step |clause |para(?:graph)? )?(?=\d+\.\d|[A-Z]\d|\d+[a-z]?\b(?!\s*(?:mm|cm|m|ft|in)\b))([A-Z]?\d+(?:\.\d+)*[a-z]?(?:\s*(?:,|and|to|-|–|&)\s*[A-Z]?\d+(?:\.\d+)*[a-z]?)*)(?![\d.]*\s?(?:mm|m\b|in\b|ft))")
 _FOR_THIS = re.compile(r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? (?=(?:one|two|three|four|five|six|a|an|\d+)\b)", re.IGNORECASE)
 _ASIDE = re.compile(r",\s+(?:which|who)\b[^,;:.()\d]{1,60},\s+(?=(?:is|are|was|were|must|should|shall|will|may|can|has|have|goes?|sits?|takes?|gets?)\b)")  # "one bracket, which is open, is laid on"
+_CAPTION = re.compile(r"^\W*(?:fig(?:ure)?|photo(?:graph)?|picture|illustration|drawing|sketch|diagram|plate|view)s?\b\.?\s*(?:\d+|[A-Z]\b|\(|on the|overleaf)[^a-z]{0,4}", re.IGNORECASE)
+_WHEREVER = re.compile(r"^(?:wherever|whenever|where|with every|for every|with each|every time)\b", re.IGNORECASE)
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -122,7 +124,7 @@ class Interpreter:
         for item in step.items:
             if item.kind == "caption" or (item.kind == "callout" and item.signal in ("danger", "warning", "caution")):
                 continue
-            if item.kind == "table":
+            if item.kind == "table" or _CAPTION.match(item.passage.text):
                 continue
             if item.kind == "bullet":
                 if intro is None:
@@ -186,6 +188,8 @@ class Interpreter:
             self.why = "corrects a step"
         elif self._definition(clauses, els):
             self.why = "names a group of hoops"
+        elif self._wherever():
+            pass
         elif role in ("parts", "tools", "safety", "contents", "summary", "intro"):
             for clause in clauses:
                 self.group += 1
@@ -202,6 +206,8 @@ class Interpreter:
             self.ctx.last = list(self.ctx.current)
         if not self.out and role in ("build", "other", "correction") and self.why in (None, "only speaks of fittings") and not self.checking:
             self._unread(els)
+        if not self.out and re.search(r"\bshould (?:now |then |each )?(?:have|carry|show|bear)\b|\bready to (?:stand|join|raise)\b", text.lower()):
+            self.checking = True
         if any(c.verb is not None and c.verb.verb == "check" and c.verb.form == "base" and c.kind == "main" for c in clauses):
             self.checking = True
         if self.reverse is not None:
@@ -238,6 +244,11 @@ class Interpreter:
         for name, number in numbered:
             self.chunker.groups[name] = Selector("numbers", (int(number),), text=name)
             self.chunker.defined.add(name)
+        between = re.search(rf"\b(?:between(?: them)?|in between|others?|rest)\b[^.;]{{0,12}}? (?:are|is|being|we call|the) (?:called )?(?:the )?([a-z-]+) (?:{words})(?:s|es)?\b", self.text.lower())
+        if between and between[1] not in self.chunker.hoop_adjectives and between[1] not in ("of", "the", "all", "two", "end"):
+            self.chunker.groups[between[1]] = Selector("inner", text=between[0])
+            self.chunker.defined.add(between[1])
+            numbered.append((between[1], ""))
         if numbered:
             return True
         match = re.match(rf"^(?:the )?([a-z-]+) (?:{words})(?:s|es)?\s*(?::|=|\bare\b|\bmeans?\b)\s*(?:the |nos?\.? |numbers? |(?:{words})(?:s|es)? )*(\d[\d ,&]*(?:(?:to|and|-|–|through)\s*\d+[ ,]*)*)(?:inclusive)?\.?;?$", self.text.strip().lower())
@@ -309,6 +320,10 @@ class Interpreter:
 
     def _purpose(self, c: Clause) -> None:
         """"… to hold the heads of the posts": what a fitting is for is no host."""
+        until = next((k for k, e in enumerate(c.els) if k and e.low == "until"), None)
+        for m in c.els[until:] if until is not None else ():
+            if m.type == "mem":
+                m.used = True
         for k, el in enumerate(c.els):
             if el.type != "verb" or el.form != "base" or not k or c.els[k - 1].low != "to" or el is c.verb or el.cls not in ("take", "fasten", "feed") and el.name not in ("hold", "carry", "support", "guide", "take"):
                 continue
@@ -318,7 +333,32 @@ class Interpreter:
                 if m.type == "mem":
                     m.used = True
 
+    def _wherever(self) -> bool:
+        """"Wherever a hex bolt or a joint bolt is used, a lock nut goes with it": so many of a fastener for every one of another."""
+        if len(self.clauses) < 2 or not _WHEREVER.match(self.text) or not re.search(r"\b(?:with|on|to) (?:it|each|that|them)\b", self.text.lower()):
+            return False
+        owners = tuple(dict.fromkeys(f.parts[0] for f in self.clauses[0].fits() if f.parts))
+        closers = [f for x in self.clauses[1:] for f in x.fits() if f.amount is not None and f.parts and self.kit.parts[f.parts[0]].form == "fastener"]
+        if not owners or not closers:
+            return False
+        for f in closers:
+            self._emit(Event("rule", self.step.id, self._source(), owners=owners, amount=f.amount, fastener=f.parts[0], parts=f.parts, group=self.group))  # type: ignore[union-attr]
+        return True
+
+    def _one_in_each(self, c: Clause) -> bool:
+        """"Start the set screws: one in each clamp, two in each hanger": shares of the fastener named in front of the colon."""
+        if not self.rule_fastener or c.verb is not None or self.rule_step != (self.step.id if self.step is not None else ""):
+            return False
+        found = [(e, c.els[k + 2]) for k, e in enumerate(c.els[:-2]) if e.type == "ellip" and e.amount is not None and e.amount.value and c.els[k + 1].type == "prep" and c.els[k + 2].type == "fit" and c.els[k + 2].each]
+        if not found or not c.after_colon:
+            return False
+        for e, owner in found:
+            self._emit(Event("rule", self.step.id, self._source(), owners=self._here(self._class(owner)), amount=e.amount, fastener=self.rule_fastener, parts=(self.rule_fastener,), group=self.group, per="here"))  # type: ignore[union-attr]
+        return True
+
     def _clause(self, c: Clause) -> None:
+        if self._one_in_each(c):
+            return
         self._purpose(c)
         self._topic(c)
         if c.prefix and c.fits() and not c.members() and all(f.amount is None for f in c.fits()):
@@ -393,7 +433,7 @@ class Interpreter:
             if found is not None:
                 self.ctx.hoops, self.ctx.example = found, False
             if units:
-                self.ctx.units = units
+                self.ctx.units = tuple(replace(u, each=u.each or u.kind == "tube" and u.plural) for u in units)  # "Legs, every hoop: slide a clip on"
             if member is not None and found is None and not any(u.kind not in ("end", "joint", "side") for u in units):
                 self.ctx.bar = member
             return
@@ -426,7 +466,7 @@ class Interpreter:
         if sided and hoops and not c.fits() and c.verb is not None and c.verb.cls in ("put", "join"):
             self.ctx.tube, self.ctx.example, self.ctx.hoops = self._unit(sided[0]), True, hoops[0].hoops
         bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
-        if bars and all(f.definite and f.amount is None for f in c.fits()) and (not c.fits() or bars[0].i < c.fits()[0].i) and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem"):
+        if bars and all(f.definite and (f.amount is None or f.gov in self.chunker.through) for f in c.fits()) and (not c.fits() or bars[0].i < c.fits()[0].i) and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem"):
             self.ctx.bar = bars[0].name
             self.ctx.across = any(e.type == "mem" and e.role == "hoop" and e.gov in ("across", "of", "at", "to", "on") for e in c.els) or c.els[0].role == "hoop"
             crossed = [e.hoops for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.gov in ("across", "of", "on", "to", "at")]
@@ -558,7 +598,7 @@ class Interpreter:
             if verb.passive and verb.name == "close" and f.definite and not any(e.type == "mem" and not e.used for e in c.els):
                 return False
             if verb.cls == "fasten" and not verb.passive and indefinite and not f.each and f.parts and self.kit.parts[f.parts[0]].form in ("fastener", "sleeve") \
-                    and any(e.type == "mem" and e.gov == "obj" and e.role in ("joint", "foot", "hoop", "tube", "bar", "other") for e in c.els):
+                    and any(e.gov == "obj" and (e.type == "pron" or e.type == "mem" and e.role in ("joint", "foot", "hoop", "tube", "bar", "other")) for e in c.els):
                 return True  # "Four screws hold the joint"
             if verb.cls in ("go",) or verb.passive and verb.cls in ("put", "fasten", "go", "feed"):
                 return not f.each
@@ -616,12 +656,12 @@ class Interpreter:
 
     def _unit(self, el: El) -> Unit:
         number = el.amount.value if el.amount and el.det in ("its", "the", "both", None, "all") else (2 if el.det == "both" or (el.name == "pair") else None)
-        return Unit(el.role if el.role in _UNIT_ROLES else "member", el.name if el.role not in ("tube", "joint") else " ".join(w for w in el.words if w not in ("other", "same")), el.side, el.each or el.det in ("both", "either") or el.role in ("joint", "foot") and el.det in ("a", "an"), number, el.plural, el.det)  # type: ignore[arg-type]
+        return Unit(el.role if el.role in _UNIT_ROLES else "member", el.name if el.role not in ("tube", "joint") else " ".join(w for w in el.words if w not in ("other", "same")), el.side, el.each or el.det in ("both", "either") or el.role in ("joint", "foot") and el.det in ("a", "an") or el.role in ("tube", "side") and el.gov == "to" and el.det in ("the", "a") and not el.side and not el.plural and el.amount is None, number, el.plural, el.det)  # type: ignore[arg-type]
 
     def _hosts(self, mems: list[El], c: Clause) -> tuple[Selector | None, tuple[Unit, ...], str | None, tuple[Unit, ...]]:
         """(hoops, units, member, bars) that the mentions name."""
         hoops: Selector | None = None
-        corner = next((m for m in mems if m.role in ("tube", "foot") and set(m.words) & {"corner"} or m.role in ("tube", "foot") and "corner" in m.adjectives), None)
+        corner = next((m for m in mems if m.role in ("tube", "foot") and "corner" in (*m.words, *m.adjectives) and not any("corner" in w for w in self.chunker.tube_words)), None)
         if corner is not None:
             hoops = Selector("end", each=True, text=corner.text)  # the four corner legs of the tunnel
             corner.each, corner.amount, corner.hoops = True, None, hoops
@@ -736,6 +776,8 @@ class Interpreter:
         return all(e.type in ("conj", "fit", "punct") for e in c.els[a:b])
 
     def _add(self, c: Clause, t: El, pre: list[El], seg: list[El], places: list[Place], made: list[Event]) -> Event:
+        if t.parts and self.kit.parts[t.parts[0]].form == "fastener" and seg and seg[0].role in ("bar", "other") and seg[0].gov in ("into", "in", "to") and made and not any(e.role in ("hoop", "tube", "foot", "joint") for e in seg):
+            pre = []  # "… and one deck screw into the board"
         hoops, units, member, bars = self._hosts([*pre, *seg], c)
         nothing = hoops is None and member is None and not units and not bars
         pron = next((e for e in c.els if e.type == "pron" and e.gov in ("over", "onto", "on", "to", "in", "into", "round", "through")), None)
@@ -902,6 +944,11 @@ class Interpreter:
         fits = c.fits()
         if not fits and not (verb is not None and verb.cls == "take" and c.els[-1] is verb):
             return False
+        if verb is not None and verb.neg and verb.cls == "take":
+            denied = next((e for e in fits if e.gov == "subj" and e.amount is None), None)
+            if denied is not None and any(f.gov == "obj" and f.parts and self.kit.parts[f.parts[0]].form == "fastener" for f in fits):
+                self._emit(Event("rule", self.step.id, self._source(), owners=self._owners(denied, c), amount=Amount(0), fastener=None, group=self.group))  # type: ignore[union-attr]
+                return True
         owners: tuple[str, ...] = ()
         things: list[El] = []
         subject = next((e for e in c.els if e.type in ("fit", "pron", "ellip") and e.gov == "subj" and not e.used and e.det != "no"), None)
@@ -909,7 +956,8 @@ class Interpreter:
             subject = None
         elif subject is not None and subject.type == "fit" and subject.amount is not None and subject.parts and self.kit.parts[subject.parts[0]].form == "fastener" and verb.cls == "fasten" and not verb.passive:
             target = next((e for e in c.els if e.type in ("pron", "fit") and e.gov == "obj"), None)
-            if target is not None:
+            placed = any(e.type == "mem" and not e.used and e.role in ("joint", "side", "foot", "tube") for e in c.els) or any(p.both for _, p in c.places)
+            if target is not None and not placed:
                 owners = self._owners(target, c)
                 things = [subject]
         elif subject is not None and (verb.cls == "take" or verb.passive and verb.cls in ("fasten", "null", "put", "take") or verb.cls in ("fasten",) and verb.form == "s"):
@@ -1270,7 +1318,7 @@ class Interpreter:
         low = c.low
         verb = c.verb
         repeat = verb is not None and verb.cls == "repeat" or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
-        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|as (?:in |per )?\d+(?:\.\d+)?[a-z]?\b|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))", low)
+        alike = self.same.search(low) or re.search(r"\b(?:like|follows?|matches|match|mirrors?|identical to|the way (?:you|we|that)|as (?:in |per )?\d+(?:\.\d+)?[a-z]?\b|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))", low)
         onward = verb is not None and verb.name in ("move", "go", "continue", "work", "proceed", "carry on") and re.search(r"\band so on\b|\buntil the last\b|\bto the last\b|\bone (?:after|by)\b|\bhoop by hoop\b", low)
         if onward and not c.fits():
             self._emit(Event("copy", self.step.id, self._source(), hoops=Selector("rest", text=low), group=self.group, text=self.text))  # type: ignore[union-attr]
@@ -1280,7 +1328,8 @@ class Interpreter:
             return False
         if repeat and verb is not None and _AFTERWARDS.search(self.text):
             return not c.fits()  # "repeat this after every storm"
-        if [f for f in c.fits() if f.amount is not None and not f.definite] and not repeat:
+        fresh = [f for f in c.fits() if f.amount is not None and not f.definite]
+        if fresh and (not repeat or verb is None and re.match(r"^(?:likewise|similarly)\b", low)):
             return False
         hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
         ref = _STEP_REF.search(self.text) or _AS_IN.search(self.text)
@@ -1424,7 +1473,7 @@ class Interpreter:
             own = [p for i, p in c.places if a <= i < b]
             segment = c.els[a:b]
             side = next((e.side for e in segment if e.side), None)
-            twice = t.each or any(e.type == "mem" and (e.each or e.det in ("either", "both")) for e in segment) or any(e.low in ("each side of", "either side of", "on either side of", "on each side of", "each") for e in segment)
+            twice = t.each or any(e.type == "mem" and (e.each or e.det in ("either", "both")) for e in segment) or any(e.low in ("each side of", "either side of", "on either side of", "on each side of") or e.low == "each" and not (k + 1 < len(segment) and segment[k + 1].type == "len") for k, e in enumerate(segment))
             count = (t.amount.value if t.amount and t.amount.value else 1) * (2 if twice and not any(p.both for p in own) else 1)
             place = replace(own[0], count=count, side=own[0].side or side) if own else Place(side=side, count=count, both=twice, text=" ".join(e.text for e in segment))
             places.append(place)

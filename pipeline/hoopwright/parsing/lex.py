@@ -223,6 +223,9 @@ def _plain(text: str, start: int, end: int) -> list[Tok]:
     for m in _TOKEN.finditer(text, start, end):
         word = m.group()
         if m["num"]:
+            if text[m.end(): m.end() + 1] == "°":
+                out.append(Tok(word, word, m.start(), m.end(), "word"))  # an angle is no count
+                continue
             out.append(Tok(word, word, m.start(), m.end(), "num", number(word)))
         elif word[0].isalpha():
             out.append(Tok(word, word.lower().replace("’", "'"), m.start(), m.end(), "word"))

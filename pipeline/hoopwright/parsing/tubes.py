@@ -75,7 +75,7 @@ def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
     return counts
 
 
-_EACH = re.compile(r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])", re.IGNORECASE)
+_EACH = re.compile(r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b", re.IGNORECASE)
 
 
 def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
@@ -89,7 +89,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                 texts = [" ".join(c.text for c in row) for row in item.table.rows]
             for text in texts:
                 for sentence in re.split(r"(?<=[.;])(?<!\bno\.)(?<!\bnos\.)\s", text):
-                    if not _EACH.search(sentence) or not re.search(r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]", sentence, re.IGNORECASE) or len(sentence) > 260:
+                    if not _EACH.search(sentence) or not re.search(r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ", sentence, re.IGNORECASE) or len(sentence) > 260:
                         continue
                     start = _EACH.search(sentence)
                     assert start is not None
