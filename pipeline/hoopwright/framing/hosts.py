@@ -88,6 +88,8 @@ class Hosts:
         shared = False
         for unit in event.units:
             if unit.kind == "tube":
+                if unit.each and unit.side is None and any(u.kind == "tube" and u.side and u.name.split()[-1:] == unit.name.split()[-1:] for u in event.units):
+                    continue  # "to the left legs, with two clamps per leg"
                 found = self._tubes(unit)
                 if lateral is None or len(found) > len(lateral):
                     lateral = found

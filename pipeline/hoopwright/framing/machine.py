@@ -222,6 +222,9 @@ class Machine:
             quantity = d.quantity if share else n * d.quantity
             if listed and bolts:
                 quantity = n * d.quantity // bolts if (n * d.quantity) % bolts == 0 else n * d.quantity
+            if event.member is not None:
+                made.append(Draft(part.name, quantity, None, event.member, event.step, event.source, holds=d, option=event.option, sequence=self.sequence, event=event))
+                continue
             made.append(Draft(part.name, quantity, d.hoop, d.member, event.step, event.source, d.spot, d.place, holds=d, option=event.option, sequence=self.sequence, event=event))
         if total:
             self.drafts += made
@@ -275,7 +278,7 @@ class Machine:
                 return []  # "All six hoops get one": said again
         per_hoop, ambiguous = self._share(event, part, hoops, spots, shared)
         bars = self._bars_described(event, part)
-        if bars and bars % len(hoops) == 0 and len(spots) == 1 and spots[0].side is None and (amount is None or amount.value in (None, 1)):
+        if bars and bars % len(hoops) == 0 and len(spots) == 1 and spots[0].side in (None, "centre") and (amount is None or amount.value in (None, 1)):
             per_hoop, ambiguous = bars // len(hoops), False
             if per_hoop == 2:
                 spots = [replace(spots[0], side="left"), replace(spots[0], side="right")]
@@ -312,7 +315,7 @@ class Machine:
         for described, _ in self.announced:
             if described.per == "described" and described.step == event.step and described.parts[:1] == (part.name,) and described is not event:
                 number = next((u.number or self._number_of(u.name) for u in described.units if u.kind == "member"), None)
-                both = number and part.listed == 2 * number and not _ONE_END.search(event.text or "")
+                both = number and event.definite and event.amount is None and part.listed == 2 * number and not _ONE_END.search(event.text or "")
                 return 2 * number if both and number else number
         return None
 

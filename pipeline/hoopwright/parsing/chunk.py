@@ -53,6 +53,7 @@ class Chunker:
         self.onto, self.landmark = set(words["onto"]), set(words["landmark"])
         self.through, self.with_ = set(words["through"]), set(words["with"])
         self.required = sorted(words["as_required"], key=len, reverse=True)
+        self.compounds = frozenset(" ".join(words[:2]) for words in kit.aliases if len(words) > 1)
         self.longest = min(6, max(len(p.split()) for p in grammar.senses))
         self.fit_words = {w for w in grammar.senses if any(s.kind == "fit" for s in grammar.senses[w])}
 
@@ -170,7 +171,11 @@ class Chunker:
         tok = toks[i]
         if tok.cat != "word":
             return None
+        if i + 1 < len(toks) and " ".join(t.low for t in toks[i: i + 2]) in self.compounds:
+            return None  # "sliding foil"
         sense, end = self.verb(toks, i)
+        if sense is None and self._unknown_imperative(toks, i):
+            return El("verb", i, i + 1, tok.text, tok.low, verb="put", cls="put", form="base", name=tok.low)
         if sense is None or not self._verbal(toks, i, end, sense, out):
             return None
         noun, noun_end = self.noun(toks, i, len(toks))
@@ -180,12 +185,27 @@ class Chunker:
         text = " ".join(t.text for t in toks[i:end])
         return El("verb", i, end, text, text.lower(), verb=sense.id, cls=sense.role, form=sense.form, neg=neg, modal=modal, name=sense.word)
 
+    def _unknown_imperative(self, toks: list[Tok], i: int) -> bool:
+        """"Click one clip on every hoop": a word that nothing knows, at the head of a clause and in front of a counted fitting, is a verb of putting."""
+        tok, before = toks[i], toks[i - 1] if i else None
+        if before is not None and not (before.cat == "punct" and before.text in ":;" or before.low == "then"):
+            return False
+        if len(tok.low) < 3 or self.grammar.senses.get(tok.low) or tok.low in self.onto | self.landmark | self.through | self.with_ | _DETS | _CONJ | _BE | _MODALS | _ADVERB | _MORE | _OTHER \
+                or tok.low in self.numbers or tok.low in self.ordinals or tok.low in self.sides or tok.low in self.hoop_adjectives or tok.low in self.collectives or i + 1 >= len(toks):
+            return False
+        nxt = toks[i + 1]
+        if not (nxt.cat in ("num", "count") or nxt.low in self.numbers):
+            return False
+        return any(any(s.kind == "fit" for s in self.grammar.senses.get(t.low, ())) or self._code_noun(t) is not None for t in toks[i + 2: i + 5])
+
     def _verbal(self, toks: list[Tok], i: int, end: int, sense: Sense, out: list[El]) -> bool:
         tok = toks[i]
         if tok.low in self.sides and end < len(toks) and self.is_nounish(toks[end]):
             return False  # "Left side: …"
         prev = toks[i - 1] if i else None
         after = toks[end] if end < len(toks) else None
+        if tok.low == "left" and (prev is None or prev.low not in _BE | _MODALS):
+            return False  # "one bracket left and one right"
         nounish = self.is_nounish(tok)
         start = prev is None or (prev.cat == "punct" and prev.text not in "-/'’)") or (prev.low in _CONJ and prev.low != "as") or prev.low in _ADVERB or prev.low.endswith("ly") \
             or (prev.low in _MODALS)
@@ -620,6 +640,9 @@ class Chunker:
         if sense.role == "hoop" and found.kind == "mem" and found.role in ("side", "end"):
             return False
         verb = any(s.kind == "verb" and s.form == "s" for s in self.grammar.senses.get(toks[j].low, ()))
+        base = any(s.kind == "verb" and s.form == "base" and s.role in ("put", "fasten") for s in self.grammar.senses.get(toks[j].low, ()))
+        if base and sense.kind == "mem" and found.role in ("thing", "") and end < len(toks) and (toks[end].low in ("a", "an") or toks[end].low in self.numbers or toks[end].cat in ("num", "count")):
+            return True  # "On each corner section thread a clamp"
         if verb and sense.form == "one" and end < len(toks) and (toks[end].low in _DETS or toks[end].low in self.numbers) and toks[end].low not in ("a",):
             return True
         return False
@@ -648,6 +671,13 @@ class Chunker:
                 j += 1
             elif len(tok.text) == 1 and tok.text.isupper() and tok.text in self.kit.codes and not el.parts and tok.text not in ("A", "I") and (j + 1 == len(toks) or toks[j + 1].cat == "punct" or toks[j + 1].low in _CONJ | self.onto):
                 el.parts = (self.kit.codes[tok.text],)
+                j += 1
+            elif el.plural and len(tok.text) <= 2 and tok.text.isupper() and tok.text in self.kit.codes and self.kit.words[self.kit.codes[tok.text]][-1] == el.words[-1]:
+                listed = [self.kit.codes[tok.text]]
+                while j + 2 < len(toks) and toks[j + 1].low in {",", "and", "&", "or"} and toks[j + 2].text in self.kit.codes:
+                    listed.append(self.kit.codes[toks[j + 2].text])
+                    j += 2
+                el.parts, el.classes, el.det = tuple(listed), len(listed) > 1, el.det or "code"
                 j += 1
             elif tok.cat == "count" and el.amount is None and (tok.text.startswith("(") or tok.text[0] in "x×" or not tok.text[0].isdigit() or j == len(toks) - 1):
                 el.amount = Amount(int(tok.value), text=tok.text)
@@ -1046,8 +1076,8 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
             break
         j += 1
         # the same noun again: "hoop 1 and hoop 5"
-        if j < len(toks) and toks[j].low in {"hoop", "hoops", "bow", "bows", "arch", "arches", "rib", "ribs", "no", "no."}:
-            j += 1
+        while j < len(toks) and toks[j].low in {"hoop", "hoops", "bow", "bows", "arch", "arches", "rib", "ribs", "no", "no.", "nos"}:
+            j += 2 if j + 1 < len(toks) and toks[j].low in {"no", "nos"} and toks[j + 1].text == "." else 1
         if j < len(toks) and toks[j].low == "including":
             j += 1
     onward = False

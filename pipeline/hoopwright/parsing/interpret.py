@@ -23,6 +23,7 @@ _FOR_THIS = re.compile(r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? 
 _ASIDE = re.compile(r",\s+(?:which|who)\b[^,;:.()\d]{1,60},\s+(?=(?:is|are|was|were|must|should|shall|will|may|can|has|have|goes?|sits?|takes?|gets?)\b)")  # "one bracket, which is open, is laid on"
 _CAPTION = re.compile(r"^\W*(?:fig(?:ure)?|photo(?:graph)?|picture|illustration|drawing|sketch|diagram|plate|view)s?\b\.?\s*(?:\d+|[A-Z]\b|\(|on the|overleaf)[^a-z]{0,4}", re.IGNORECASE)
 _WHEREVER = re.compile(r"^(?:wherever|whenever|where|with every|for every|with each|every time)\b", re.IGNORECASE)
+_HALF_IN = re.compile(r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", re.IGNORECASE)
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -172,7 +173,7 @@ class Interpreter:
         else:
             self.prefix_owner = self.open_owner
         self.ctx.bars = ()
-        toks = lex(_ASIDE.sub(" ", _FOR_THIS.sub("", text)))
+        toks = lex(_HALF_IN.sub("", _ASIDE.sub(" ", _FOR_THIS.sub("", text))))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -739,6 +740,10 @@ class Interpreter:
             b = c.els.index(themes[n + 1]) if n + 1 < len(themes) else len(c.els)
             segments.append((a, b))
         made: list[Event] = []
+        for e in c.els:
+            # "two lengths to each hoop, one per side": how the two are shared out
+            if e.type == "mem" and e.role in ("side", "tube", "joint") and e.det == "per" and e.amount is not None and any(t.amount is not None and t.amount.value == 2 * (e.amount.value or 0) for t in themes):
+                e.used = True
         for n, t in enumerate(themes):
             a, b = segments[n]
             seg = [e for e in c.els[a:b] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
@@ -790,6 +795,10 @@ class Interpreter:
             before = self.ctx.current[-1]
             units = tuple(u for u in before.units if u.kind in ("tube", "side", "foot", "joint", "shoulder") or before.member is not None)
             hoops, member = before.hoops, before.member
+        if nothing and member is None and c.verb is not None and c.verb.passive and self.ctx.hoops is None:
+            subject_of = next((e for e in c.els if e.type == "mem" and e.gov == "subj" and e.role in ("thing", "film", "bar", "other") and len(e.words) > 1), None)
+            if subject_of is not None:
+                member, nothing = " ".join(subject_of.words), False  # "Channel lengths are joined with a joiner"
         parts, amount, doubts = self._what(t, c, made)
         fastened = self._fastens(t, c, made)
         ctx = self.ctx
@@ -1237,7 +1246,7 @@ class Interpreter:
         if subject.type in ("pron", "ellip"):
             if subject.type == "ellip" and not (subject.each or "of" in c.low):
                 return ()
-            if subject.name in ("it", "each", "they", "them", "these", "those") or subject.type == "ellip" or subject.each:
+            if subject.name in ("it", "each", "they", "them", "these", "those", "both") or subject.type == "ellip" or subject.each:
                 # "Each of the clips takes …": the noun behind "of"
                 k = c.els.index(subject)
                 for e in c.els[k + 1: k + 5]:
