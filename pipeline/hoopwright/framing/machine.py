@@ -314,7 +314,7 @@ class Machine:
         """How many bars end at such a fitting, where the step has said "every brace gets a collar at both ends" and goes on to tell on which hoop."""
         for described, _ in self.announced:
             if described.per == "described" and described.step == event.step and described.parts[:1] == (part.name,) and described is not event:
-                number = next((u.number or self._number_of(u.name) for u in described.units if u.kind == "member"), None)
+                number = next((self._number_of(u.name) if u.number in (None, 1) else u.number for u in described.units if u.kind == "member"), None)
                 both = number and event.definite and event.amount is None and part.listed == 2 * number and not _ONE_END.search(event.text or "")
                 return 2 * number if both and number else number
         return None

@@ -12,6 +12,7 @@ from hoopwright.outlining.blocks import Block
 from hoopwright.outlining.ink import visible
 from hoopwright.outlining.labels import Label, follows, labels, roman_heads, starts
 from hoopwright.outlining.numbering import dangling, finished
+from hoopwright.outlining.parts_prose import list_sentences
 from hoopwright.outlining.roles import extra_of, role_of
 from hoopwright.outlining.rows import Sheet
 
@@ -115,6 +116,8 @@ def _plain_heading(block: Block, text: str, following: Block | None, sheet: Shee
         return False
     if len(text) > 60 or len(text.split()) > 8 or _END.search(text) or sum(c.isalpha() for c in text) < 3:
         return False
+    if list_sentences(text) is not None:
+        return False  # "Contents: 4 clips, 8 bolts"
     return not text.endswith(":") or role_of(text) not in (None, "build", "intro", "correction")
 
 

@@ -98,7 +98,9 @@ def _caption(data: dict[str, Any]) -> re.Pattern[str]:
     )
     places = alternatives(data["picture_places"])
     # A picture without a number needs a colon or a bracket: "Sketch of the joint" may head a section.
-    plain = rf"(?:{alternatives(data['pictures'])})s?\.?(?:(?:\s+(?:{places}))?{bracket}(?P<colon>[*_]*\s*:)|\s*[(\[][^()\[\]]{{2,40}}[)\]](?P<stop>[*_]*\s*[.–—-]|[*_]*$))"
+    coloned = rf"(?:\s+(?:{places}))?{bracket}(?P<colon>[*_]*\s*:)"
+    stopped = r"\s*[(\[][^()\[\]]{2,40}[)\]](?P<stop>[*_]*\s*[.–—-]|[*_]*$)"
+    plain = rf"(?:{alternatives(data['pictures'])})s?\.?(?:{coloned}|{stopped})"
     return re.compile(rf"^[*_\[(]*(?:{numbered}|{plain})", re.IGNORECASE)
 
 
@@ -124,7 +126,9 @@ def vocabulary() -> Vocabulary:
         strong_signals=frozenset(signals["strong"]),
         weak_signals=frozenset(signals["weak"]),
         caption=_caption(data),
-        bracketed_picture=re.compile(rf"^[*_]*[(\[](?:the\s+)?(?:{alternatives(data['pictures'])})\b[^()\[\]]*[)\]]\.?[*_]*$", re.IGNORECASE),
+        bracketed_picture=re.compile(
+            rf"^[*_]*[(\[](?:the\s+)?(?:{alternatives(data['pictures'])})\b[^()\[\]]*[)\]]\.?[*_]*$", re.IGNORECASE
+        ),
         columns={kind: frozenset(words) for kind, words in data["columns"].items()},
         place_columns=frozenset(data["place_columns"]),
         number_units=dict(numbers["units"]),

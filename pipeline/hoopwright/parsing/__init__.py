@@ -17,6 +17,7 @@ from hoopwright.parsing.interpret import Interpreter, turned
 from hoopwright.parsing.kit import abbreviations, build_kit
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.tubes import own_tubes
+from hoopwright.parsing.types import hoop_types
 
 __all__ = ["Reading", "parse"]
 
@@ -54,6 +55,7 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     chunker.bare_mm = bare_mm(outline)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
+    interpreter.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])
     readings = interpreter.read()
     tables = [replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t for t in read_tables(outline, kit, chunker)]
     return Reading(facts, tuple(kit.parts.values()), tuple(merge_tables(outline, readings, tables)), dict(kit.members))

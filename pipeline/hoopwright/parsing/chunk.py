@@ -950,6 +950,10 @@ class Chunker:
     def _coordinate(self, out: list[El]) -> None:
         """"the first and the fifth hoop", "hoops 1, 3 and 5", "the left and right legs": what stands on either side of the conjunction is one."""
         for k, el in enumerate(out):
+            if el.type in ("fit", "ellip") and el.amount is not None and not el.side and k + 1 < len(out) and out[k + 1].type in ("word", "ellip") and out[k + 1].low in ("left", "right") \
+                    and (k + 2 == len(out) or out[k + 2].type in ("conj", "punct")):
+                el.side = out[k + 1].low  # "one bracket left and one right"
+                out[k + 1].type, out[k + 1].used = "word", True
             if el.type == "fit" and k and out[k - 1].low in ("without", "no"):
                 el.det, el.amount = "no", None
             if el.type in ("fit", "mem") and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and (out[k - 2].each or out[k - 2].low == "both"):

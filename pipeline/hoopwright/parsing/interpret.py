@@ -15,6 +15,7 @@ from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit, unlisted
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
+from hoopwright.parsing.types import spell_types
 
 _UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoulder", "ridge"}
 _STEP_REF = re.compile(r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?|jobs?|tasks?|points?|items?|phases?|moves?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)")
@@ -24,6 +25,7 @@ _ASIDE = re.compile(r",\s+(?:which|who)\b[^,;:.()\d]{1,60},\s+(?=(?:is|are|was|w
 _CAPTION = re.compile(r"^\W*(?:fig(?:ure)?|photo(?:graph)?|picture|illustration|drawing|sketch|diagram|plate|view)s?\b\.?\s*(?:\d+|[A-Z]\b|\(|on the|overleaf)[^a-z]{0,4}", re.IGNORECASE)
 _WHEREVER = re.compile(r"^(?:wherever|whenever|where|with every|for every|with each|every time)\b", re.IGNORECASE)
 _HALF_IN = re.compile(r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", re.IGNORECASE)
+_BY_RULE = re.compile(r"\b(?:according to|as per|per|to|by|following|under) (?:the |our )?(?:[\w-]+ ){0,2}(?:rules?\b|\d+\.\d+)", re.IGNORECASE)
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -72,6 +74,7 @@ class Interpreter:
         self.passage: Passage | None = None
         self.span = (0, 0)
         self.wait = False
+        self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.rule_fastener: str | None = None
         self.rule_set: tuple[str, ...] = ()  # all fasteners of the rule read last: "two of each"
         self.held_group = 0
@@ -137,7 +140,7 @@ class Interpreter:
                 text = item.passage.text[start:end]
                 for old, new in self.edits.get(step.id, ()):
                     text = text.replace(old, new)
-                self._sentence(text, bullet=item.kind == "bullet")
+                self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 
     def _heading_hoops(self, section: Section) -> Selector | None:
         return self._hoops_in(section.title)
@@ -338,8 +341,8 @@ class Interpreter:
         """"Wherever a hex bolt or a joint bolt is used, a lock nut goes with it": so many of a fastener for every one of another."""
         if len(self.clauses) < 2 or not _WHEREVER.match(self.text) or not re.search(r"\b(?:with|on|to) (?:it|each|that|them)\b", self.text.lower()):
             return False
-        owners = tuple(dict.fromkeys(f.parts[0] for f in self.clauses[0].fits() if f.parts))
-        closers = [f for x in self.clauses[1:] for f in x.fits() if f.amount is not None and f.parts and self.kit.parts[f.parts[0]].form == "fastener"]
+        owners = tuple(dict.fromkeys(f.parts[0] for x in self.clauses[:-1] for f in x.fits() if f.parts))
+        closers = [f for f in self.clauses[-1].fits() if f.amount is not None and f.parts and f.parts[0] not in owners and self.kit.parts[f.parts[0]].form == "fastener"]
         if not owners or not closers:
             return False
         for f in closers:
@@ -517,6 +520,8 @@ class Interpreter:
             places_it = verb.form == "base" and any(f.gov == "obj" and f.amount is not None and not f.definite and f.det != "no" for f in c.fits()) and any(e.type == "prep" and e.low in ("round", "around", "over", "onto", "through") for e in c.els)
             if (verb.name == "leave" or verb.verb in ("tighten", "check", "measure")) and not places_it:
                 return f"'{verb.low}' adds nothing"
+        if _BY_RULE.search(low) and c.fits() and all(f.amount is None and f.parts and self.kit.parts[f.parts[0]].form == "fastener" for f in c.fits() if f.gov == "obj"):
+            return "a rule told before counts them"
         if verb is not None and verb.cls == "supply":
             return "speaks of what is supplied"
         if c.kind == "sub" and c.word in ("when", "once", "after", "before", "until", "as", "because", "so", "since", "while", "although", "where"):
@@ -799,6 +804,8 @@ class Interpreter:
             subject_of = next((e for e in c.els if e.type == "mem" and e.gov == "subj" and e.role in ("thing", "film", "bar", "other") and len(e.words) > 1), None)
             if subject_of is not None:
                 member, nothing = " ".join(subject_of.words), False  # "Channel lengths are joined with a joiner"
+        if t.side and t.type in ("fit", "ellip") and not any(u.side for u in units):
+            units = (*units, Unit("side", "side", t.side, False))
         parts, amount, doubts = self._what(t, c, made)
         fastened = self._fastens(t, c, made)
         ctx = self.ctx

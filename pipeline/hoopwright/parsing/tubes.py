@@ -23,6 +23,10 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
     _door_uprights(grammar, kit)
     listed = _arrange(_from_list(kit, grammar, hoops)) if hoops else ()
     found = listed if len(listed) > 1 else _arrange(_from_sentences(outline, grammar)) or listed
+    for name, _ in found if len(found) > 1 and len(hoop_names) > 1 else ():
+        bare = name.removeprefix("left ").removeprefix("right ")
+        if bare in ("bow", "arch", "rib") and bare in hoop_names:
+            _as_tube(grammar, bare, "centre" if sum(n.endswith(bare) for n, _ in found) == 1 else None)
     _other_tubes(grammar, kit, {name for name, _ in found}, hoops)
     return found
 
@@ -47,10 +51,14 @@ def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], ho
             per = listed // hoops if listed and hoops and listed % hoops == 0 else 0
             if head not in hoop_names or not (per >= 2 or "hoop" in hoop_names):
                 continue
-            side = "centre" if per < 2 else None
-            for form, number in ((head, "one"), (head + "s" if head != "arch" else "arches", "many")):
-                grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != "hoop"]
-                grammar.senses[form].insert(0, Sense("mem", "bow tube", head, number, "tube", side))
+            _as_tube(grammar, head, "centre" if per < 2 else None)
+
+
+def _as_tube(grammar: Grammar, word: str, side: str | None) -> None:
+    """From here on ``word`` means a tube of the hoop, no hoop."""
+    for form, number in ((word, "one"), (word + "s" if word != "arch" else "arches", "many")):
+        grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != "hoop"]
+        grammar.senses[form].insert(0, Sense("mem", "bow tube", word, number, "tube", side))
 
 
 def _door_uprights(grammar: Grammar, kit: Kit) -> None:

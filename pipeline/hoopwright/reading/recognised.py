@@ -20,6 +20,9 @@ _MARKS = re.compile(r"^(\(?\d+(?:[.,]\d+)?)(['’‘`]|[\"”“]|'')([.,;:)]?)$
 _TIMES = {"«", "~«", "»", "«»", "~", "¥", "*"}  # between two numbers
 _BOLT = re.compile(r"^\(?M\d{1,2}$")  # before the sign and the length: M8 × 65
 _NARROW, _WIDE = set("iljtfrI1.,;:)"), set("mwMW")
+_RUN_TOGETHER = re.compile(r"^([A-Za-z]{2,}|\d[\d.,]*)((?:(?<=[a-z])\d{1,3}|(?<=\d)(?:mm|cm|m|in|ft|kg))[.,;:)]?)$")
+_LONG = 6  # letters of a word that may be two
+_CONTRAST = 2.5  # of the next widest gap, that the gap in such a word is at least
 _BLANK = 0.22  # of the ink's height: the least white between two words
 _MENDED = 0.6  # confidence, at most, of a word that was read anew
 _DOUBTFUL = 0.2  # confidence, at most, of a sign that may be a fraction and could not be read anew
@@ -57,7 +60,8 @@ def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
 
 def _parted(word: Found, picture: Gray) -> list[Found]:
     """Two words that were run together, "Hoop1" or "Toptube", parted where the ink has one gap as wide as a blank."""
-    if len(word.text) < 2 or not word.text.rstrip(".,;:)").isalnum():
+    expected = _seam(word.text)
+    if expected is None and not (len(word.text) >= _LONG and word.text.isalpha()):
         return [word]
     columns = np.nonzero((_crop(picture, word) < 128).any(axis=0))[0]
     steps = np.diff(columns)
@@ -65,17 +69,24 @@ def _parted(word: Found, picture: Gray) -> list[Found]:
         return [word]
     widest = int(steps.argmax())
     second = int(np.partition(steps, -2)[-2])
-    if steps[widest] < _BLANK * (word.bottom - word.top) or steps[widest] < 2 * second:
+    height, contrast = word.bottom - word.top, 1.25 if expected else _CONTRAST
+    if steps[widest] < _BLANK * height or steps[widest] < contrast * second:
         return [word]
     left, right = int(columns[widest]), int(columns[widest + 1])
     at = _character_at((left + right) / 2 / (word.right - word.left), word.text)
-    if at is None:
+    if at is None or (expected or at) != at or (expected is None and not 3 <= at <= len(word.text) - 3):
         return [word]
     confidence = min(word.confidence, _MENDED)
     return [
         replace(word, text=word.text[:at], right=word.left + left + 1, confidence=confidence),
         replace(word, text=word.text[at:], left=word.left + right, confidence=confidence),
     ]
+
+
+def _seam(text: str) -> int | None:
+    """Where a word and a number, or a number and a unit, stand together."""
+    match = _RUN_TOGETHER.match(text)
+    return len(match.group(1)) if match else None
 
 
 def _character_at(place: float, text: str) -> int | None:

@@ -11,6 +11,7 @@ from hoopwright.model.outline import Outline, Source
 
 AROUND = 90.0  # points of the page above and below the sentence
 SCALE = 2.0  # pixels per point: sharp on a telephone too
+MARGIN = 10.0  # points of blank paper left and right
 LINES = 4  # of text before and after
 
 
@@ -60,6 +61,16 @@ def has_picture(outline: Outline, source: Source | None) -> bool:
     return document is not None and source is not None and document.kind in ("pdf", "scan") and bool(marked_boxes(document, source))
 
 
+def _columns(document: Document, page: int, top: float, bottom: float) -> tuple[float, float]:
+    """From where to where the lines of that part of a page reach: blank margins make the words small on a narrow screen."""
+    near = [
+        line.box
+        for line in document.lines
+        if line.page == page and line.box is not None and line.box.bottom > top and line.box.top < bottom
+    ]
+    return (min(box.x0 for box in near) - MARGIN, max(box.x1 for box in near) + MARGIN) if near else (0.0, 0.0)
+
+
 def picture(outline: Outline, source: Source, file: Path) -> bytes | None:
     """A PNG of the page around the sentence, the sentence marked; None where the file cannot be drawn (any more)."""
     import pypdfium2
@@ -89,7 +100,9 @@ def picture(outline: Outline, source: Source, file: Path) -> bytes | None:
         top = int(max((highest - AROUND) * high, 0))
         bottom = int(min((lowest + AROUND) * high, image.height))
         stream = io.BytesIO()
-        image.crop((0, top, image.width, max(bottom, top + 1))).save(stream, "PNG")
+        left, right = _columns(document, source.page, highest - AROUND, lowest + AROUND)
+        edges = (int(max(left * wide, 0)), int(min(right * wide, image.width))) if right > left else (0, image.width)
+        image.crop((edges[0], top, edges[1], max(bottom, top + 1))).save(stream, "PNG")
         return stream.getvalue()
     finally:
         pdf.close()

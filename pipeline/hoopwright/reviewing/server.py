@@ -25,6 +25,10 @@ PATIENCE = 15.0  # seconds for a request to arrive whole
 Write = Callable[[], list[Path]]
 Reply = tuple[int, str, bytes]  # status, content type (or where to go on, for 303), body
 _HTML = "text/html; charset=utf-8"
+_ICON = (
+    b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 16 16"><path d="M2 15V8a6 6 0 0 1 12 0v7" fill="none" stroke="#0f5c4c" '
+    b'stroke-width="2"/></svg>'
+)
 
 
 def _failed(words: str) -> Reply:
@@ -77,8 +81,8 @@ class Desk:
     def _problem(self, path: str, form: dict[str, str], error: HoopwrightError) -> Reply:
         words = str(error)
         try:
-            if path in ("answer", "skip", "withdraw") and form.get("key"):
-                question = self.review.find(form["key"])
+            question = next((each for each in self.review.questions() if each.key == form.get("key")), None)
+            if question is not None:
                 return 422, _HTML, question_page(self.review, self.token, question, words, form.get("value", ""), form.get("note", ""))
             if path in ("correct", "uncorrect"):
                 return 422, _HTML, corrections_page(self.review, self.token, words, form)
@@ -97,6 +101,8 @@ class Desk:
             return 200, _HTML, corrections_page(self.review, self.token)
         if path == "review.css":
             return 200, "text/css; charset=utf-8", files(__package__).joinpath("review.css").read_bytes()
+        if path == "icon.svg":
+            return 200, "image/svg+xml", _ICON
         room, _, name = path.partition("/")
         key = name.removesuffix(".png") if room == "piece" else name
         question = next((each for each in self.review.questions() if each.key == key), None)

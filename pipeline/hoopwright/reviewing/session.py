@@ -37,7 +37,7 @@ class Review:
         self._settled: Settled | None = None
         self._undo: list[tuple[str, Change]] = []
         self.skipped: dict[str, None] = {}
-        self._order: list[Question] = []
+        self._order: list[Question] | None = None
 
     def settled(self) -> Settled:
         """The schedule with what stands in the file now."""
@@ -52,7 +52,7 @@ class Review:
         settled = self._build(answers)
         frame = replace(settled.frame, questions=keyed(settled.frame.questions, settled.frame.outline))
         self._settled, self._answers, self._stamp = replace(settled, frame=frame), answers, stamp
-        self._order = most_first(frame, answers, settled.schedule.questions)
+        self._order = None
 
     @property
     def frame(self) -> Frame:
@@ -71,8 +71,12 @@ class Review:
 
     def open(self) -> list[Question]:
         """What is still to be answered, the questions that settle most first, skipped ones last."""
-        self.settled()
-        return sorted(self._order, key=lambda question: question.key in self.skipped)
+        with self._lock:
+            settled = self.settled()
+            if self._order is None:
+                self._order = most_first(settled.frame, self._answers, settled.schedule.questions)
+            order = self._order
+        return sorted(order, key=lambda question: question.key in self.skipped)
 
     def find(self, name: str) -> Question:
         """A question by its key, the end of its key, or its number in the schedule (``Q3``)."""

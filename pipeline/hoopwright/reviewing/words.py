@@ -91,6 +91,8 @@ def amount(text: str) -> AmountWords | None:
 
 def _leading(piece: str) -> int | None:
     words = _WORD_NUMBER.findall(piece)
+    if re.search(r"[-−]\s*\d|\d[.,]\d", piece):
+        return None  # less than none, or a part of a piece
     for word in words[:2]:
         value = number(word)
         if value is not None and not (word in ("a", "an") and len(words) > 1):
