@@ -51,7 +51,8 @@ def _tubes(facts: Facts) -> tuple[Tube, ...]:
     names: tuple[tuple[str, str], ...] | None = facts.tubes or _TUBES.get(count)
     if names is None:
         names = tuple((f"tube {k + 1}", "left" if k < count / 2 - 0.5 else "right" if k > count / 2 - 0.5 else "centre") for k in range(count))
-    return tuple(Tube(name, side) for name, side in names)  # type: ignore[arg-type]
+    sizes = dict(facts.tube_sizes)
+    return tuple(Tube(name, side, size_mm=sizes.get(name.removeprefix("left ").removeprefix("right "))) for name, side in names)  # type: ignore[arg-type]
 
 
 def _structure(facts: Facts) -> Structure:

@@ -156,6 +156,7 @@ class Facts:
     leg_mm: float | None = None
     radius_mm: float | None = None
     tube_size_mm: float | None = None
+    tube_sizes: tuple[tuple[str, float], ...] = ()  # where the hoop's tubes differ
     tube_lengths: tuple[tuple[str, float], ...] = ()
     joints: int | None = None
     tubes: tuple[tuple[str, str], ...] = ()  # (name, side) from the left foot

@@ -16,7 +16,7 @@ from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter, turned
 from hoopwright.parsing.kit import abbreviations, build_kit
 from hoopwright.parsing.tables import read_tables
-from hoopwright.parsing.tubes import own_tubes
+from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes
 from hoopwright.parsing.types import hoop_types
 
 __all__ = ["Reading", "parse"]
@@ -51,6 +51,7 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     tubes = own_tubes(outline, own, kit, facts.hoops, names)
     if len(tubes) > 1 or tubes and facts.sections in (None, 1):
         facts = replace(facts, tubes=tubes, sections=len(tubes))
+    facts = replace(facts, tube_sizes=tube_sizes(kit, tuple(name for name, _ in tubes), names), tube_size_mm=tube_size(outline, kit, tuple(name for name, _ in tubes), names))
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
     chunker.bare_mm = bare_mm(outline)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))

@@ -26,6 +26,7 @@ _CAPTION = re.compile(r"^\W*(?:fig(?:ure)?|photo(?:graph)?|picture|illustration|
 _WHEREVER = re.compile(r"^(?:wherever|whenever|where|with every|for every|with each|every time)\b", re.IGNORECASE)
 _HALF_IN = re.compile(r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", re.IGNORECASE)
 _BY_RULE = re.compile(r"\b(?:according to|as per|per|to|by|following|under) (?:the |our )?(?:[\w-]+ ){0,2}(?:rules?\b|\d+\.\d+)", re.IGNORECASE)
+_OUT_OF_TURN = re.compile(r"\b(?:done|do|comes?|belongs?|carried out|carry out|fitted|fit)\b[^.;]{0,60}\bbefore (?:you (?:do|start|begin) )?(?:steps?|jobs?|stages?|tasks?|the hoops? (?:is|are)|joining|section) ?", re.IGNORECASE)
 _ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 _TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 
@@ -75,6 +76,7 @@ class Interpreter:
         self.span = (0, 0)
         self.wait = False
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
+        self.early = ""  # the step that says of itself that it comes before another
         self.rule_fastener: str | None = None
         self.rule_set: tuple[str, ...] = ()  # all fasteners of the rule read last: "two of each"
         self.held_group = 0
@@ -176,12 +178,17 @@ class Interpreter:
         else:
             self.prefix_owner = self.open_owner
         self.ctx.bars = ()
+        aside = _ASIDE.search(text)
         toks = lex(_HALF_IN.sub("", _ASIDE.sub(" ", _FOR_THIS.sub("", text))))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
         self.sentence_els = els
         self.clauses = clauses
+        form = next((f for phrase, f in self.grammar.stated_forms if aside is not None and re.search(rf"\b{re.escape(phrase)}\b", aside.group().lower())), None)
+        named = next((e.parts[0] for e in els if e.type == "fit" and e.parts), None)
+        if form is not None and named is not None and not self.kit.parts[named].stated:
+            self.kit.parts[named] = replace(self.kit.parts[named], form=form, stated=True)  # type: ignore[arg-type]
         lead = next((x for x in clauses if x.after_colon), None)
         head = " ".join(x.low for x in clauses[: clauses.index(lead)]) if lead is not None else ""
         self.needs = bool(head) and bool(_NEEDS.search(head)) and not any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[: clauses.index(lead)] for e in x.els)  # type: ignore[arg-type]
@@ -194,6 +201,9 @@ class Interpreter:
             self.why = "names a group of hoops"
         elif self._wherever():
             pass
+        elif _OUT_OF_TURN.search(text) and not any(e.type == "fit" and e.amount is not None for e in els):
+            self.early = self.step.id
+            self.why = "says when this step is done"
         elif role in ("parts", "tools", "safety", "contents", "summary", "intro"):
             for clause in clauses:
                 self.group += 1
@@ -850,7 +860,7 @@ class Interpreter:
         event = Event(
             "add", self.step.id, self._source(), parts, amount, hoops, units, tuple(places), definite=t.definite and not t.each, more=t.more, member=member,  # type: ignore[union-attr]
             holds=fastened if fastened is None or fastened < 1000 else fastened - 1000, per="described" if described else None, doubts=doubts, verb=verb.low if verb is not None else None, text=t.text, group=self.group if fastened is None or fastened < 1000 else self.held_group, option=self.step.option,  # type: ignore[union-attr]
-            slide=_slides(low), early=bool(re.search(r"\bbefore (?:you |it is |they are |the hoops? (?:is|are) )?(?:join|assembl|stand|push)", low)),
+            slide=_slides(low, verb), early=self.early == self.step.id or bool(re.search(r"\bbefore (?:you |it is |they are |the hoops? (?:is|are) )?(?:join|assembl|stand|push)", low)),
             late=bool(re.search(r"\b(?:later|not yet|wait)\b", low)), bar="|".join(b.name for b in bars) if bars and member is None else None,
         )
         if bars and member is None:
@@ -1618,12 +1628,16 @@ def turned(event: Event) -> Event:
     return replace(event, hoops=replace(event.hoops, from_far=True))
 
 
-def _slides(low: str) -> bool | None:
+_ONTO_STANDING = frozenset("clip snap press hook strap wrap buckle click button lash tie stick".split())
+
+
+def _slides(low: str, verb: El | None = None) -> bool | None:
+    """Whether the clause's own words say that a fitting slides on (True) or goes round a standing tube (False)."""
     if re.search(r"\b(?:slid|slide|slides|thread|threads|threaded|slip|slips|slipped|sliding)\b", low):
         return True
     if re.search(r"\b(?:snap|snaps|snapped|springs?|sprung|clip (?:it )?(?:round|over|around)|(?:goes|put|bolted|closes?) (?:round|around)|wrap|buckles?)\b", low):
         return False
-    return None
+    return False if verb is not None and verb.name in _ONTO_STANDING else None
 
 
 def _numbers(text: str) -> list[int]:

@@ -128,7 +128,7 @@ def size_mm(text: str | None) -> float | None:
         return None
     toks = [t for t in lex(text) if t.cat in ("len", "size", "num")]
     if len(toks) == 1 and toks[0].cat == "len":
-        return float(toks[0].value)
+        return float(toks[0].value) if 15 <= toks[0].value <= 130 else None  # anything longer is no bore
     if len(toks) == 1 and toks[0].cat == "size" and toks[0].text[0] in "Ø⌀":
         inner = re.search(r"[\d.]+", toks[0].text)
         return float(inner.group()) if inner else None

@@ -8,6 +8,7 @@ from hoopwright.grammar import Grammar
 from hoopwright.grammar.load import Sense
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.kit import Kit
+from hoopwright.parsing.lex import lex
 
 _LOWER = {"leg", "side", "lower", "upright", "bottom", "straight", "post", "wall", "stem"}
 _UPPER = {"crown", "top", "upper", "roof", "bow", "arch", "rafter", "centre", "center", "middle", "apex", "arc", "curved", "head"}
@@ -81,6 +82,45 @@ def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
     if sum(counts.values()) == 1 and any(n.split()[-1] in ("hoop",) for n in counts):
         return counts
     return counts
+
+
+_SIZE_OF_TUBE = re.compile(r"(?:\bØ\s*(?P<a>[\d.,]+)|(?P<b>[\d.,]+)\s*(?P<u>mm|in)?\.?\s*(?:\([^)]*\)\s*)?(?:outside diameter|outer diameter|o\.?d\b|dia\b|diameter|(?:\w+ )?(?:tube|pipe)s?\b))", re.IGNORECASE)
+
+
+def tube_sizes(kit: Kit, names: tuple[str, ...], hoop_words: frozenset[str]) -> tuple[tuple[str, float], ...]:
+    """(name without its side, outside diameter in mm) of the hoop's tubes, as far as the parts list prints one."""
+    own = {n.removeprefix("left ").removeprefix("right ") for n in names} | set(hoop_words)
+    found = []
+    for name, size in kit.member_sizes.items():
+        if name in own or any(name.endswith(f" {n}") and not set(name.split()) & _OUT for n in own):
+            across = next((float(t.value) for t in lex(size) if t.cat == "len" and 15 <= float(t.value) <= 130), None)
+            if across is not None:
+                found.append((name, across))
+    return tuple(found)
+
+
+def tube_size(outline: Outline, kit: Kit, names: tuple[str, ...], hoop_words: frozenset[str]) -> float | None:
+    """Outside diameter of the hoop's tube in mm, from the list's entries for it or from the sentence that says what a hoop is made of."""
+    own = {n.removeprefix("left ").removeprefix("right ") for n in names} | set(hoop_words)
+    listed = {size for _, size in tube_sizes(kit, names, hoop_words)}
+    if listed:
+        return listed.pop() if len(listed) == 1 else None
+    words = re.compile(rf"\b(?:{'|'.join(sorted(own)) or 'hoop'})s?\b", re.IGNORECASE)
+    for step in outline.steps:
+        if outline.section(step.section).role not in ("intro", "other", "summary"):
+            continue
+        for sentence in re.split(r"(?<=[.;])\s", step.text):
+            found = _SIZE_OF_TUBE.search(sentence)
+            if found is None or not words.search(sentence):
+                continue
+            try:
+                value = float((found["a"] or found["b"]).replace(",", ".").rstrip("."))
+            except ValueError:
+                continue
+            value *= 25.4 if (found["u"] or "").lower() == "in" else 1.0
+            if 15 <= value <= 130:
+                return value
+    return None
 
 
 _EACH = re.compile(r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b", re.IGNORECASE)

@@ -73,7 +73,7 @@ def _columns(document: Document, page: int, top: float, bottom: float) -> tuple[
 
 def picture(outline: Outline, source: Source, file: Path) -> bytes | None:
     """A PNG of the page around the sentence, the sentence marked; None where the file cannot be drawn (any more)."""
-    import pypdfium2
+    import pypdfium2  # type: ignore[import-untyped]
     from PIL import ImageDraw
 
     document = document_of(outline, source)
