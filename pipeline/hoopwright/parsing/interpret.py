@@ -35,7 +35,7 @@ _REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas 
 _ROUND = re.compile(r"^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)", re.IGNORECASE)
 _AFTERWARDS = re.compile(r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b", re.IGNORECASE)
 _NEEDS = re.compile(r"\b(?:ready|need|needs|needed|require|requires|required|to hand|at hand|tools?|parts?|hardware|materials?|fittings|kit|get out|collect|gather|lay out|fetch|checklist|contents|stock|bring|unpack|from the (?:bag|box|crate))\b")
-_STARTS = re.compile(r"^(?:start|begin)\b.*\b(?:work|go|carry|move|continue|finish)\b")
+_STARTS = re.compile(r"(?:^|[.;,] )(?:start|begin|starting|beginning)\b.*\b(?:work|working|go|carry|move|continue|finish|proceed)\b")
 _AFTER_ELLIPSIS = {"each", "apiece", "on", "is", "are", "being", "goes", "per", "more", "further", "high", "low", "up", "down", "also", "only", "just", "either", "halfway", "midway", "left", "right", "only"}
 
 
@@ -1285,7 +1285,7 @@ class Interpreter:
         owners = list(self._here(self._class(subject)))
         k = c.els.index(subject)
         j = k + 1
-        while j < len(c.els) and (c.els[j].type in ("conj", "punct") or c.els[j].low == "of" or c.els[j].type == "fit" and (c.els[j].amount is None or c.els[j].det in ("a", "an"))):
+        while j < len(c.els) and (c.els[j].type in ("conj", "punct") or c.els[j].low == "of" or c.els[j].type == "fit" and c.els[j].det != "no" and (c.els[j].amount is None or c.els[j].det in ("a", "an"))):
             if c.els[j].type == "fit":
                 owners += [n for n in self._class(c.els[j]) if n not in owners] if c.els[j - 1].low != "of" else []
                 if c.els[j - 1].low == "of" and c.els[j].det == "code":

@@ -12,7 +12,8 @@ from hoopwright.model.schedule import About
 
 FORM = "hoopwright/answers/1"
 ENDING = ".answers.yaml"
-Deed = Literal["add", "move", "remove", "change", "structure"]
+Deed = Literal["add", "move", "remove", "change", "form", "structure"]
+FORMS = ("slides on", "opens")
 FACTS = ("hoops", "width", "height", "length", "spacing")
 
 _TOP = ("form", "answers", "corrections", "extras")
@@ -53,6 +54,7 @@ class Correction:
 
     add: ``quantity`` more of ``fitting`` on ``hoops`` (words: "2 to 4") or on ``member``, ``at`` a place ("300 mm above the ground").
     move, change, remove: the placements of ``fitting`` on ``hoops``, on ``side`` or of ``step`` (printed label) where given.
+    form: how ``fitting`` goes on, ``value`` "slides on" (over a tube's end) or "opens" (goes round a standing tube).
     structure: the ``fact`` (hoops, width, height, length, spacing) is ``value``.
     """
 
@@ -148,6 +150,8 @@ class Reader:
             self._fail(line, "a move without a place", "give 'at' (such as 300 mm above the ground) or 'side'")
         if do == "change" and correction.quantity is None:
             self._fail(line, "a change without a number", "give 'quantity'")
+        if do == "form" and correction.value not in FORMS:
+            self._fail(line, "a form that does not say how the part goes on", f"give 'value': {' or '.join(FORMS)}")
         if do == "add" and not (correction.hoops or correction.member):
             self._fail(line, "an addition that does not say where", "give 'hoops' or 'member'")
         return correction

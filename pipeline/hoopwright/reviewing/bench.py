@@ -24,11 +24,12 @@ class Bench:
         self.calls: dict[str, Call] = {call.id: call for call in frame.calls}
         self.sequence: dict[str, int] = dict(frame.call_sequence)
         self.groups: list[list[str]] = []
+        self.parts: dict[str, Part] = {part.name: part for part in frame.parts}
 
     def result(self) -> Frame:
         """The frame with the calls as they are now."""
         sequence = tuple((id, place) for id, place in self.sequence.items() if id in self.calls)
-        return replace(self.frame, calls=tuple(self.calls.values()), call_sequence=sequence)
+        return replace(self.frame, parts=tuple(self.parts.values()), calls=tuple(self.calls.values()), call_sequence=sequence)
 
     def living(self, group: Iterable[str]) -> list[Call]:
         """The calls of a group that are still there, in the frame's order."""
@@ -131,7 +132,7 @@ class Bench:
         return None
 
     def _manner(self, call: Call, part: Part) -> tuple[When, tuple[str, ...]]:
-        old = next((each for each in self.frame.parts if each.name == call.part), None)
+        old = self.parts.get(call.part)
         if old is not None and old.form == part.form:
             return call.when, call.assumed
         kept = tuple(text for text in call.assumed if not text.startswith(_FORM_WORDS))
@@ -141,6 +142,15 @@ class Bench:
     def when_for(part: Part, hoop: int | None) -> When:
         """When a part goes on by its form alone."""
         return "before-joining" if part.form == "closed" and hoop is not None else "any-time"
+
+    def set_form(self, part: Part, slides: bool, text: str) -> None:
+        """Say how a part goes on, wherever it stands on a hoop; the trade's default is no longer taken."""
+        made = replace(part, form="closed" if slides else "open", stated=True)
+        self.parts[part.name] = made
+        for call in list(self.calls.values()):
+            if call.part == part.name and call.hoop is not None:
+                kept = tuple(each for each in call.assumed if not each.startswith(_FORM_WORDS))
+                self.calls[call.id] = replace(call, when=self.when_for(made, call.hoop), assumed=(*kept, text))
 
     def place(self, id: str, words: PlaceWords, text: str) -> None:
         """Put a call, and its fasteners, at a place; what is measured from it moves along."""
@@ -221,7 +231,7 @@ class Bench:
     def part(self, name: str | None) -> Part | None:
         """A part of the kit by its name in any case, or by its code."""
         plain = " ".join((name or "").casefold().split())
-        for each in self.frame.parts:
+        for each in self.parts.values():
             if plain and plain in (each.name.casefold(), (each.code or "").casefold()):
                 return each
         return None

@@ -68,6 +68,11 @@ def carry_out_correction(bench: Bench, correction: Correction) -> str | None:
     part = bench.part(correction.fitting)
     if part is None:
         return f"the kit has no part “{correction.fitting}”: give its name or its code as the parts list has it"
+    if correction.do == "form":
+        if part.form not in ("closed", "open"):
+            return f"the {part.name} is no clip or clamp: it goes on as the manual says"
+        bench.set_form(part, correction.value == "slides on", _text(correction))
+        return None
     count = len(bench.frame.structure.hoops)
     chosen = hoops(correction.hoops, count) if correction.hoops else None
     if correction.hoops and chosen is None:
@@ -161,6 +166,8 @@ def describe(correction: Correction) -> str:
     """A correction in one line."""
     if correction.do == "structure":
         return f"{correction.fact} is {correction.value}"
+    if correction.do == "form":
+        return f"{correction.fitting} {'slides on over a tube’s end' if correction.value == 'slides on' else 'opens, and goes round a standing tube'}"
     bits: list[str] = [correction.do]
     if correction.quantity is not None:
         bits.append(f"{'to ' if correction.do == 'change' else ''}{correction.quantity}")

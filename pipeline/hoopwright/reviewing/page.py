@@ -7,7 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from hoopwright.model.schedule import Question
-from hoopwright.reporting.text import shown
+from hoopwright.reporting.text import plural, shown
 from hoopwright.reviewing.answers import Correction
 from hoopwright.reviewing.corrections import describe as describe_correction
 from hoopwright.reviewing.listing import hint, where
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 COUNTED = {"quantity": "How many?", "member": "Which hoops?", "fitting": "Which part?", "position": "Where?", "order": "In which order?"}
 
+MOST_COUSINS = 12  # a form has no more fields than the server reads
 _FIELDS = [field.name for field in fields(Correction)]
 
 
@@ -67,6 +68,7 @@ def question_page(review: Review, token: str, question: Question, problem: str =
         seen=given.words if given is not None else "",
         value=said or (given.value if given is not None and given.value else ""),
         note=note or (given.note if given is not None else ""),
+        cousins=[(each, where(review, each)) for each in review.cousins(question)][:MOST_COUSINS],
         problem=problem,
     )
 
@@ -89,10 +91,22 @@ def corrections_page(review: Review, token: str, problem: str = "", said: dict[s
         token,
         corrections=corrections,
         names=names,
+        taken=_taken(review),
         counts=made.counts,
         said=dict.fromkeys(_FIELDS, "") | (said or {}),
         problem=problem,
     )
+
+
+def _taken(review: Review) -> list[tuple[str, bool, str]]:
+    """Parts on hoops of which the manual does not say how they go on: name, whether taken to slide on, and on how many hoops."""
+    answered = {each.fitting for each in review.answers.corrections if each.do == "form"}
+    out = []
+    for part in review.frame.parts:
+        hoops = {call.hoop for call in review.frame.calls if call.part == part.name and call.hoop is not None}
+        if not part.stated and part.form in ("closed", "open") and hoops and part.name not in answered:
+            out.append((part.name, part.form == "closed", plural(len(hoops), "hoop")))
+    return out
 
 
 def stopped_page(review: Review, token: str) -> bytes:

@@ -133,7 +133,8 @@ class Desk:
             raise UsageError(
                 f"this question has meanwhile been answered “{now}” elsewhere" if now else "its answer has been taken back", remedy
             )
-        self.review.answer(question, words, form.get("note", ""))
+        also = [each for each in self.review.cousins(question) if f"also-{each.key}" in form]
+        self.review.answer(question, words, form.get("note", ""), also)
         return self._on()
 
     def _skip(self, form: dict[str, str]) -> Reply:
@@ -152,7 +153,7 @@ class Desk:
         entry = {name: form[name].strip() for name in form if name in Correction.__dataclass_fields__ and form[name].strip()}
         if entry.get("do") == "structure":
             entry.pop("fitting", None)
-        else:
+        elif entry.get("do") != "form":
             entry = {name: value for name, value in entry.items() if name not in ("fact", "value")}
         read = Reader(Path("the form")).correction(entry)
         self.review.correct(read)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -35,7 +35,7 @@ class Review:
         self._stamp: object = None
         self._answers = Answers()
         self._settled: Settled | None = None
-        self._undo: list[tuple[str, Change]] = []
+        self._undo: list[tuple[str, Sequence[Change]]] = []
         self.skipped: dict[str, None] = {}
         self._order: list[Question] | None = None
 
@@ -105,11 +105,28 @@ class Review:
         others = replace(self._answers, answers=tuple(each for each in self._answers.answers if each is not mine))
         return readings(self.frame, others, question)
 
-    def answer(self, question: Question, words: str, note: str = "") -> Answer:
-        """File an answer, on disk when this returns; ``words`` is a reading or a value of the user's own."""
+    def cousins(self, question: Question) -> list[Question]:
+        """Open questions that ask the same of other sentences: the same fitting, the same readings. One answer may be meant for all."""
+        alike = (question.about, question.fitting, question.readings)
+        return [each for each in self.open() if (each.about, each.fitting, each.readings) == alike and each.key != question.key]
+
+    def answer(self, question: Question, words: str, note: str = "", also: Sequence[Question] = ()) -> Answer:
+        """File an answer, on disk when this returns; ``words`` is a reading or a value of the user's own.
+
+        ``also`` are further questions that the user wants answered the same: all are filed, or none, and one ``undo`` takes all back.
+        """
         words, note = _clean(words), _clean(note)
         if not words:
             raise UsageError("the answer is empty", "choose a reading, or write a value")
+        with self._lock:
+            made = [self._prepared(each, words, note) for each in (question, *also)]
+            self._change(f"{question.message} — {words}", [forth for _, forth, _ in made], [back for _, _, back in made])
+            for each in (question, *also):
+                self.skipped.pop(each.key, None)
+            return made[0][0]
+
+    def _prepared(self, question: Question, words: str, note: str) -> tuple[Answer, Change, Change]:
+        """An answer, the change that files it and the one that takes it back. Raises UsageError if it would have no effect."""
         with self._lock:
             before = self.given(question)
             blank = asked_of(question, self.frame.questions, self.frame.outline)
@@ -119,9 +136,7 @@ class Review:
             why = refused(self.frame, others, made)
             if why is not None:
                 raise UsageError(why, "")
-            self._change(f"{question.message} — {words}", setting(made), setting(before) if before is not None else withdrawing(made))
-            self.skipped.pop(question.key, None)
-            return made
+            return made, setting(made), setting(before) if before is not None else withdrawing(made)
 
     def withdraw(self, question: Question) -> bool:
         """Take an answer back; False if there was none."""
@@ -129,7 +144,7 @@ class Review:
             before = self.given(question)
             if before is None:
                 return False
-            self._change(f"taken back: {question.message}", withdrawing(before), setting(before))
+            self._change(f"taken back: {question.message}", [withdrawing(before)], [setting(before)])
             return True
 
     def correct(self, correction: Correction) -> None:
@@ -140,13 +155,13 @@ class Review:
             why = next((each.why for each in trial.leftovers if each.item is correction), None)
             if why is not None:
                 raise UsageError(why, "")
-            self._change(describe_correction(correction), correcting(correction), uncorrecting(correction))
+            self._change(describe_correction(correction), [correcting(correction)], [uncorrecting(correction)])
 
     def uncorrect(self, correction: Correction) -> None:
         """Take a correction back."""
         with self._lock:
             self.settled()
-            self._change(f"taken back: {describe_correction(correction)}", uncorrecting(correction), correcting(correction))
+            self._change(f"taken back: {describe_correction(correction)}", [uncorrecting(correction)], [correcting(correction)])
 
     def adopt(self, filled: Answers) -> int:
         """File every answer, correction and extra of a filled-in form in one go; the number of them."""
@@ -176,12 +191,12 @@ class Review:
             if not self._undo:
                 return None
             text, back = self._undo[-1]
-            self._take(change(self.path, back), _stamp(self.path))
+            self._take(change(self.path, *back), _stamp(self.path))
             self._undo.pop()
             return text
 
-    def _change(self, text: str, forth: Change, back: Change) -> None:
-        self._take(change(self.path, forth), _stamp(self.path))
+    def _change(self, text: str, forth: Sequence[Change], back: Sequence[Change]) -> None:
+        self._take(change(self.path, *forth), _stamp(self.path))
         self._undo.append((text, back))
 
 
