@@ -1,0 +1,96 @@
+"""What a clause closes: joining, fixing and standing of hoops."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from hoopwright.parsing import topics
+from hoopwright.parsing.chunk import join_selectors
+from hoopwright.parsing.clauses import Clause
+from hoopwright.parsing.elements import El
+
+if TYPE_CHECKING:
+    from hoopwright.parsing.interpret import Interpreter
+
+
+def act(it: Interpreter, c: Clause) -> None:
+    """Joining, fixing and standing."""
+    verb = c.verb
+    if (
+        verb is None
+        or verb.neg
+        or c.kind == "relative"
+        or topics.null(it, c)
+        or (verb.name == "close"
+        and verb.passive)
+        or (c.kind == "sub"
+        and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"))
+    ):
+        return
+    hoopish = [m for m in c.els if m.type == "mem" and m.role in ("hoop", "tube", "joint", "foot") and not m.used]
+    if not hoopish and not (verb.cls in ("join", "stand") and any(e.type == "pron" and e.gov == "obj" for e in c.els)):
+        return
+    sel = None
+    for m in hoopish:
+        if m.role == "hoop" and m.hoops is not None and m.gov not in ("between", "from"):
+            sel = m.hoops if sel is None else join_selectors(sel, m.hoops)
+    for kind in what_it_closes(it, c, verb, hoopish):
+        it.emit(it.event("act", hoops=sel or it.ctx.hoops, act=kind))
+
+
+def what_it_closes(it: Interpreter, c: Clause, verb: El, hoopish: list[El]) -> list[str]:
+    """What the clause closes: join (tubes pushed together), fix (a screw through a joint), stand (feet on ground tubes)."""
+    kinds = []
+    low = c.low
+    tubes = [m for m in hoopish if m.role == "tube"]
+    fits = [f for f in c.els if f.type == "fit" and f.amount is not None]
+    closers = [f for f in fits if f.parts and it.kit.parts[f.parts[0]].form in ("fastener", "sleeve")]
+    onto_tube = any(m.gov in ("into", "onto", "over", "in", "to", "on") for m in tubes)
+    moved = (
+        any(m.gov in ("obj", "subj") for m in tubes)
+        or (any(e.type == "pron" and e.gov == "obj" for e in c.els)
+        and not recent_fit_named(it, c))
+    )
+    ground = bool(
+        re.search(
+            r"\bground (?:tube|post|stake|socket)s?|\bfoundation|\bstakes?\b|\bground anchors?|\bsockets?\b|\bposts?\b|\bstubs?\b|\bspigots?\b",
+            low,
+        )
+    )
+    if (
+        verb.cls == "join"
+        or (verb.name in ("push", "plug", "slide", "slip", "bring", "fit", "press", "insert", "ease", "push on")
+        and onto_tube
+        and moved
+        and len(tubes) > 1
+        and not fits)
+        or (re.search(r"\btogether\b", low)
+        and tubes
+        and not fits)
+    ):
+        kinds.append("join")
+    if any(m.role == "joint" for m in hoopish) and closers and verb.cls in ("fasten", "put"):
+        kinds += ["join", "fix"]
+    if (
+        (verb.cls == "stand"
+        and any(m.role in ("hoop", "foot", "tube") for m in hoopish)
+        and (ground or (verb.name in ("stand", "stand up", "erect", "raise", "lift") and any(m.role == "hoop" for m in hoopish))))
+        or (ground
+        and verb.name in ("slide", "drop", "place", "push", "fit", "set", "slip", "lift", "put", "lower")
+        and any(m.role in ("hoop", "tube", "foot") and m.gov in ("obj", "subj") for m in hoopish)
+        and not fits)
+    ):
+        kinds.append("stand")
+    if (
+        any(m.role == "foot" for m in hoopish)
+        and any(it.kit.parts[f.parts[0]].form == "fastener" for f in closers)
+        and verb.cls in ("fasten", "put")
+    ):
+        kinds.append("stand")
+    return list(dict.fromkeys(kinds))
+
+
+def recent_fit_named(it: Interpreter, c: Clause) -> bool:
+    """Whether "it" may be a fitting that the sentence before has named."""
+    return bool(it.ctx.last or it.recent) and not any(e.type == "mem" and e.role == "tube" and e.gov == "obj" for e in it.sentence_els)

@@ -1,0 +1,258 @@
+"""Clauses that put fittings somewhere, to add events."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from hoopwright.model.events import Event, Place, Unit
+from hoopwright.model.frame import Doubt
+from hoopwright.parsing import patterns, spotting, wording
+from hoopwright.parsing.clauses import Clause
+from hoopwright.parsing.corrections import labels
+from hoopwright.parsing.elements import El
+
+if TYPE_CHECKING:
+    from hoopwright.parsing.interpret import Interpreter
+
+
+def add_all(it: Interpreter, c: Clause, themes: list[El]) -> None:
+    for k, e in enumerate(c.els):
+        # "as far up as on bow 1", "like hoop 2": what it is compared with is no host
+        if (
+            e.type == "mem"
+            and e.role == "hoop"
+            and k
+            and (
+                c.els[k - 1].low in ("as", "like", "than")
+                or (k > 1
+                and c.els[k - 1].type == "prep"
+                and c.els[k - 2].low in ("as", "than", "like"))
+            )
+        ):
+            e.used = True
+    first = c.els.index(themes[0])
+    pre = [e for e in c.els[:first] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
+    segments = []
+    for n, t in enumerate(themes):
+        a = c.els.index(t)
+        b = c.els.index(themes[n + 1]) if n + 1 < len(themes) else len(c.els)
+        segments.append((a, b))
+    made: list[Event] = []
+    for e in c.els:
+        # "two lengths to each hoop, one per side": how the two are shared out
+        if (
+            e.type == "mem"
+            and e.role in ("side", "tube", "joint")
+            and e.det == "per"
+            and e.amount is not None
+            and any(t.amount is not None and t.amount.value == 2 * (e.amount.value or 0) for t in themes)
+        ):
+            e.used = True
+    for n, t in enumerate(themes):
+        a, b = segments[n]
+        seg = [e for e in c.els[a:b] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
+        k = n
+        while not seg and k + 1 < len(themes) and listed(it, c, segments[k]):
+            k += 1
+            x, y = segments[k]
+            seg = [e for e in c.els[x:y] if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
+        places = [p for i, p in c.places if a <= i < b or (n == 0 and i < a) or (n == len(themes) - 1 and i >= b)]
+        made.append(add_one(it, c, t, pre, seg, places, made))
+    if len(made) > 1 and made[-1].places and not any(e.places for e in made[:-1]) and len({e.parts[:1] for e in made}) == 1:
+        made = [e if e.places else with_places(it, e, made[-1].places) for e in made]
+    replaces = corrected(it)
+    if replaces and not re.search(r"\b(?:further|addition|additional|also|another)\b", it.text.lower()):
+        made = [replace(e, steps=replaces) for e in made if e.amount is None or not denied(it, c, e)]
+    for event in made:
+        it.emit(event)
+
+
+def corrected(it: Interpreter) -> tuple[str, ...]:
+    """The printed labels that a sentence of a correction speaks of."""
+    ref = patterns.STEP_REF.search(it.text)
+    return tuple(labels(ref[1])) if ref and it.section is not None and it.section.role == "correction" else ()
+
+
+def denied(it: Interpreter, c: Clause, event: Event) -> bool:
+    """ "… and not by four": the number that no longer holds."""
+    return bool(
+        event.amount is not None and event.amount.text and re.search(rf"\bnot (?:by |with )?{re.escape(event.amount.text.lower())}", c.low)
+    )
+
+
+def with_places(it: Interpreter, event: Event, places: tuple[Place, ...]) -> Event:
+    new = replace(event, places=places)
+    it.ctx.current = [new if e is event else e for e in it.ctx.current]
+    return new
+
+
+def listed(it: Interpreter, c: Clause, segment: tuple[int, int]) -> bool:
+    a, b = segment
+    return all(e.type in ("conj", "fit", "punct") for e in c.els[a:b])
+
+
+def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], places: list[Place], made: list[Event]) -> Event:
+    if (
+        t.parts
+        and it.kit.parts[t.parts[0]].form == "fastener"
+        and seg
+        and seg[0].role in ("bar", "other")
+        and seg[0].gov in ("into", "in", "to")
+        and made
+        and not any(e.role in ("hoop", "tube", "foot", "joint") for e in seg)
+    ):
+        pre = []  # "… and one deck screw into the board"
+    hoops, units, member, bars = spotting.find_hosts(it, [*pre, *seg], c)
+    nothing = hoops is None and member is None and not units and not bars
+    pron = next((e for e in c.els if e.type == "pron" and e.gov in ("over", "onto", "on", "to", "in", "into", "round", "through")), None)
+    if nothing and pron is not None and it.last_is_member and not it.ctx.current:
+        member, nothing = it.last_noun, False
+    things = [
+        e
+        for e in c.els
+        if e.type == "mem"
+        and e.role == "thing"
+        and not e.used
+        and e.gov in ("on", "onto", "in", "into", "to", "at")
+        and c.els.index(e) > c.els.index(t)
+    ]
+    if nothing and things and it.kit.parts.get(t.parts[0] if t.parts else "") is not None and it.kit.parts[t.parts[0]].form != "fastener":
+        member = things[0].name
+    elif nothing and it.ctx.current and it.ctx.current[-1].kind == "add" and not t.more:
+        before = it.ctx.current[-1]
+        units = tuple(u for u in before.units if u.kind in ("tube", "side", "foot", "joint", "shoulder") or before.member is not None)
+        hoops, member = before.hoops, before.member
+    if nothing and member is None and c.verb is not None and c.verb.passive and it.ctx.hoops is None:
+        subject_of = next(
+            (e for e in c.els if e.type == "mem" and e.gov == "subj" and e.role in ("thing", "film", "bar", "other") and len(e.words) > 1),
+            None,
+        )
+        if subject_of is not None:
+            member, nothing = " ".join(subject_of.words), False  # "Channel lengths are joined with a joiner"
+    if t.side and t.type in ("fit", "ellip") and not any(u.side for u in units):
+        units = (*units, Unit("side", "side", t.side, False))
+    parts, amount, doubts = wording.what(it, t, c, made)
+    fastened = wording.fastens(it, t, c, made)
+    ctx = it.ctx
+    named = hoops is not None and not nothing
+    if hoops is None and member is None:
+        of_these = any(
+            e.type == "pron" and e.name in ("these", "those", "them") and e.gov in ("at", "on", "of", "to", "onto") for e in c.els
+        )
+        hoops = it.spoken if of_these and it.spoken is not None and ctx.hoops is None else ctx.hoops
+    if member is None and not named and ctx.bar is not None and units and all(u.kind in ("joint", "end") for u in units):
+        member = ctx.bar
+    a_hoop = any(e.type == "mem" and e.role == "hoop" and e.gov in ("to", "on", "onto", "round", "around", "over") for e in [*pre, *seg])
+    if member is None and not named and not a_hoop and not units and not bars and ctx.bar is not None and not places and not it.fronted:
+        member = ctx.bar
+    if member is None and not units and not named and ctx.member is not None and hoops is None:
+        member = ctx.member
+    if (
+        len(ctx.units) == 1
+        and ctx.units[0].kind == "side"
+        and ctx.units[0].side
+        and member is None
+        and any(u.kind == "tube" and u.side is None and not u.each for u in units)
+    ):
+        units = tuple(replace(u, side=ctx.units[0].side) if u.kind == "tube" and u.side is None else u for u in units)
+    if not units and ctx.units and (not named or all(u.kind == "side" for u in ctx.units)) and member is None:
+        units = ctx.units
+    if (
+        ctx.example
+        and ctx.tube is not None
+        and not named
+        and member is None
+        and len(units) == 1
+        and units[0].kind == "joint"
+        and not units[0].each
+        and not units[0].plural
+        and units[0].side is None
+    ):
+        units = (replace(units[0], side=ctx.tube.side),)
+    if (
+        ctx.example
+        and ctx.tube is not None
+        and not named
+        and member is None
+        and all(u.kind in ("foot", "end") and u.side is None and not u.each for u in units)
+    ):
+        units = (ctx.tube, *units)
+    if named:
+        ctx.hoops, ctx.member = hoops, None
+        if hoops is not None and hoops.kind == "all":
+            ctx.example = False
+    elif member is not None:
+        ctx.member = member
+    if (
+        member is not None
+        and member == ctx.bar
+        and ctx.across
+        and units
+        and all(u.kind == "end" and (u.each or u.plural) for u in units if u.kind != "member")
+        and t.parts
+        and it.kit.parts[t.parts[0]].form in ("closed", "open")
+    ):
+        # a clip at either end of a bar that lies across a hoop sits on the hoop
+        hoops, member, units, bars = ctx.hoops, None, (Unit("side", "side", None, True, 2),), ()
+    if member is not None:
+        hoops = None
+    verb = c.verb
+    low = c.low
+    subject = c.els[0]
+    described = (
+        verb is not None
+        and (verb.cls == "take" or (verb.passive and verb.name in ("carry", "hold", "hang", "support", "bear")))
+        and (
+            (subject.type == "mem"
+            and subject.role == "bar"
+            and subject.det in ("a", "an", "each", "every"))
+            or (subject.type in ("pron", "ellip")
+            and it.last_is_member)
+        )
+        and any(u.kind == "end" for u in units)
+    )
+    if it.vague.search(low) and not any(p.offset_mm is not None for p in places) and it.kit.parts[parts[0]].form != "fastener":
+        doubts = (*doubts, Doubt("position", f"Where the {parts[0]} goes is not measured: '{it.vague.search(low).group()}'.", ()))
+    event = it.event(
+        "add",
+        parts,
+        amount,
+        hoops,
+        units,
+        tuple(places),
+        definite=t.definite and not t.each,
+        more=t.more,
+        member=member,
+        holds=fastened if fastened is None or fastened < 1000 else fastened - 1000,
+        per="described" if described else None,
+        doubts=doubts,
+        verb=verb.low if verb is not None else None,
+        text=t.text,
+        group=it.group if fastened is None or fastened < 1000 else it.held_group,
+        option=it.option,
+        slide=_slides(low, verb),
+        early=it.early == it.step_id
+        or bool(re.search(r"\bbefore (?:you |it is |they are |the hoops? (?:is|are) )?(?:join|assembl|stand|push)", low)),
+        late=bool(re.search(r"\b(?:later|not yet|wait)\b", low)),
+        bar="|".join(b.name for b in bars) if bars and member is None else None,
+    )
+    if bars and member is None:
+        event = replace(event, units=(*event.units, *(b for b in bars if b.each or b.number)))
+    elif bars and member is not None:
+        event = replace(event, units=(*event.units, *(b for b in bars if b.name == member)))
+    ctx.current.append(event)
+    return event
+
+
+def _slides(low: str, verb: El | None = None) -> bool | None:
+    """Whether the clause's own words say that a fitting slides on (True) or goes round a standing tube (False)."""
+    if re.search(r"\b(?:slid|slide|slides|thread|threads|threaded|slip|slips|slipped|sliding)\b", low):
+        return True
+    if re.search(
+        r"\b(?:snap|snaps|snapped|springs?|sprung|clip (?:it )?(?:round|over|around)|(?:goes|put|bolted|closes?) (?:round|around)|wrap|buckles?)\b",
+        low,
+    ):
+        return False
+    return False if verb is not None and verb.name in patterns.ONTO_STANDING else None

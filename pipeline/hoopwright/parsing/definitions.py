@@ -1,0 +1,102 @@
+"""Sentences that say what the manual calls its hoops, sides and ends."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from hoopwright.model.events import Selector
+from hoopwright.parsing.chunk import number_list
+from hoopwright.parsing.clauses import Clause
+from hoopwright.parsing.elements import El
+from hoopwright.parsing.lex import lex
+
+if TYPE_CHECKING:
+    from hoopwright.parsing.interpret import Interpreter
+
+
+def counting(it: Interpreter, text: str) -> bool:
+    """ "Here the hoops are counted from the far end": turns the numbers round until the text turns them back."""
+    low = text.lower()
+    if (
+        not re.search(r"\b(?:count|number)(?:ed|s|ing)?\b", low)
+        or not re.search(r"\bfrom the\b", low)
+        or it.section is None
+        or it.section.role not in ("build", "other")
+    ):
+        return False
+    if re.search(r"\bfrom the (?:far|back|rear|other|north|south|east|west|last)\b", low):
+        it.reverse = it.section.id
+        return True
+    if re.search(r"\bfrom the (?:door|front|near|first|same)\b", low):
+        it.reverse = None
+        return True
+    return False
+
+
+def named_hoops(it: Interpreter) -> bool:
+    """ "Braced ribs: 2 and 11.", "Interior bows = bows 2 to 6": a name for some of the hoops."""
+    words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"
+    numbered = re.findall(
+        rf"\b(?:the )?([a-z-]+) (?:{words}) (?:is|being|has) (?:the )?(?:number|no\.?|#|(?:{words})) ?(\d+)", it.text.lower()
+    )
+    for name, number in numbered:
+        it.chunker.groups[name] = Selector("numbers", (int(number),), text=name)
+        it.chunker.defined.add(name)
+    between = re.search(
+        rf"\b(?:between(?: them)?|in between|others?|rest)\b[^.;]{{0,12}}? (?:are|is|being|we call|the) (?:called )?(?:the )?([a-z-]+) (?:{words})(?:s|es)?\b",
+        it.text.lower(),
+    )
+    if between and between[1] not in it.chunker.hoop_adjectives and between[1] not in ("of", "the", "all", "two", "end"):
+        it.chunker.groups[between[1]] = Selector("inner", text=between[0])
+        it.chunker.defined.add(between[1])
+        numbered.append((between[1], ""))
+    if numbered:
+        return True
+    match = re.match(
+        rf"^(?:the )?([a-z-]+) (?:{words})(?:s|es)?\s*(?::|=|\bare\b|\bmeans?\b)\s*(?:the |nos?\.? |numbers? |(?:{words})(?:s|es)? )*(\d[\d ,&]*(?:(?:to|and|-|–|through)\s*\d+[ ,]*)*)(?:inclusive)?\.?;?$",
+        it.text.strip().lower(),
+    )
+    if match is None:
+        return False
+    numbers, _, _ = number_list(lex(match[2]), 0, it.chunker.numbers)
+    if not numbers:
+        return False
+    it.chunker.groups[match[1]] = Selector("numbers", numbers, text=match[0])
+    it.chunker.defined.add(match[1])
+    return True
+
+
+def sided_tube(it: Interpreter, els: list[El]) -> bool:
+    """Keep a tube's side: "the swaged half is always the left one"."""
+    tube = next((e for e in els[:2] if e.type == "mem" and e.role == "tube" and e.side is None and len(e.words) > 1), None)
+    side = re.search(
+        r"\b(?:is|are|goes|stands|belongs)\b.{0,20}\b(left|right)\b(?: |-hand)*(?:one|side|half|tube|piece|leg)?\.?$",
+        it.text.strip().lower(),
+    )
+    if tube is None or side is None:
+        return False
+    it.chunker.side_words[tube.words[0]] = side[1]
+    return True
+
+
+def definition(it: Interpreter, clauses: list[Clause], els: list[El]) -> bool:
+    """ "Hoops 2 to 7 are the inner hoops; we call hoops 1 and 8 the door hoops.\""""
+    done = named_hoops(it) or sided_tube(it, els)
+    hoops = [e for e in els if e.type == "mem" and e.role == "hoop"]
+    for k, el in enumerate(els):
+        if (el.type == "word" and el.low in ("are", "is")) or (el.type == "verb" and el.name == "call"):
+            left = [e for e in hoops if e.j <= el.i and e.hoops is not None]
+            right = [e for e in hoops if e.i >= el.j]
+            between = [e for e in els[:k] if e.type == "fit"]
+            if left and right and not between:
+                words = [w for w in right[0].words if w not in ("hoop", "bow", "arch", "rib")]
+                subject = left[-1].hoops
+                if right[0].hoops is not None and right[0].hoops.kind in ("end", "inner") and subject is not None:
+                    done = True
+                    it.chunker.defined.update(right[0].words)
+                    it.chunker.defined.update(w for w in right[0].low.split() if w in it.chunker.hoop_adjectives)
+                elif words and subject is not None and subject.kind in ("numbers", "first", "last"):
+                    it.chunker.groups[words[-1]] = subject
+                    done = True
+    return done and not any(e.type == "fit" for e in els)

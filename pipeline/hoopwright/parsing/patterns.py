@@ -1,0 +1,74 @@
+"""Patterns of wording that several readers of a clause share."""
+
+from __future__ import annotations
+
+import re
+
+UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoulder", "ridge"}
+STEP_REF = re.compile(
+    r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?|jobs?|tasks?|points?|items?|phases?|moves?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)"
+)
+AS_IN = re.compile(
+    r"\bas (?:in |at |per |under |for )?(?:step |clause |para(?:graph)? )?(?=\d+\.\d|[A-Z]\d|\d+[a-z]?\b(?!\s*(?:mm|cm|m|ft|in)\b))([A-Z]?\d+(?:\.\d+)*[a-z]?(?:\s*(?:,|and|to|-|–|&)\s*[A-Z]?\d+(?:\.\d+)*[a-z]?)*)(?![\d.]*\s?(?:mm|m\b|in\b|ft))"
+)
+FOR_THIS = re.compile(
+    r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? (?=(?:one|two|three|four|five|six|a|an|\d+)\b)", re.IGNORECASE
+)
+ASIDE = re.compile(
+    r",\s+(?:which|who)\b[^,;:.()\d]{1,60},\s+(?=(?:is|are|was|were|must|should|shall|will|may|can|has|have|goes?|sits?|takes?|gets?)\b)"
+)  # "one bracket, which is open, is laid on"
+CAPTION = re.compile(
+    r"^\W*(?:fig(?:ure)?|photo(?:graph)?|picture|illustration|drawing|sketch|diagram|plate|view)s?\b\.?\s*(?:\d+|[A-Z]\b|\(|on the|overleaf)[^a-z]{0,4}",
+    re.IGNORECASE,
+)
+WHEREVER = re.compile(r"^(?:wherever|whenever|where|with every|for every|with each|every time)\b", re.IGNORECASE)
+HALF_IN = re.compile(
+    r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", re.IGNORECASE
+)
+BY_RULE = re.compile(
+    r"\b(?:according to|as per|per|to|by|following|under) (?:the |our )?(?:[\w-]+ ){0,2}(?:rules?\b|\d+\.\d+)", re.IGNORECASE
+)
+OUT_OF_TURN = re.compile(
+    r"\b(?:done|do|comes?|belongs?|carried out|carry out|fitted|fit)\b[^.;]{0,60}\bbefore (?:you (?:do|start|begin) )?(?:steps?|jobs?|stages?|tasks?|the hoops? (?:is|are)|joining|section) ?",
+    re.IGNORECASE,
+)
+ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
+TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
+REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
+ROUND = re.compile(
+    r"^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)",
+    re.IGNORECASE,
+)
+AFTERWARDS = re.compile(
+    r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b",
+    re.IGNORECASE,
+)
+NEEDS = re.compile(
+    r"\b(?:ready|need|needs|needed|require|requires|required|to hand|at hand|tools?|parts?|hardware|materials?|fittings|kit|get out|collect|gather|lay out|fetch|checklist|contents|stock|bring|unpack|from the (?:bag|box|crate))\b"
+)
+STARTS = re.compile(r"(?:^|[.;,] )(?:start|begin|starting|beginning)\b.*\b(?:work|working|go|carry|move|continue|finish|proceed)\b")
+AFTER_ELLIPSIS = {
+    "each",
+    "apiece",
+    "on",
+    "is",
+    "are",
+    "being",
+    "goes",
+    "per",
+    "more",
+    "further",
+    "high",
+    "low",
+    "up",
+    "down",
+    "also",
+    "only",
+    "just",
+    "either",
+    "halfway",
+    "midway",
+    "left",
+    "right",
+}
+ONTO_STANDING = frozenset(["clip", "snap", "press", "hook", "strap", "wrap", "buckle", "click", "button", "lash", "tie", "stick"])

@@ -1,0 +1,171 @@
+""" "Do the same on the other side", "as step 4", and table rows that a step calls for."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from hoopwright.model.events import Selector
+from hoopwright.model.frame import Doubt
+from hoopwright.parsing import patterns, sharing
+from hoopwright.parsing.chunk import join_selectors
+from hoopwright.parsing.clauses import Clause
+from hoopwright.parsing.corrections import labels, numbers_in
+
+if TYPE_CHECKING:
+    from hoopwright.parsing.interpret import Interpreter
+
+
+def rows(it: Interpreter, c: Clause) -> bool:
+    match = patterns.ROW_REF.search(c.low)
+    if not match or c.verb is None or c.verb.cls not in ("put", "fasten", "take", "go"):
+        return False
+    fits = [f for f in c.fits() if f.amount is not None]
+    if fits:
+        return False
+    numbers = numbers_in(match[1])
+    it.emit(it.event("rows", rows=tuple(numbers), late=c.verb.name in ("wait",)))
+    return True
+
+
+def copy(it: Interpreter, c: Clause) -> bool:
+    low = c.low
+    verb = c.verb
+    repeat = (
+        (verb is not None
+        and verb.cls == "repeat")
+        or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
+    )
+    alike = it.same.search(low) or re.search(
+        r"\b(?:like|follows?|matches|match|mirrors?|identical to|the way (?:you|we|that)|as (?:in |per )?\d+(?:\.\d+)?[a-z]?\b|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))",
+        low,
+    )
+    onward = (
+        verb is not None
+        and verb.name in ("move", "go", "continue", "work", "proceed", "carry on")
+        and re.search(r"\band so on\b|\buntil the last\b|\bto the last\b|\bone (?:after|by)\b|\bhoop by hoop\b", low)
+    )
+    if onward and not c.fits():
+        it.emit(it.event("copy", hoops=Selector("rest", text=low), text=it.text))
+        it.ctx.example = False
+        return True
+    if not repeat and not alike:
+        return False
+    if repeat and verb is not None and patterns.AFTERWARDS.search(it.text):
+        return not c.fits()  # "repeat this after every storm"
+    fresh = [f for f in c.fits() if f.amount is not None and not f.definite]
+    if fresh and (not repeat or (verb is None and re.match(r"^(?:likewise|similarly)\b", low))):
+        return False
+    hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+    ref = patterns.STEP_REF.search(it.text) or patterns.AS_IN.search(it.text)
+    steps = tuple(labels(ref[1])) if ref else ()
+    flanks = [
+        e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", "end", "joint", ""))
+    ]
+    like_word = bool(alike) and alike is not None and alike.group().startswith(("like", "follow", "match", "mirror", "identical"))
+    side = (
+        (bool(flanks)
+        and not hoops
+        and not like_word)
+        or bool(
+            re.search(
+                r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b",
+                low,
+            )
+        )
+    )
+    target, like = None, None
+    if hoops:
+        at = alike.end() if alike else 0
+        position = [sum(len(x.low) + 1 for x in c.els[: c.els.index(h)]) for h in hoops]
+        if alike and not repeat and len(hoops) > 1 and position[-1] >= at - 12:
+            target, like = hoops[0].hoops, hoops[-1].hoops
+            for h in hoops[1:-1]:
+                target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
+        else:
+            target = hoops[0].hoops
+            for h in hoops[1:]:
+                target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
+    elif re.match(r"^(?:all|both|each)(?: of (?:them|these|those))?\b", low):
+        target = Selector("all", text="all of them")
+    elif re.search(r"\bthe (?:other|remaining) (?:two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+|ones?)\b", low) or re.match(r"^(?:the )?(?:others?|rest)\b", low):
+        target = Selector("rest", text="the others")
+    elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
+        target = Selector("far", text="the other end")
+    elif not side and not steps and not it.prefix_side:
+        if repeat and verb is not None and verb.name == "repeat":
+            it.emit(it.event("copy", doubts=(Doubt("reference", "Repeat what, and where? The manual does not say.", ()),), text=it.text))
+            return True
+        return bool(repeat) and not c.fits()
+    if target is None and steps and not side and not repeat and it.ctx.hoops is not None and any(x.prefix for x in it.clauses):
+        target = it.ctx.hoops  # "Hoop 6: as 4.4, but 900 from the ridge"
+    if not repeat and target is None and not side:
+        return False
+    if target is None and steps and not side:
+        named = [
+            e.hoops
+            for clause in it.clauses
+            for e in clause.els
+            if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind in ("numbers", "first", "last", "far", "end")
+        ]
+        target = named[0] if named else None
+    if target is None and not side and it.prefix_side:
+        side = True
+    if repeat and target is None and not side and not steps:
+        return False
+    if (
+        repeat
+        and steps
+        and target is None
+        and not side
+        and not re.search(r"\b(?:until|each|every|all|rest|remaining|others?|in turn|hoop by hoop|bow by bow|till)\b", it.text.lower())
+    ):
+        it.emit(it.event("copy", doubts=(Doubt("reference", "Repeated where? The manual does not say.", ()),), text=it.text, steps=()))
+        return True
+    if (
+        repeat
+        and target is not None
+        and re.search(
+            r"\b(?:with|on|to|for) (?:its|the) (?:right|left|other|second|opposite)(?:-hand)? (?:half|leg|side|tube|foot)\b.*\band\b", low
+        )
+    ):
+        # "the same with its right half, and then with both halves of the other six"
+        it.emit(it.event("copy", side=True, text=it.text))
+        side = False
+    less: tuple[Doubt, ...] = ()
+    left_out = next(
+        (
+            f
+            for f in c.fits()
+            if f.parts and re.search(rf"\b(?:without|except|but not|less|minus|leaving out|omitting)\b.{{0,40}}{re.escape(f.low)}", low)
+        ),
+        None,
+    )
+    if left_out is not None:
+        less = (
+            Doubt(
+                "quantity",
+                f"The same, but without some {left_out.parts[0]}: which are left out?",
+                ("none left out", "as the sentence says"),
+                "none left out",
+            ),
+        )
+    it.emit(
+        it.event(
+            "copy",
+            doubts=less,
+            parts=left_out.parts[:1] if left_out is not None else (),
+            places=sharing.all_places(it) if not repeat else (),
+            hoops=target,
+            like=like,
+            steps=steps,
+            side=(side and target is None) or bool(re.search(r"other side|opposite side", low)),
+            verb=verb.low if verb is not None else None,
+            text=it.text,
+            act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None,
+        )
+    )
+    if target is not None:
+        it.ctx.example = False
+        it.ctx.hoops = target
+    return True

@@ -1,0 +1,188 @@
+"""Places told after the number: "two clips, one 400 mm and one 800 mm up"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from hoopwright.model.events import Event, Place
+from hoopwright.parsing import spotting
+from hoopwright.parsing.clauses import Clause
+from hoopwright.parsing.elements import El
+
+if TYPE_CHECKING:
+    from hoopwright.parsing.interpret import Interpreter
+
+
+def share_out(it: Interpreter, c: Clause, shares: list[El]) -> bool:
+    """ "two on each, one 300 mm to the left and one to the right": how the pieces just named are spread, not more pieces."""
+    pool = it.ctx.current or [e for e in it.ctx.last if e.step == it.step_id]
+    if (
+        not pool
+        or any(t.more for t in shares)
+        or any(e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used for e in c.els)
+    ):
+        return False
+    whole = pool[-1]
+    if whole.amount is None or whole.amount.value is None:
+        if whole.amount is not None and whole.amount.open == "none" and len(shares) == 1 and whole in it.out:
+            swap(
+                it,
+                whole,
+                replace(
+                    whole,
+                    amount=shares[0].amount,
+                    units=(*whole.units, *spotting.units_between(it, c, 0, len(c.els))),
+                    places=whole.places or tuple(p for _, p in c.places),
+                ),
+            )
+            return True
+        return False
+    places = share_places(it, c, shares)
+    if sum(p.count or 1 for p in places) > whole.amount.value or whole.amount.value < 2:
+        return False
+    if not whole.places or all(p.offset_mm is None for p in whole.places):
+        swap(it, whole, replace(whole, places=tuple(places)))
+    return True
+
+
+def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
+    """Within one clause: "two clips, one 400 mm and one 800 mm above the ground": keep the fittings, turn the shares into places."""
+    out: list[El] = []
+    k = 0
+    while k < len(themes):
+        t = themes[k]
+        run = []
+        while k + 1 + len(run) < len(themes) and (themes[k + 1 + len(run)].type != "fit" or again(it, t, themes[k + 1 + len(run)])):
+            run.append(themes[k + 1 + len(run)])
+        out.append(t)
+        n = t.amount.value if t.amount is not None and t.amount.value is not None else None
+        if (
+            n == 1
+            and len(run) == 2
+            and any(
+                e.type == "mem" and e.role in ("end", "side") and (e.each or e.det in ("both", "either"))
+                for e in c.els[c.els.index(t) : c.els.index(run[0])]
+            )
+        ):
+            n = 2  # "a hanger at either end, one on the left half and one on the right"
+            t.amount = replace(t.amount, value=2)
+        at = c.els.index(run[0]) if run else 0
+        if run and at and c.els[at - 1].type == "conj" and any(e.type == "mem" and not e.used for e in c.els[c.els.index(t) : at]):
+            n = None  # "two through the left half and two through the right half"
+        if len(run) == 1 and t.type == "fit" and t.amount is None and not t.definite and not run[0].more:
+            t.amount, run[0].used = run[0].amount, True
+            k += 2
+            continue
+        if run and n is not None and n >= 2 and not any(r.more for r in run):
+            hoops = [e for e in c.els[c.els.index(run[0]) :] if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+            places = share_places(it, c, run)
+            shared = next((r for r in run if any(e in hoops and e.each for e in c.els[c.els.index(r) : c.els.index(r) + 4])), None)
+            if shared is not None and shared.amount is not None and len(hoops) == 1:
+                t.amount = replace(shared.amount, each=True)
+                for e in c.els[c.els.index(run[0]) :]:
+                    e.used = True
+                c.places = [(i, p) for i, p in c.places if i < c.els.index(run[0])]
+                k += 1 + len(run)
+                continue
+            if not hoops and sum(p.count or 1 for p in places) <= n:
+                first, last = c.els.index(run[0]), c.els.index(run[-1])
+                for e in c.els[first:]:
+                    if e.type == "mem":
+                        e.used = True
+                c.places = [(i, p) for i, p in c.places if i < first] + [(first, p) for p in places]
+                for r in run:
+                    r.used = True
+                assert last >= first
+                run_done = len(run)
+                k += 1 + run_done
+                continue
+        out += run
+        k += 1 + len(run)
+    return out
+
+
+def again(it: Interpreter, whole: El, piece: El) -> bool:
+    """ "a pair to each arch, one ring to either rib": fewer of the same part again."""
+    if whole.type != "fit" or piece.amount is None or whole.amount is None or not whole.parts or whole.definite or piece.more:
+        return False
+    same = whole.parts[0] in piece.parts and len(piece.words) < len(it.kit.words.get(whole.parts[0], ())) + (
+        1 if len(piece.words) == 1 else 0
+    )
+    return same and (piece.amount.value or 0) < (whole.amount.value or 0)
+
+
+def share_places(it: Interpreter, c: Clause, shares: list[El]) -> list[Place]:
+    places: list[Place] = []
+    for n, t in enumerate(shares):
+        a = c.els.index(t)
+        b = c.els.index(shares[n + 1]) if n + 1 < len(shares) else len(c.els)
+        own = [p for i, p in c.places if a <= i < b]
+        segment = c.els[a:b]
+        side = next((e.side for e in segment if e.side), None)
+        twice = (
+            t.each
+            or any(e.type == "mem" and (e.each or e.det in ("either", "both")) for e in segment)
+            or any(
+                e.low in ("each side of", "either side of", "on either side of", "on each side of")
+                or (e.low == "each"
+                and not (k + 1 < len(segment) and segment[k + 1].type == "len"))
+                for k, e in enumerate(segment)
+            )
+        )
+        count = (t.amount.value if t.amount and t.amount.value else 1) * (2 if twice and not any(p.both for p in own) else 1)
+        place = (
+            replace(own[0], count=count, side=own[0].side or side)
+            if own
+            else Place(side=side, count=count, both=twice, text=" ".join(e.text for e in segment))
+        )
+        places.append(place)
+    return places
+
+
+def all_places(it: Interpreter) -> tuple[Place, ...]:
+    return tuple(p for clause in it.clauses for _, p in clause.places if p.offset_mm is not None)
+
+
+def refine(it: Interpreter, c: Clause) -> None:
+    """ "… which stops 900 mm up from the foot": a place for the last thing added."""
+    places = tuple(p for _, p in c.places)
+    if not places or not (it.ctx.current or it.ctx.last):
+        return
+    verb = c.verb
+    if (
+        c.kind == "relative"
+        or (verb is not None
+        and (verb.cls in ("go", "null", "put", "move") or verb.modal))
+        or c.word in ("until", "so")
+        or verb is None
+        or c.els[0].type == "pron"
+    ):
+        if it.ctx.current:
+            set_places(it, it.ctx.current[-1], places)
+        elif it.ctx.last and c.els[0].type in ("pron", "ellip", "prep", "mem"):
+            set_places(it, it.ctx.last[-1], places)
+
+
+def set_places(it: Interpreter, event: Event, places: tuple[Place, ...]) -> None:
+    """Give ``event`` its places where it has none yet, in this sentence or in an earlier one of the same step."""
+    if event.step != it.step_id or any(p.offset_mm is not None for p in event.places):
+        return
+    if event.places and len(places) == 1 and any(p.side for p in event.places):
+        places = tuple(replace(places[0], side=p.side, count=p.count) for p in event.places)
+    swap(it, event, replace(event, places=places))
+
+
+def swap(it: Interpreter, event: Event, new: Event) -> None:
+    if event in it.out:
+        it.out[it.out.index(event)] = new
+    else:
+        for k in range(len(it.readings) - 1, max(-1, len(it.readings) - 6), -1):
+            reading = it.readings[k]
+            if event in reading.events:
+                it.readings[k] = replace(reading, events=tuple(new if e is event or e == event else e for e in reading.events))
+                break
+    for events in (it.ctx.current, it.ctx.last):
+        for n, e in enumerate(events):
+            if e == event:
+                events[n] = new

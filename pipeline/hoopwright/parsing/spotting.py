@@ -1,0 +1,169 @@
+"""Mentions of members to the hoops, tubes, sides and bars that take a fitting."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from hoopwright.model.events import Selector, Unit
+from hoopwright.parsing import patterns
+from hoopwright.parsing.chunk import join_selectors
+from hoopwright.parsing.clauses import Clause
+from hoopwright.parsing.elements import El
+
+if TYPE_CHECKING:
+    from hoopwright.parsing.interpret import Interpreter
+
+
+def unit_of(it: Interpreter, el: El) -> Unit:
+    number = (
+        el.amount.value
+        if el.amount and el.det in ("its", "the", "both", None, "all")
+        else (2 if el.det == "both" or (el.name == "pair") else None)
+    )
+    return Unit(
+        el.role if el.role in patterns.UNIT_ROLES else "member",
+        el.name if el.role not in ("tube", "joint") else " ".join(w for w in el.words if w not in ("other", "same")),
+        el.side,
+        el.each
+        or el.det in ("both", "either")
+        or (el.role in ("joint", "foot")
+        and el.det in ("a", "an"))
+        or (el.role in ("tube", "side")
+        and el.gov == "to"
+        and el.det in ("the", "a")
+        and not el.side
+        and not el.plural
+        and el.amount is None),
+        number,
+        el.plural,
+        el.det,
+    )  # type: ignore[arg-type]
+
+
+def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | None, tuple[Unit, ...], str | None, tuple[Unit, ...]]:
+    """(hoops, units, member, bars) that the mentions name."""
+    hoops: Selector | None = None
+    corner = next(
+        (
+            m
+            for m in mems
+            if m.role in ("tube", "foot")
+            and "corner" in (*m.words, *m.adjectives)
+            and not any("corner" in w for w in it.chunker.tube_words)
+        ),
+        None,
+    )
+    if corner is not None:
+        hoops = Selector("end", each=True, text=corner.text)  # the four corner legs of the tunnel
+        corner.each, corner.amount, corner.hoops = True, None, hoops
+    units: list[Unit] = []
+    bars: list[Unit] = []
+    others: list[El] = []
+    passed: list[El] = []
+    hoopish = False
+    foreign: set[int] = set()
+    for m in mems:
+        k = c.els.index(m)
+        if (
+            m.role in ("foot", "ridge", "side", "shoulder")
+            and k + 2 < len(c.els)
+            and c.els[k + 1].low == "of"
+            and c.els[k + 2].type == "mem"
+            and c.els[k + 2].role in ("bar", "other")
+        ):
+            foreign.add(id(m))  # "the foot of each door post"
+    for m in mems:
+        if id(m) in foreign:
+            continue
+        if m.gov in it.chunker.through and m.role in ("tube", "joint", "foot", "hoop"):
+            pass
+        elif (
+            m.gov in it.chunker.through
+            or (m.gov in ("with", "by", "using", "between")
+            and not (m.gov == "between" and m.role == "hoop" and m.hoops is not None and m.hoops.kind == "numbers"))
+        ):
+            if m.gov == "between":
+                continue
+            if m.role in ("bar", "other"):
+                passed.append(m)
+            if m.role == "hoop" and m.hoops is not None:
+                hoopish = True
+                hoops = m.hoops if hoops is None else hoops
+            continue
+        if m.role == "hoop":
+            hoopish = True
+            if m.hoops is None and m.det in ("these", "those", "that", "this", "such") and it.spoken is not None and it.ctx.hoops is None:
+                m.hoops = replace(it.spoken, each=m.each or it.spoken.each)
+            if (
+                m.hoops is not None
+                and not m.hoops.each
+                and any(e.type == "pron" and e.name == "each" and e.i >= m.j for e in c.els[:-1])
+                and " each of " not in f" {c.low} "
+            ):
+                m.hoops = replace(m.hoops, each=True)
+            if m.hoops is not None and m.hoops.numbers == (-2,) and m.hoops.kind == "numbers":
+                m.hoops = neighbour(it, m.hoops)
+            if m.hoops is not None:
+                hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
+        elif m.role == "tube" and m.words == ("tube",) and m.det == "the" and it.section_bar and it.section_bar.split()[-1] == "tube":
+            others.append(m)
+            m.name = it.section_bar
+        elif m.role in ("tube", "foot", "joint", "shoulder", "ridge", "crossing", "side", "end", "bay"):
+            units.append(unit_of(it, m))
+            if m.role in ("tube", "foot", "shoulder", "crossing"):
+                hoopish = True
+        elif m.role in ("bar", "other"):
+            others.append(m)
+    member = None
+    if not others and not hoopish and not units and passed:
+        others = [m for m in passed if m.gov in it.chunker.through]
+    if others:
+        host = (
+            next(
+                (
+                    m
+                    for m in others
+                    if m.gov in ("on", "onto", "to", "in", "into", "round", "at", "around", "over", "along", "of", "across")
+                ),
+                None,
+            )
+            or next((m for m in others if m.gov in ("obj", "subj")), None)
+            or others[0]
+        )
+        if not hoopish:
+            member = host.name
+        bars = [
+            Unit(
+                "member",
+                m.name,
+                m.side,
+                m.each or m.det == "both",
+                m.amount.value
+                if m.amount
+                else 2
+                if m.det == "both"
+                else it.bar_numbers.get(m.words[-1] if m.words else "")
+                if m.each
+                else None,
+                m.plural,
+                m.det,
+            )
+            for m in others
+        ]
+    return hoops, tuple(units), member, tuple(bars)
+
+
+def neighbour(it: Interpreter, sel: Selector) -> Selector:
+    """ "The neighbouring hoop": next to the end hoop, or to both ends, that the step spoke of before."""
+    step = it.step_id
+    kinds = [e.hoops.kind for e in [*it.ctx.last, *it.ctx.current] if e.step == step and e.hoops is not None]
+    if "end" in kinds:
+        return replace(sel, numbers=(2, -2))
+    return replace(sel, numbers=(2,)) if kinds and kinds[-1] in ("first", "door") else sel
+
+
+def units_between(it: Interpreter, c: Clause, a: int, b: int) -> tuple[Unit, ...]:
+    return tuple(
+        unit_of(it, e) for e in c.els[a:b] if e.type == "mem" and not e.used and e.role in ("tube", "joint", "foot", "side", "end")
+    )

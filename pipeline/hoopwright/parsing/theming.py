@@ -1,0 +1,251 @@
+"""Which mentions of a clause are fittings that it puts somewhere."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from hoopwright.parsing import patterns
+from hoopwright.parsing.clauses import Clause
+from hoopwright.parsing.elements import El
+
+if TYPE_CHECKING:
+    from hoopwright.parsing.interpret import Interpreter
+
+
+def find_themes(it: Interpreter, c: Clause) -> list[El]:
+    verb = c.verb
+    out: list[El] = []
+    if c.prefix:
+        return out
+    for f in c.els:
+        if (f.type == "fit" and not f.used and is_theme(it, f, c, verb)) or (f.type in ("ellip", "pron") and not f.used and f.amount is not None and elliptic_theme(it, f, c)) or (f.type == "pron" and f.name in ("it", "them", "these") and pronoun_theme(it, f, c, verb)):
+            out.append(f)
+    return out
+
+
+def pronoun_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
+    """ "The lamp ring comes first. Slide it onto the left half of hoop 3": a part that was named but not put anywhere yet."""
+    if verb is None or verb.cls != "put" or f.gov != "obj" or not it.recent or it.ctx.current or any(e.type == "fit" for e in c.els):
+        return False
+    parts = it.recent[-1][0]
+    if any(e.parts[:1] == parts[:1] for e in it.ctx.last if e.step == it.step_id):
+        return False
+    if not any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint") for e in c.els):
+        return False
+    f.definite, f.parts = True, parts[:1]
+    return True
+
+
+def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
+    indefinite = f.amount is not None and not f.definite
+    if f.det in ("your", "our", "my") and f.amount is None:
+        return False  # "hook your tape on the foot"
+    if f.det == "no" or (f.ords and not f.more and f.ords != (2,)) or (f.ords and f.definite):
+        return False
+    if (
+        f.definite
+        and f.amount is None
+        and it.kit.has_list
+        and (not f.parts or not it.kit.parts[f.parts[0]].in_list)
+        and not any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint") for e in c.els)
+    ):
+        return False
+    if f.gov in it.chunker.with_:
+        if f.amount is None and not f.definite and verb is not None and verb.cls in ("take", "go", "feed", "null"):
+            return False
+        return not f.definite or f.amount is not None
+    if (
+        f.amount is None
+        and not f.definite
+        and it.kit.has_list
+        and (not f.parts or not it.kit.parts[f.parts[0]].in_list)
+        and f.gov in ("and", "subj", "next")
+    ):
+        return False
+    if (
+        f.amount is None
+        and not f.definite
+        and (f.gov == "next" or (f.gov == "subj" and (verb is not None and not verb.passive)) or " whose " in f" {c.low} ")
+    ):
+        return False
+    if f.gov in ("obj", "(", "next", "and"):
+        if verb is not None and verb.passive and f.gov == "obj" and verb.name not in ("give", "allow", "provide") and not f.amount:
+            return False
+        if (
+            verb is not None
+            and verb.cls == "fasten"
+            and (f.each or (f.definite and not f.amount and f.plural))
+            and any(g.gov in it.chunker.with_ for g in c.els if g is not f and (g.type == "fit" or (g.type == "ellip" and g.amount)))
+        ):
+            return False
+        if verb is not None and verb.cls in ("feed", "stand", "join"):
+            return indefinite
+        if verb is not None and verb.cls == "move":
+            return indefinite
+        if f.each and verb is not None and verb.cls in ("put", "fasten"):
+            return False
+        if f.gov == "next" and f.definite and not f.amount:
+            return False
+        return True
+    if f.gov == "subj":
+        after = next((e for e in it.sentence_els if e.i >= f.j), None)
+        if f.det in ("a", "an", "any") and after is not None and after.low in ("that", "which", "whose"):
+            return False
+        told = (
+            verb is not None
+            and verb.cls == "go"
+            and not f.plural
+            and any(e.per == "described" and e.step == it.step_id and set(e.parts) & set(f.parts) for e in it.ctx.last)
+        )
+        if told and any(e.type == "mem" and e.role in ("hoop", "tube") for e in c.els):
+            return True  # "Every brace gets a collar at both ends. The upper collar goes on the end hoop"
+        if f.definite and verb is not None and not verb.passive and not f.amount:
+            return False
+        if verb is None:
+            be = any(e.low in ("is", "are", "be", "was", "were") for e in c.els)
+            hosted = any(e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film") for e in c.els) or bool(c.places)
+            unknown = it.kit.has_list and (not f.parts or not it.kit.parts[f.parts[0]].in_list) and not hosted
+            return not be and not unknown and (indefinite or (f.amount is None and f.plural and not f.definite and not f.each and hosted))
+        if verb.passive and verb.name == "close" and f.definite and not any(e.type == "mem" and not e.used for e in c.els):
+            return False
+        if (
+            verb.cls == "fasten"
+            and not verb.passive
+            and indefinite
+            and not f.each
+            and f.parts
+            and it.kit.parts[f.parts[0]].form in ("fastener", "sleeve")
+            and any(
+                e.gov == "obj" and (e.type == "pron" or (e.type == "mem" and e.role in ("joint", "foot", "hoop", "tube", "bar", "other")))
+                for e in c.els
+            )
+        ):
+            return True  # "Four screws hold the joint"
+        if verb.cls in ("go",) or (verb.passive and verb.cls in ("put", "fasten", "go", "feed")):
+            return not f.each
+        if verb.form == "ed" and verb.cls in ("put", "fasten") and indefinite:
+            return True
+        if verb.cls in ("take",):
+            return False
+        if verb.cls in ("put", "fasten") and verb.form in ("s", "base"):
+            return (
+                verb.low in ("fits", "hangs", "fit", "clips", "snaps", "slides", "slide", "screws", "bolts", "attaches", "runs", "hooks")
+                and not f.each
+            )
+        return False
+    if f.gov in ("of", "plus", "and") and indefinite and verb is None:
+        return True
+    if (
+        f.gov in ("in", "over", "onto", "by")
+        and indefinite
+        and f.parts
+        and it.kit.parts[f.parts[0]].form == "sleeve"
+        and verb is not None
+        and verb.cls in ("put", "join", "fasten")
+    ):
+        return True
+    if (
+        f.gov == "on"
+        and indefinite
+        and verb is not None
+        and verb.cls in ("put", "stand")
+        and any(e.type == "mem" and e.gov == "obj" and e.role in ("bar", "other") for e in c.els)
+        and it.kit.parts.get(f.parts[0] if f.parts else "") is not None
+    ):
+        return True
+    if (
+        f.gov in ("on", "by", "from")
+        and indefinite
+        and verb is not None
+        and verb.name in ("hang", "rest", "sit", "carry", "support", "hold")
+        and (f.amount.value or 0) > 0
+        and any(e.type == "mem" for e in c.els[c.els.index(f) :])
+    ):
+        return True
+    return False
+
+
+def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
+    if f.det == "other" and not any(
+        e.amount is not None and e.type in ("fit", "ellip") and e.j <= f.i and e is not f for e in it.sentence_els
+    ):
+        return False
+    before = any(e.type == "fit" for e in c.els[: c.els.index(f)])
+    if f.role == "hoop" or not (before or it.ctx.current or it.ctx.last or it.recent):
+        return False
+    if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in it.chunker.with_ and f.gov not in ("of",):
+        return False
+    if c.verb is not None and c.verb.name == "take" and c.verb.form == "base" and c.els[0] is c.verb and f.type == "ellip":
+        return False  # "take five and count"
+    if (
+        f.ords
+        or f.definite
+        or f.det in ("all", "both", "any")
+        or (f.det in ("a", "an")
+        and not f.more)
+        or (f.adjectives
+        and "way" in c.low)
+        or text_of_thing(it, f, c)
+    ):
+        return False
+    if (
+        (c.verb is not None
+        and c.verb.cls in ("repeat", "null", "stand", "handle"))
+        or f.each
+        or (c.verb is None
+        and c.els[0] is not f
+        and not c.after_colon
+        and not any(e.type == "mem" for e in c.els[: c.els.index(f)]))
+    ):
+        return False
+    k = c.els.index(f)
+    if any(
+        e.type == "mem" and e.role in ("bar", "other", "film") and e.gov in ("obj", "subj") and (e.amount or e.plural) for e in c.els[:k]
+    ) and not any(e.type == "fit" for e in c.els[:k]):
+        return False  # "hang two door leaves, one on each post"
+    if it.last_is_member and not any(e.type == "fit" and e.amount is not None and not e.definite and e.j <= f.i for e in it.sentence_els):
+        return False
+    if any(
+        e.type == "mem" and e.role in ("bar", "other") and (e.amount or e.plural) and e.j <= f.i and e.gov in ("subj", "obj")
+        for e in it.sentence_els
+    ) and not any(e.type == "fit" and e.amount and e.j <= f.i for e in it.sentence_els):
+        return False
+    if k and (c.els[k - 1].low == "not" or (k > 1 and c.els[k - 2].low == "not")):
+        return False
+    if any(
+        e.type == "ellip"
+        and e is not f
+        and e.amount
+        and n + 1 < len(it.sentence_els)
+        and it.sentence_els[n + 1].type == "word"
+        and it.sentence_els[n + 1].low not in patterns.AFTER_ELLIPSIS
+        for n, e in enumerate(it.sentence_els)
+        if e.i < f.i
+    ):
+        return False  # "four people lift: one at each foot"
+    after = c.els.index(f)
+    nxt = c.els[after + 1] if after + 1 < len(c.els) else None
+    return (
+        nxt is None
+        or (nxt.type == "pron"
+        and nxt.name in ("each", "ea"))
+        or (nxt.low == "of"
+        and after + 2 < len(c.els)
+        and c.els[after + 2].low in ("same", "these", "those", "them", "the same"))
+        or (nxt.type in ("prep", "len", "punct", "conj", "verb")
+        and nxt.low not in ("of",))
+        or (nxt.type == "word"
+        and nxt.low in patterns.AFTER_ELLIPSIS)
+        or (nxt.type == "mem"
+        and nxt.each)
+    )
+
+
+def text_of_thing(it: Interpreter, f: El, c: Clause) -> bool:
+    """A number of something that is neither fitting nor member: "three people"."""
+    return (
+        f.gov in it.chunker.with_
+        and not f.more
+        and not any(e.type == "fit" for e in c.els)
+        and it.kit.parts.get(it.ctx.last[-1].parts[0] if it.ctx.last else "") is None
+    )

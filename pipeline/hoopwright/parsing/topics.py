@@ -1,0 +1,215 @@
+"""What a clause speaks of, and why it may add nothing."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from hoopwright.model.events import Unit
+from hoopwright.parsing import patterns, spotting
+from hoopwright.parsing.chunk import join_selectors
+from hoopwright.parsing.clauses import Clause
+
+if TYPE_CHECKING:
+    from hoopwright.parsing.interpret import Interpreter
+
+
+def topic(it: Interpreter, c: Clause) -> None:
+    """Note which hoops, tube or bar the clause speaks of."""
+    hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+    sels = [e.hoops for e in hoops if e.hoops is not None]
+    if (
+        c.prefix
+        or (c.verb is None
+        and hoops
+        and len([e for e in c.els if e.type != "punct" and e.low not in ("now", "then", "next", "finally", "first")]) == 1)
+    ) and not c.fits():
+        mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
+        found, units, member, _ = spotting.find_hosts(it, mems, c)
+        sides = [e.side for e in c.els if e.side and e.type in ("word", "ellip")]
+        if sides and not units:
+            units = (Unit("side", "side", sides[0], False),)
+        it.prefix_side = bool(sides) or any(u.kind == "side" and u.side for u in units)
+        if found is not None:
+            it.ctx.hoops, it.ctx.example = found, False
+        if units:
+            it.ctx.units = tuple(
+                replace(u, each=u.each or (u.kind == "tube" and u.plural)) for u in units
+            )  # "Legs, every hoop: slide a clip on"
+        if member is not None and found is None and not any(u.kind not in ("end", "joint", "side") for u in units):
+            it.ctx.bar = member
+        return
+    be = any(e.low in ("is", "are", "was", "were") for e in c.els)
+    front = bool(hoops) and c.els[0].low in ("at", "on", "for", "to", "in", "onto") and any(e is hoops[0] for e in c.els[1:4])
+    it_has = (
+        c.els[0].type == "pron"
+        and c.verb is not None
+        and c.verb.cls in ("take", "go")
+        and bool(it.ctx.current or c.kind == "relative" or re.search(r"\bit has\b", c.low))
+    )
+    if (
+        c.kind != "sub"
+        and not it_has
+        and sels
+        and ((c.verb is not None and not c.verb.neg) or be or front or (c.verb is None and not c.fits() and len(c.els) > 3))
+        and not patterns.STARTS.search(it.text.lower())
+        and not re.search(r"\b(?:where|as|like|same|likewise|than)\b|^the (?:last|first) of (?:these|them|those)\b", c.low)
+    ):
+        # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
+        spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
+        fronted = front
+        it.fronted = it.fronted or front
+        if spoken and (fronted or (spoken[0].kind != "all" and all(f.definite and f.amount is None for f in c.fits()))):
+            sel = spoken[0]
+            for other in spoken[1:]:
+                sel = join_selectors(sel, other)
+            it.ctx.hoops = it.spoken = sel
+            if not all(u.kind == "side" for u in it.ctx.units):
+                it.ctx.units = ()
+    if (
+        not c.fits()
+        and c.verb is not None
+        and c.verb.cls in ("put", "take", "go")
+        and (c.els[-1] is c.verb or c.els[-1].low in ("on", ":", "onto"))
+        and c.kind == "main"
+    ):
+        # "Onto each leg tube, from its top end, slide" with bullets below
+        mems = [
+            e
+            for e in c.els
+            if e.type == "mem" and not e.used and (e.role not in ("thing", "ground", "film", "end") or (e.role == "end" and e.side))
+        ]
+        found, units, member, _ = spotting.find_hosts(it, mems, c)
+        if found is not None:
+            it.ctx.hoops = found
+        if units:
+            it.ctx.units = tuple(units)
+        if member is not None and found is None and not units:
+            it.ctx.member = member
+    sided = [e for e in c.els if e.type == "mem" and e.role == "tube" and e.side in ("left", "right") and e.gov == "obj"]
+    if sided and hoops and not c.fits() and c.verb is not None and c.verb.cls in ("put", "join"):
+        it.ctx.tube, it.ctx.example, it.ctx.hoops = spotting.unit_of(it, sided[0]), True, hoops[0].hoops
+    bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
+    if (
+        bars
+        and all(f.definite and (f.amount is None or f.gov in it.chunker.through) for f in c.fits())
+        and (not c.fits() or bars[0].i < c.fits()[0].i)
+        and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem")
+    ):
+        it.ctx.bar = bars[0].name
+        it.ctx.across = (
+            any(e.type == "mem" and e.role == "hoop" and e.gov in ("across", "of", "at", "to", "on") for e in c.els)
+            or c.els[0].role == "hoop"
+        )
+        crossed = [
+            e.hoops
+            for e in c.els
+            if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.gov in ("across", "of", "on", "to", "at")
+        ]
+        if crossed and it.ctx.across:
+            it.ctx.hoops = crossed[0]
+    elif bars and c.verb is not None and c.verb.cls == "feed":
+        it.ctx.bar = bars[0].name
+    elif hoops and c.verb is not None and any(e.gov in ("obj", "subj") for e in hoops):
+        it.ctx.bar = None
+    if (
+        (c.verb is not None
+        and c.verb.cls == "handle")
+        or (c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits())
+    ):
+        if not any("same" in e.words or "same" in e.adjectives for e in c.members("tube")) and "same" not in c.low:
+            it.ctx.tube = None
+        if sels and not patterns.STARTS.search(it.text.lower()):
+            it.ctx.hoops, it.ctx.example, it.ctx.units = sels[0], sels[0].kind in ("numbers", "first", "last"), ()
+        for el in c.members("tube"):
+            if el.side or el.tube_at:
+                it.ctx.tube = spotting.unit_of(it, el)
+                it.ctx.units = (spotting.unit_of(it, el),)
+
+
+def null(it: Interpreter, c: Clause) -> str | None:
+    """Why the clause adds nothing, None if it may add."""
+    low = c.low
+    verb = c.verb
+    if c.kind == "sub" and c.word in ("if", "unless"):
+        return "depends on something"
+    if it.text.rstrip().endswith("?"):
+        return "asks the reader to check"
+    if c.after_colon and verb is None and it.needs:
+        return "a list of what is needed"
+    if patterns.ROUND.search(it.text):
+        it.checking = True
+        return "part of a check"
+    if patterns.REMEMBER.search(it.text):
+        return "speaks of what is on already"
+    if re.match(r"^(?:neither|none|nothing)\b", low):
+        return "says that nothing is needed"
+    if re.match(r"^only\b", low) and verb is not None and verb.cls == "take":
+        return "says which ones, not how many"
+    lead = next((e for e in c.els if e.low not in ("now", "then", "next", "finally", "also") and e.type not in ("punct", "conj")), None)
+    if it.already.search(low) and not (verb is not None and verb.cls in ("put", "fasten") and verb.form == "base" and lead is verb):
+        return "speaks of what is on already"
+    if verb is not None and verb.neg:
+        return "says what not to do"
+    if it.checking and (verb is None or verb.cls in ("take", "go")):
+        return "part of a check"
+    if verb is not None and verb.cls == "null" and not (verb.passive and any(f.gov in ("by", "with") for f in c.fits())):
+        places_it = (
+            verb.form == "base"
+            and any(f.gov == "obj" and f.amount is not None and not f.definite and f.det != "no" for f in c.fits())
+            and any(e.type == "prep" and e.low in ("round", "around", "over", "onto", "through") for e in c.els)
+        )
+        if (verb.name == "leave" or verb.verb in ("tighten", "check", "measure")) and not places_it:
+            return f"'{verb.low}' adds nothing"
+    if (
+        patterns.BY_RULE.search(low)
+        and c.fits()
+        and all(f.amount is None and f.parts and it.kit.parts[f.parts[0]].form == "fastener" for f in c.fits() if f.gov == "obj")
+    ):
+        return "a rule told before counts them"
+    if verb is not None and verb.cls == "supply":
+        return "speaks of what is supplied"
+    if c.kind == "sub" and c.word in (
+        "when",
+        "once",
+        "after",
+        "before",
+        "until",
+        "as",
+        "because",
+        "so",
+        "since",
+        "while",
+        "although",
+        "where",
+    ):
+        if verb is None or verb.form != "base" or verb.modal:
+            return f"'{c.word}' speaks of another time"
+    if verb is not None and verb.cls == "remove":
+        return "takes off"
+    return None
+
+
+def purpose(it: Interpreter, c: Clause) -> None:
+    """ "… to hold the heads of the posts": what a fitting is for is no host."""
+    until = next((k for k, e in enumerate(c.els) if k and e.low == "until"), None)
+    for m in c.els[until:] if until is not None else ():
+        if m.type == "mem":
+            m.used = True
+    for k, el in enumerate(c.els):
+        if (
+            el.type != "verb"
+            or el.form != "base"
+            or not k
+            or c.els[k - 1].low != "to"
+            or el is c.verb
+            or (el.cls not in ("take", "fasten", "feed")
+            and el.name not in ("hold", "carry", "support", "guide", "take"))
+        ):
+            continue
+        for m in c.els[k + 1 :]:
+            if m.type == "punct" or (m.type == "prep" and m.low not in ("of",)):
+                break
+            if m.type == "mem":
+                m.used = True
