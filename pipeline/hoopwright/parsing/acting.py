@@ -84,7 +84,7 @@ def what_it_closes(it: Interpreter, c: Clause, verb: El, hoopish: list[El]) -> l
         kinds.append("stand")
     if (
         any(m.role == "foot" for m in hoopish)
-        and any(it.kit.parts[f.parts[0]].form == "fastener" for f in closers)
+        and any(it.is_fastener(f.parts) for f in closers)
         and verb.cls in ("fasten", "put")
     ):
         kinds.append("stand")

@@ -95,8 +95,7 @@ def listed(it: Interpreter, c: Clause, segment: tuple[int, int]) -> bool:
 
 def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], places: list[Place], made: list[Event]) -> Event:
     if (
-        t.parts
-        and it.kit.parts[t.parts[0]].form == "fastener"
+        it.is_fastener(t.parts)
         and seg
         and seg[0].role in ("bar", "other")
         and seg[0].gov in ("into", "in", "to")
@@ -118,7 +117,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         and e.gov in ("on", "onto", "in", "into", "to", "at")
         and c.els.index(e) > c.els.index(t)
     ]
-    if nothing and things and it.kit.parts.get(t.parts[0] if t.parts else "") is not None and it.kit.parts[t.parts[0]].form != "fastener":
+    if nothing and things and it.kit.parts.get(t.parts[0] if t.parts else "") is not None and it.is_clip(t.parts):
         member = things[0].name
     elif nothing and it.ctx.current and it.ctx.current[-1].kind == "add" and not t.more:
         before = it.ctx.current[-1]

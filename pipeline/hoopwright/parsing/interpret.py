@@ -173,6 +173,14 @@ class Interpreter:
         assert self.step is not None
         return self.step.option
 
+    def is_fastener(self, parts: tuple[str, ...]) -> bool:
+        """Whether the first of ``parts`` (names, best first) is a bolt, nut, washer, screw or pin."""
+        return bool(parts) and self.kit.parts[parts[0]].form == "fastener"
+
+    def is_clip(self, parts: tuple[str, ...]) -> bool:
+        """Whether the first of ``parts`` is something that fasteners hold: clip, clamp, ring, sleeve."""
+        return bool(parts) and self.kit.parts[parts[0]].form != "fastener"
+
     def event(
         self,
         kind: EventKind,
@@ -347,7 +355,7 @@ class Interpreter:
                 and e.parts[0] in self.kit.parts
                 and not (e.used and e.gov in ("over", "above", "below", "under", "beside", "of"))
             ):
-                if self.kit.parts[e.parts[0]].form != "fastener":
+                if self.is_clip(e.parts):
                     self.recent.append((e.parts, e.plural))
                 elif e.definite and len(e.parts) == 1:
                     ruling.note_rule(self, e.parts[0], ())  # "Put the clamp bolts in. A saddle takes two."

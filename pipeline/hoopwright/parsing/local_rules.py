@@ -28,7 +28,7 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             and not (k + 1 < len(c.els) and c.els[k + 1].low == "of")
             and c.els[k - 1].low in ("under", "beneath", "below")
             and not any(
-                e.type == "fit" and e.parts and it.kit.parts[e.parts[0]].form == "fastener" and e.words[-1] not in ("nut", "washer")
+                e.type == "fit" and it.is_fastener(e.parts) and e.words[-1] not in ("nut", "washer")
                 for e in c.els[:k]
             )
             and wording.bolt_before(it) is None
@@ -94,12 +94,11 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             owner.definite
             and not owner.plural
             and owner.gov in ("through", "thru")
-            and owner.parts
-            and it.kit.parts[owner.parts[0]].form != "fastener"
+            and it.is_clip(owner.parts)
             and len(ownership.spoken_of(it, owner.parts)) == 1
         )
         to_a = (
-            to_def or (owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and it.kit.parts[owner.parts[0]].form != "fastener")
+            to_def or (owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and it.is_clip(owner.parts))
             if owner.parts
             else False
         )
@@ -117,7 +116,7 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
                 and (e.amount is not None or (e.gov in it.chunker.with_ and not e.plural))
                 and e.parts
                 and not e.each
-                and it.kit.parts[e.parts[0]].form == "fastener"
+                and it.is_fastener(e.parts)
             ):
                 things.insert(0, e)
             elif (
@@ -145,7 +144,7 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             and not it.kit.parts[owner.parts[0]].in_list)
             or not owner.parts
         ):
-            owners = tuple(e.parts[0] for e in it.ctx.current if e.parts and it.kit.parts[e.parts[0]].form == "fastener")[-1:]
+            owners = tuple(e.parts[0] for e in it.ctx.current if it.is_fastener(e.parts))[-1:]
             if not owners and not owner.parts and (it.ctx.bar or it.section_bar):
                 for f in things:  # "1 screw ea. splice": a joint of the bar
                     parts, amount, doubts = wording.what(it, f, c, [])
@@ -160,15 +159,14 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
                 own_bolt[:1] if own_bolt else ownership.owners_of(it, owner, c) if not to_bolt else wording.narrowed(it, owner.parts)[:1]
             )
         within: tuple[str, ...] = ()
-        if it.prefix_owner and len(owner.words) == 1 and owner.parts and it.kit.parts[owner.parts[0]].form == "fastener":
+        if it.prefix_owner and len(owner.words) == 1 and it.is_fastener(owner.parts):
             mine = [
                 f.parts[0] for f in it.sentence_els if f.type == "fit" and f.parts and f.parts[0] in owner.parts and f.amount is not None
             ]
             owners, within = tuple(mine[:1]) or owners, it.prefix_owner
         elif (
             len(owner.words) == 1
-            and owner.parts
-            and it.kit.parts[owner.parts[0]].form == "fastener"
+            and it.is_fastener(owner.parts)
             and it.rule_fastener in owner.parts
             and it.rule_step == it.step_id
             and it.rule_owners
@@ -212,8 +210,7 @@ def gapped(it: Interpreter, c: Clause) -> bool:
             and (a.definite or a.each)
             and d.amount is not None
             and a.parts
-            and d.parts
-            and it.kit.parts[d.parts[0]].form == "fastener"
+            and it.is_fastener(d.parts)
             and any(e.type == "verb" for e in c.els[:k])
         ):
             it.emit(it.event("rule", owners=a.parts[:1], amount=d.amount, fastener=d.parts[0], parts=d.parts, per="here"))
@@ -228,7 +225,7 @@ def last_bolt(it: Interpreter) -> str | None:
     mine = [
         e.parts[0]
         for e in [*it.ctx.last, *it.ctx.current]
-        if e.step == step and e.parts and it.kit.parts[e.parts[0]].form == "fastener" and e.parts[0].split()[-1] not in ("nut", "washer")
+        if e.step == step and it.is_fastener(e.parts) and e.parts[0].split()[-1] not in ("nut", "washer")
     ]
     if mine:
         return mine[-1]
@@ -249,10 +246,10 @@ def through_them(it: Interpreter, c: Clause) -> bool:
         things = [
             f
             for f in c.els[:k]
-            if f.type == "fit" and not f.used and f.amount is not None and f.parts and it.kit.parts[f.parts[0]].form == "fastener"
+            if f.type == "fit" and not f.used and f.amount is not None and it.is_fastener(f.parts)
         ]
         pool = it.ctx.current or it.ctx.last
-        owners = tuple(dict.fromkeys(x.parts[0] for x in pool if x.parts and it.kit.parts[x.parts[0]].form != "fastener"))
+        owners = tuple(dict.fromkeys(x.parts[0] for x in pool if it.is_clip(x.parts)))
         k2 = c.els.index(e)
         count = (
             c.els[k2 + 2].amount if k2 + 2 < len(c.els) and c.els[k2 + 1].low == "of" and c.els[k2 + 2].type in ("ellip", "pron") else None
@@ -292,8 +289,7 @@ def on_each(it: Interpreter, c: Clause) -> bool:
         for f in c.fits()
         if f.amount is not None
         and f is not nut
-        and f.parts
-        and it.kit.parts[f.parts[0]].form == "fastener"
+        and it.is_fastener(f.parts)
         and f.parts[0].split()[-1] not in ("nut", "washer")
         and c.els.index(f) < c.els.index(nut)
     ]
@@ -312,7 +308,7 @@ def on_each(it: Interpreter, c: Clause) -> bool:
         )
         nut.used = True
         return False
-    bolts = [e.parts[0] for e in it.ctx.current if e.parts and it.kit.parts[e.parts[0]].form == "fastener"]
+    bolts = [e.parts[0] for e in it.ctx.current if it.is_fastener(e.parts)]
     owner = bolts[-1] if bolts else it.rule_fastener if it.rule_step == it.step_id else None
     if owner is None:
         return False

@@ -34,7 +34,7 @@ def owners_of(it: Interpreter, subject: El, c: Clause) -> tuple[str, ...]:
                 return single[-1] if single and single[-1][0] in it.recent[-1][0] else spoken_of(it, it.recent[-1][0])
             if not recent and table_parts(it):
                 return table_parts(it)
-            names = [e.parts[0] for e in recent if e.parts and it.kit.parts[e.parts[0]].form != "fastener"]
+            names = [e.parts[0] for e in recent if it.is_clip(e.parts)]
             return tuple(dict.fromkeys(names[-1:] if subject.name in ("it", "each") and not subject.plural else names))
         return ()
     owners = list(spoken_of(it, class_of(it, subject)))
@@ -64,7 +64,7 @@ def table_parts(it: Interpreter) -> tuple[str, ...]:
                 found += [
                     e.parts[0]
                     for e in it.chunker.elements(lex(cell.text))
-                    if e.type == "fit" and e.parts and it.kit.parts[e.parts[0]].form != "fastener"
+                    if e.type == "fit" and it.is_clip(e.parts)
                 ]
     return tuple(dict.fromkeys(found))
 

@@ -165,7 +165,7 @@ def null(it: Interpreter, c: Clause) -> str | None:
     if (
         patterns.BY_RULE.search(low)
         and c.fits()
-        and all(f.amount is None and f.parts and it.kit.parts[f.parts[0]].form == "fastener" for f in c.fits() if f.gov == "obj")
+        and all(f.amount is None and it.is_fastener(f.parts) for f in c.fits() if f.gov == "obj")
     ):
         return "a rule told before counts them"
     if verb is not None and verb.cls == "supply":
