@@ -188,6 +188,9 @@ def answer(
         str | None, typer.Option("--say", metavar="WORDS", help="A reading, its letter, or a value of your own.", show_default=False)
     ] = None,
     note: Annotated[str, typer.Option("--note", metavar="WORDS", help="Who says so, or why.", show_default=False)] = "",
+    also: Annotated[
+        list[str] | None, typer.Option("--also", metavar="KEY", help="The same for this question; repeatable.", show_default=False)
+    ] = None,
     take_back: Annotated[bool, typer.Option("--take-back", help="Take the question's answer back.")] = False,
     source: Annotated[
         Path | None, typer.Option("--from", metavar="FORM", help="Take over what is filled in in this form.", show_default=False)
@@ -203,7 +206,7 @@ def answer(
         if (source is None) == (question is None) or (question is not None and (say is None) != take_back):
             raise UsageError("say what to answer", "give --question with --say or --take-back, or give --from")
         review, _ = _review(manuals, answers, without, grammar)
-        for line in listing.answer(review, question, say, note, source):
+        for line in listing.answer(review, question, say, note, source, also or ()):
             typer.echo(line)
 
 

@@ -87,7 +87,7 @@ def _page(number: int, chance: random.Random, fits: Iterator[str]) -> str:
     lines = [f"== Assembly, part {number}"]
     for step in range(1, WORDS_PER_PAGE // 36 + 1):
         # A number in each step, so that no two are alike and nothing is gained by remembering a sentence.
-        text = [chance.choice(_HANDLES), f"Go on to peg {100 * number + step}.", chance.choice(_HANDLES)]
+        text = [chance.choice(_HANDLES), f"Note the time in row {100 * number + step} of the log.", chance.choice(_HANDLES)]
         if step % 6 == 0:
             text.insert(0, next(fits))
         lines.append(f"{number}.{step} {' '.join(text)}")

@@ -10,7 +10,7 @@ import shutil
 import signal
 import subprocess
 import sys
-import time
+from contextlib import suppress
 from pathlib import Path
 
 import hoopwright
@@ -90,12 +90,13 @@ def test_control_c_stops_cleanly(folder: Path, manual: Path) -> None:
     # A manual long enough to be still at work when the signal comes.
     long = manual.read_text(encoding="utf-8") + "\n6. Slide one ridge clip (B) onto the left half of each hoop.\n" * 4000
     manual.write_text(long, encoding="utf-8")
-    process = subprocess.Popen([*PROGRAM, "schedule", str(manual)], cwd=folder, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
-    time.sleep(1.0)
+    process, screen = on_a_terminal(folder, "schedule", str(manual))
+    shown = os.read(screen, 4096)  # it has begun
     process.send_signal(signal.SIGINT)
-    out, err = process.communicate(timeout=60)
-    assert process.returncode == 130
-    assert (out, err) == ("", "hoopwright: stopped\n")
+    shown += everything(screen)
+    assert process.wait(timeout=60) == 130
+    assert shown.decode().rstrip().endswith("hoopwright: stopped")
+    assert "Traceback" not in shown.decode()
     assert list(folder.iterdir()) == [manual]
 
 
@@ -108,22 +109,30 @@ def test_a_reader_that_has_gone_is_no_reason_to_fail(folder: Path, manual: Path)
 
 
 def test_a_terminal_sees_progress(folder: Path, manual: Path) -> None:
-    ours, theirs = pty.openpty()
-    command = [*PROGRAM, "schedule", str(manual), "--only", "json"]
-    process = subprocess.Popen(command, cwd=folder, stderr=theirs, stdout=subprocess.DEVNULL, env={**os.environ, "TERM": "xterm"})
-    os.close(theirs)
-    shown = b""
-    while True:
-        try:
-            piece = os.read(ours, 4096)
-        except OSError:  # the other end is closed: Linux says so with EIO
-            break
-        if not piece:
-            break
-        shown += piece
+    process, screen = on_a_terminal(folder, "schedule", str(manual), "--only", "json")
+    shown = everything(screen)
     assert process.wait(timeout=60) == 0
     stages = rb"reading back-yard\.txt|finding the steps|reading the steps|putting the fittings on|what goes on first|writing the reports"
     assert re.search(stages, shown)  # a stage that is over in a blink may not be drawn
+
+
+def on_a_terminal(folder: Path, *arguments: str) -> tuple[subprocess.Popen[bytes], int]:
+    """The command with a terminal for its standard error, and the end of that terminal from which its screen is read."""
+    ours, theirs = pty.openpty()
+    environment = {**os.environ, "TERM": "xterm"}
+    process = subprocess.Popen([*PROGRAM, *arguments], cwd=folder, stderr=theirs, stdout=subprocess.DEVNULL, env=environment)
+    os.close(theirs)
+    return process, ours
+
+
+def everything(screen: int) -> bytes:
+    """All that is written until the program has gone."""
+    shown = b""
+    with suppress(OSError):  # the other end is closed: Linux says so with EIO
+        while piece := os.read(screen, 4096):
+            shown += piece
+    os.close(screen)
+    return shown
 
 
 def test_the_command_is_installed(folder: Path, manual: Path) -> None:

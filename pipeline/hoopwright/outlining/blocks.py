@@ -221,6 +221,8 @@ def _classify(block: Block, sheet: Sheet) -> Block:
     if signal is not None and not (block.kind == "bullet" and text[0].islower()):
         return replace(block, kind="callout", signal=signal.word)
     caption = words.caption.match(text)
+    if block.kind != "bullet" and len(text) < 200 and _named_picture(block, text):
+        return replace(block, kind="caption")
     if (block.first.quoted or block.first.boxed) and not ends_name(caption):
         return replace(block, kind="callout")
     if block.kind == "bullet":
@@ -235,6 +237,19 @@ def _classify(block: Block, sheet: Sheet) -> Block:
     if (_FOOTNOTE.match(block.first.text) and sheet.document.kind != "markdown") or block.first.text.startswith("[^"):
         return replace(block, kind="footnote")
     return block
+
+
+def _named_picture(block: Block, text: str) -> bool:
+    """True for a picture's name in bold ("**Fig. 4** Lateral holder with …"), or with a box around it and a capital behind it."""
+    words = vocabulary()
+    name = words.picture_name.match(text)
+    if name is None:
+        return False
+    bold = re.match(r"(?P<em>\*{1,3}|_{1,3})(?P<name>[^*_]+)(?P=em)(?=\s)", block.first.text[block.lead :])
+    if bold is not None:
+        return words.picture_name.fullmatch(bold.group("name").strip()) is not None
+    behind = text[name.end() :].lstrip()
+    return (block.first.quoted or block.first.boxed) and behind[:1].isupper()
 
 
 def _gap_after(blocks: Sequence[Block], i: int) -> bool:

@@ -46,7 +46,8 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
 
 def _item_entries(item: Item, step: Step, section: Section, announced: bool, extra: str | None) -> Iterator[PartsEntry]:
     if item.table is not None:
-        yield from table_entries(item.table, section.role, section.title, extra)
+        # The table below "Bag with the set:" is a list wherever it stands.
+        yield from table_entries(item.table, "parts" if announced and section.role == "build" else section.role, section.title, extra)
     elif (section.role == "parts" or announced or _announces(item.passage.text)) and item.kind in ("text", "bullet"):
         label = item.label if item.kind == "bullet" else step.label
         several = prose_entries(item.passage, extra, bare=1 if item.kind == "bullet" else 3)

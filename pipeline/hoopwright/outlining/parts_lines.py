@@ -19,6 +19,7 @@ _VERB = re.compile(
     r"\b(?:is|are|be|must|should|can|will|has|have|had|goes|takes?|needs?|gets?|comes?|do|does|not|they|them)\b", re.IGNORECASE
 )
 _BAG = re.compile(r"^bag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s*", re.IGNORECASE)
+_CONTAINER_OF = re.compile(r"(?P<kind>bags?|box(?:es)?|packets?|packs?|tins?|handfuls?)\s+of\s+(?=[a-z])", re.IGNORECASE)
 _LOOSE_END = re.compile(
     r"[\s,:;(–—-]+(?P<loose>(?:\d+|an?|one)?\s*(?:" + "|".join(vocabulary().loose_quantities) + r"))\s*\)?\.?$", re.IGNORECASE
 )
@@ -52,6 +53,9 @@ def line_entries(passage: Passage, option: str | None, label: str | None = None)
         shown, end = loose.group("loose").strip(), at + loose.start()
     else:
         return []
+    if first is not None and (container := _CONTAINER_OF.match(text, at)) is not None:
+        # "1 bag of tape patches" counts bags and not patches.
+        number, shown, at = None, f"{shown} {container.group('kind')}", container.end()
     said = describe(text[at:end])
     if not re.search(r"[A-Za-z]{3}", said.name) or len(said.name.split()) > 8:
         return []

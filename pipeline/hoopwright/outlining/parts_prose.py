@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import cache
 
 from hoopwright.model.outline import PartsEntry, Passage
@@ -12,10 +13,12 @@ from hoopwright.outlining.roles import role_of
 from hoopwright.outlining.vocabulary import alternatives, vocabulary
 
 _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]?")
-_BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\b", re.IGNORECASE)
+# A word of two letters behind "bag" is no code: "The red bag is …".
+_BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]\d?|(?!(?:is|in|of|on|to|by|at|or|we|it)\b)[A-Z]{2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
 _LONGEST = 8000  # characters
 _LOOSE = re.compile(r"(?:rolls?|bags?|box(?:es)?|packets?|packs?|coils?|tins?|reels?|bundles?|handfuls?)\s+of\s+", re.IGNORECASE)
+_HOW_MANY = r"(?:of\s+(?:them|these|each|those)|in\s+(?:all|number|total)|altogether|pieces|off)"
 _COUNT_BEHIND = re.compile(r"\s*\((?P<n>\d+)\s*(?:no\.?|off|pcs\.?|x|×)?\)", re.IGNORECASE)
 
 
@@ -28,6 +31,23 @@ def _item() -> re.Pattern[str]:
     name = rf"(?P<name>(?:{word})(?:\s+(?:{word})){{0,5}})"
     counted = r"(?:\s*(?:nos?\b\.?|off\b|pcs\b\.?|[x×](?=\s)))?"
     return re.compile(rf"(?<![\w/.-])(?P<n>{number_pattern()}){counted}\s+{between}{name}", re.IGNORECASE)
+
+
+@cache
+def _counted_after() -> re.Pattern[str]:
+    """ "the ridge loops, five of them, and the side loops, ten": the number stands behind the name, between commas."""
+    ends = alternatives(sorted(vocabulary().name_ends))
+    word = rf"(?!(?:{ends}|the|{number_pattern()})\b)[A-Za-z][\w/'’-]*"
+    before = r"(?:[,;:]|\b(?:and|the|your|has|have|holds?|contains?|includes?|are|is|with|find)\b)"
+    return re.compile(
+        rf"{before}\s+(?P<name>{word}(?:\s+{word}){{0,3}}),\s+(?:all\s+)?(?P<n>(?!(?:an?|no)\b){number_pattern()})(?:\s+{_HOW_MANY})?(?=\s*(?:[,.;)]|$|and\b))",
+        re.IGNORECASE,
+    )
+
+
+def _named(text: str) -> int:
+    """The number of parts that a text names with their numbers, in front or behind."""
+    return len(_item().findall(text)) + len(_counted_after().findall(text))
 
 
 def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[PartsEntry]:
@@ -61,11 +81,13 @@ def list_sentences(text: str) -> tuple[int, int] | None:
         sentence = match.group().strip()
         lead = vocabulary().list_lead.match(sentence)
         start = match.start() + len(match.group()) - len(match.group().lstrip())
-        if lead is None or not _item().search(sentence, lead.end()):
+        # The words of the lead belong to the first name: "The white bag has the loops, five of them".
+        many = _named(f" has {sentence[lead.end() :]}") if lead is not None else 0
+        if lead is None or not many:
             if found:
                 break
             continue
-        if lead.group().endswith(":") or len(_item().findall(sentence, lead.end())) > 1:
+        if lead.group().endswith(":") or many > 1:
             found.append((start, match.end()))
     return (found[0][0], found[-1][1]) if found else None
 
@@ -82,9 +104,9 @@ def _supplies(sentence: str, bare: int) -> bool:
     """True if a sentence says what is there: a lead such as "you should find", a named bag, or a bare list of numbers and names."""
     words = vocabulary()
     text = sentence.strip()
-    if not _item().search(text):
+    if not _named(text):
         return False
-    if _BAG.search(text):
+    if _BAG.search(text) or words.list_lead.match(text):
         return True
     lead = words.supply_lead.search(text)
     container = words.container.search(text)
@@ -143,7 +165,32 @@ def _sentence(passage: Passage, start: int, end: int, option: str | None) -> lis
                 option=option,
             )
         )
-    return entries or _counted_behind(passage, start, text, option)
+    entries += _counted_between_commas(passage, start, text, option, entries)
+    return sorted(entries, key=lambda entry: entry.source.start) or _counted_behind(passage, start, text, option)
+
+
+def _counted_between_commas(passage: Passage, start: int, text: str, option: str | None, others: Sequence[PartsEntry]) -> list[PartsEntry]:
+    """The parts whose number stands behind their name, apart from those of ``others``, whose number stands in front."""
+    entries: list[PartsEntry] = []
+    for match in _counted_after().finditer(text):
+        said = describe(match.group("name"))
+        source = passage.source(start + match.start("name"), start + match.end())
+        taken = any(source.start < other.source.end and other.source.start < source.end for other in others)
+        if taken or vocabulary().container.fullmatch(said.name.split()[-1].rstrip("s")):
+            continue
+        entries.append(
+            PartsEntry(
+                name=said.name,
+                source=source,
+                size=said.size,
+                quantity=number(match.group("n")),
+                quantity_text=match.group("n"),
+                note=said.note,
+                option=option,
+                code=_code(text, match.start("name")),
+            )
+        )
+    return entries
 
 
 def _counted_behind(passage: Passage, start: int, text: str, option: str | None) -> list[PartsEntry]:

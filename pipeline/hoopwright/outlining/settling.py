@@ -14,6 +14,9 @@ from hoopwright.outlining.parts import step_entries
 from hoopwright.outlining.roles import needs_no_labels, own_name, stems
 from hoopwright.outlining.vocabulary import vocabulary
 
+_COMPOUND = re.compile(r"(?P<letter>[A-Z])[.-]?(?P<n>\d{1,2})")
+_OF_TOOLS = re.compile(r"\btools?\b|\bneed(?:ed)?\b|\bto hand\b|\bsupplied\b", re.IGNORECASE)
+
 
 def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Section], list[Step]]:
     """The sections and steps of one document, with the roles that the sections' contents give them."""
@@ -59,10 +62,10 @@ def _counted_through(sections: Sequence[Section], inside: dict[str, list[Step]])
             result[n] = replace(sections[n], role="build")
     for n, section in enumerate(result):
         # "Equipment" over steps that go on counting equips the hoops; the things of a list of tools are counted anew.
-        own = _paths(inside[section.id])
-        before = next((paths[-1] for above in reversed(result[:n]) if (paths := _paths(inside[above.id]))), None)
-        plain = len(own) > 1 and all(len(path[1]) == 1 for path in own)
-        if section.role == "tools" and plain and before and _goes_on(before, own[0]):
+        own = _paths(inside[section.id], compound=True)
+        before = next((paths[-1] for above in reversed(result[:n]) if (paths := _paths(inside[above.id], compound=True))), None)
+        plain = all(len(path[1]) == 1 for path in own) or not _lists_things(section, inside[section.id])
+        if section.role == "tools" and len(own) > 1 and plain and before and _goes_on(before, own[0]):
             result[n] = replace(section, role="build")
     return result
 
@@ -70,14 +73,23 @@ def _counted_through(sections: Sequence[Section], inside: dict[str, list[Step]])
 _Path = tuple[bool, tuple[int, ...]]  # True for a letter, and the ordinals
 
 
-def _paths(steps: Sequence[Step]) -> list[_Path]:
-    """The ordinals of the steps' labels that are numbers or capital letters."""
+def _lists_things(section: Section, steps: Sequence[Step]) -> bool:
+    """True for a list of tools whose numbers contain the section's own ("E-1 Hammer", "5.2 Spanner"), and so go on everywhere."""
+    texts = [step.items[0].passage.text for step in steps if step.label]
+    sentences = sum(text.endswith(".") and len(text.split()) > 4 for text in texts)
+    return _OF_TOOLS.search(section.title) is not None or 2 * sentences <= len(texts)
+
+
+def _paths(steps: Sequence[Step], *, compound: bool = False) -> list[_Path]:
+    """The ordinals of the steps' labels that are numbers or capital letters; with ``compound`` also those that are both ("E-1")."""
     found: list[_Path] = []
     for step in steps:
         if step.label and re.fullmatch(r"\d+(?:\.\d+)*", step.label):
             found.append((False, tuple(int(part) for part in step.label.split("."))))
         elif step.label and re.fullmatch(r"[A-Z]{1,2}", step.label):
             found.append((True, next(label.path for label in labels(f"{step.label}. ") if label.form == "upper letter")))
+        elif step.label and compound and (match := _COMPOUND.fullmatch(step.label)):
+            found.append((True, (ord(match.group("letter")) - ord("A") + 1, int(match.group("n")))))
     return found
 
 

@@ -48,6 +48,7 @@ class Vocabulary:
     strong_signals: frozenset[str]
     weak_signals: frozenset[str]
     caption: re.Pattern[str]
+    picture_name: re.Pattern[str]  # "Fig. 4" by itself
     bracketed_picture: re.Pattern[str]  # a paragraph in brackets that speaks of a picture
     columns: dict[str, frozenset[str]]
     place_columns: frozenset[str]
@@ -126,6 +127,7 @@ def vocabulary() -> Vocabulary:
         strong_signals=frozenset(signals["strong"]),
         weak_signals=frozenset(signals["weak"]),
         caption=_caption(data),
+        picture_name=re.compile(rf"(?:{alternatives(data['pictures'])})s?\.?\s*(?:no\.?\s*)?(?:\d+[a-z]?|(?-i:[A-Z])\d*)\b", re.IGNORECASE),
         bracketed_picture=re.compile(
             rf"^[*_]*[(\[](?:the\s+)?(?:{alternatives(data['pictures'])})\b[^()\[\]]*[)\]]\.?[*_]*$", re.IGNORECASE
         ),

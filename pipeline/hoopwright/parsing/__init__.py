@@ -16,6 +16,7 @@ from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter, turned
 from hoopwright.parsing.kit import abbreviations, build_kit
 from hoopwright.parsing.tables import read_tables
+from hoopwright.parsing.plainer import Plainer
 from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes
 from hoopwright.parsing.types import hoop_types
 
@@ -57,6 +58,8 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
     interpreter.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])
+    pairs = (" ".join(words) for words in kit.aliases if len(words) == 2)
+    interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"])
     readings = interpreter.read()
     tables = [replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t for t in read_tables(outline, kit, chunker)]
     return Reading(facts, tuple(kit.parts.values()), tuple(merge_tables(outline, readings, tables)), dict(kit.members))

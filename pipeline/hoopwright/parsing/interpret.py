@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -80,6 +81,7 @@ class Interpreter:
         self.wait = False
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.early = ""  # the step that says of itself that it comes before another
+        self.plainer: Callable[[str], str] = str  # puts odd wordings into plainer ones
         self.rule_fastener: str | None = None
         self.rule_set: tuple[str, ...] = ()  # all fasteners of the rule read last: "two of each"
         self.held_group = 0
@@ -217,7 +219,7 @@ class Interpreter:
             self.prefix_owner = self.open_owner
         self.ctx.bars = ()
         aside = patterns.ASIDE.search(text)
-        toks = lex(patterns.HALF_IN.sub("", patterns.ASIDE.sub(" ", patterns.FOR_THIS.sub("", text))))
+        toks = lex(patterns.ASIDE.sub(" ", self.plainer(text)))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)

@@ -175,7 +175,7 @@ def _shared_units(tokens: list[Tok]) -> list[Tok]:
         while first >= 2 and tokens[first - 1].low in {",", "and", "or", "&"} and tokens[first - 2].cat == "num":
             first -= 2
         before = tokens[first - 1] if first else None
-        if before is not None and (before.cat != "punct" and before.low not in {"at", "be", "by", "sit", "sits", "go", "goes", "stop"}):
+        if before is not None and (before.cat != "punct" and before.low not in {"at", "be", "sit", "sits", "go", "goes", "stop"}):
             continue  # "hoops 2, 3 and 7, 90 cm up": those are hoops
         for j in range(first, k, 2):
             one = tokens[j]

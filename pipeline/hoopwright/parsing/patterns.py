@@ -72,3 +72,12 @@ AFTER_ELLIPSIS = {
     "right",
 }
 ONTO_STANDING = frozenset(["clip", "snap", "press", "hook", "strap", "wrap", "buckle", "click", "button", "lash", "tie", "stick"])
+STANDS_BY = re.compile(
+    r"\bshould (?:each |now |then |all |both )?(?:show|have|carry|bear|hold)\b"
+    r"|\b(?:hand|give|pass) (?:each|every|the|your) (?:helper|person|worker|volunteer|friend)s?\b"
+    r"|^it (?:takes|will take) (?:about |some |roughly )?(?:[\w-]+ ){1,3}(?:hours?|minutes?|days?)\b"
+    r"|^lay (?:[\w-]+ ){1,6}out\b|^lay out (?:the|your|all)\b"
+    r"|^(?:slide|push|move|bring|shift) (?:the|all|these|those) (?:[\w-]+ ){1,5}to (?:its|their|the) (?:marks?|places?|positions?)\W*$"
+    r"|\byou(?:'ll| will| should)? (?:use|need|have used) (?:[\w-]+ ){1,3}(?:in|for) this (?:step|stage)\b",
+    re.IGNORECASE,
+)

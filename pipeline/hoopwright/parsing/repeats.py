@@ -36,6 +36,8 @@ def copy(it: Interpreter, c: Clause) -> bool:
         and verb.cls == "repeat")
         or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
     )
+    takes_same = re.search(r"\b(?:takes?|gets?|has|have|needs?|receives?) (?:exactly )?the same$", low)
+    repeat = repeat or bool(takes_same)
     alike = it.same.search(low) or re.search(
         r"\b(?:like|follows?|matches|match|mirrors?|identical to|the way (?:you|we|that)|as (?:in |per )?\d+(?:\.\d+)?[a-z]?\b|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))",
         low,

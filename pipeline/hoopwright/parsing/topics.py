@@ -134,6 +134,11 @@ def null(it: Interpreter, c: Clause) -> str | None:
     verb = c.verb
     if c.kind == "sub" and c.word in ("if", "unless"):
         return "depends on something"
+    if patterns.STANDS_BY.search(it.text):
+        return "speaks of what lies ready, or of time and helpers"
+    first = it.clauses[0] if it.clauses else c
+    if c is not first and first.verb is not None and first.verb.verb == "check" and first.verb.form == "base" and (verb is None or verb.form != "base"):
+        return "part of a check"
     if it.text.rstrip().endswith("?"):
         return "asks the reader to check"
     if c.after_colon and verb is None and it.needs:

@@ -11,9 +11,7 @@ from hoopwright.reading.content import PageContent, PageGrid, PageLine
 from hoopwright.reading.limits import MAX_TEXT_CHARS
 
 
-def assemble(
-    path: Path, id: str, kind: DocumentKind, sha256: str, pages: Iterable[PageContent], notes: Iterable[str] = ()
-) -> Document:
+def assemble(path: Path, id: str, kind: DocumentKind, sha256: str, pages: Iterable[PageContent], notes: Iterable[str] = ()) -> Document:
     """The document made of ``pages``; ``Document.text`` is the lines joined by newlines. A PDF of nothing but pictures is a scan.
 
     Raises UnreadableDocument if the text passes the limit.

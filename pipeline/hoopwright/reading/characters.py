@@ -30,6 +30,7 @@ _ASCENT, _DESCENT = 0.78, 0.22  # of the type size: where type stands over and u
 _TRIM_FROM = 0.1  # of the type size
 _RAISED = 0.15  # of the type height: how far the foot of a raised figure stands above the line, at least
 
+
 @dataclass(slots=True, eq=False)
 class Piece:
     """A word on the page. The box is in points from the top left corner; ``turn`` tells how many quarter turns clockwise it is set.

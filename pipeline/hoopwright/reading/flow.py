@@ -14,7 +14,8 @@ from hoopwright.reading.lines import rows_of
 from hoopwright.reading.margins import in_turn, take_foot, take_head
 from hoopwright.reading.sections import sections
 
-_MOST_CUTS = 40  # one inside the other; every cut leaves smaller parts, this only bounds the work
+_MOST_WORK = 200  # searches for gutters on a page; one among many items counts more. A page of columns and tables takes ten
+_ITEMS_A_SEARCH = 400
 _MOST_TRIED = 12  # gutters of a part that are looked at
 _JOINED_GAP = 3.0  # of the type height: text farther apart in a row is two lines, unless the left one is a label
 _SHORT_LABEL = 14  # characters
@@ -22,11 +23,21 @@ _SHORT_LABEL = 14  # characters
 
 def flow(fragments: list[Fragment], tables: list[TableBlock]) -> list[Block]:
     """The printed lines and the tables in reading order."""
-    return _ordered([*fragments, *tables], type_height(fragments), 0)
+    return _ordered([*fragments, *tables], _Page(type_height(fragments)))
 
 
-def _ordered(items: Sequence[Item], height: float, depth: int) -> list[Block]:
-    if len(items) < 6 or depth > _MOST_CUTS:
+@dataclass(slots=True)
+class _Page:
+    """What holds for a whole page: the height of its type in points, and how much more is spent on it. Scattered labels never end."""
+
+    height: float
+    work: float = _MOST_WORK
+
+
+def _ordered(items: Sequence[Item], page: _Page) -> list[Block]:
+    height = page.height
+    page.work -= 1 + len(items) / _ITEMS_A_SEARCH
+    if len(items) < 6 or page.work < 0:
         return _rows(items, height)
     candidates = gutters(items, height)
     for gutter in candidates[:_MOST_TRIED]:
@@ -36,13 +47,13 @@ def _ordered(items: Sequence[Item], height: float, depth: int) -> list[Block]:
         change = change_between(band.columns)
         if change is not None:
             upper, lower = [i for i in items if i.middle < change], [i for i in items if i.middle >= change]
-            return [*_ordered(upper, height, depth + 1), *_ordered(lower, height, depth + 1)]
+            return [*_ordered(upper, page), *_ordered(lower, page)]
         verdict = judge(band.columns, height)
         if verdict is Verdict.HANGING:
-            return _ordered([*band.above, *_hung(band.columns[0], band.columns[1:]), *band.below], height, depth + 1)
+            return _ordered([*band.above, *_hung(band.columns[0], band.columns[1:]), *band.below], page)
         if verdict is Verdict.NONE:
             continue
-        return _cut(band, verdict, height, depth + 1)
+        return _cut(band, verdict, page)
     return _rows(items, height)
 
 
@@ -91,7 +102,8 @@ def _peers(gutter: Gutter, candidates: list[Gutter]) -> list[Gutter]:
     return sorted(chosen, key=lambda g: g.x0)
 
 
-def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block]:
+def _cut(band: _Band, verdict: Verdict, page: _Page) -> list[Block]:
+    height = page.height
     above, below = list(band.above), list(band.below)
     if verdict is Verdict.TABLE:
         table = build_table([[i for i in column if isinstance(i, Fragment)] for column in band.columns], height)
@@ -107,14 +119,14 @@ def _cut(band: _Band, verdict: Verdict, height: float, depth: int) -> list[Block
         foot, columns = take_foot(columns, height)
         columns = in_turn(columns, below, height)
         above, below = [*above, *head], [*foot, *below]
-        middle = [block for group in sections(columns) for block in _side_by_side(group, height, depth)]
-    upper = _ordered(above, height, depth) if above else []
-    lower = _ordered(below, height, depth) if below else []
+        middle = [block for group in sections(columns) for block in _side_by_side(group, page)]
+    upper = _ordered(above, page) if above else []
+    lower = _ordered(below, page) if below else []
     return [*upper, *middle, *lower]
 
 
-def _side_by_side(columns: list[list[Item]], height: float, depth: int) -> list[Block]:
-    return [block for column in columns if column for block in _ordered(column, height, depth)]
+def _side_by_side(columns: list[list[Item]], page: _Page) -> list[Block]:
+    return [block for column in columns if column for block in _ordered(column, page)]
 
 
 def _with_labels(columns: list[list[Item]]) -> list[list[Item]]:

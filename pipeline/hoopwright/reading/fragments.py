@@ -10,6 +10,7 @@ from hoopwright.reading.characters import Piece
 
 WIDE_GAP = 0.62  # of the type height: a wider gap than between words parts two fragments
 _GLUE_GAP = 0.08  # of the type height: pieces that stand nearer are one word, if no blank was drawn between them
+_MOST_RUNS = 8000  # on a page that are looked through for such that continue each other; a full page has two hundred
 _SAME_LINE = 0.5  # of the lower height that two pieces of a line share
 
 
@@ -92,6 +93,8 @@ def _glue(last: Piece, piece: Piece) -> None:
 
 def _merged(runs: list[Fragment]) -> list[Fragment]:
     """Runs that continue each other on the page though not in the drawing order made one."""
+    if len(runs) > _MOST_RUNS:
+        return runs
     ordered = sorted(runs, key=lambda f: f.x0)
     starts = [f.x0 for f in ordered]
     gone: set[int] = set()

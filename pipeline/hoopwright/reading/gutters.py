@@ -13,7 +13,8 @@ from hoopwright.reading.blocks import Item
 
 _LEAST_WIDTH = 0.55  # of the type height
 _LEAST_ROWS = 3  # on either side: two lines that break at the same place prove nothing
-_MOST_STRIPS = 400  # open at a time; a page of scattered labels has no columns to find
+_MOST_OPEN = 80  # strips at a time; more are a page of scattered labels, which has no columns to find
+_MOST_LOOKED_AT = 60  # strips, the highest first
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,8 @@ class Gutter:
 
 def gutters(items: Sequence[Item], height: float) -> list[Gutter]:
     """The gutters among ``items`` (type ``height`` in points), the one that parts the most text first."""
-    found = (_with_text(strip, items) for strip in _strips(sorted(items, key=lambda i: i.top), height * _LEAST_WIDTH))
+    strips = sorted(_strips(sorted(items, key=lambda i: i.top), height * _LEAST_WIDTH), key=lambda s: s[2] - s[3])
+    found = (_with_text(strip, items) for strip in strips[:_MOST_LOOKED_AT])
     return sorted((g for g in found if g is not None), key=lambda g: (-round(g.reach), -round(g.bottom - g.top), g.x0 - g.x1))
 
 
@@ -62,7 +64,7 @@ def _strips(items: list[Item], width: float) -> list[Strip]:
                 still.append((item.x1, x1, top))
         still.append((left, right, item.bottom))
         active = _undominated(still)
-        if len(active) > _MOST_STRIPS:
+        if len(active) > _MOST_OPEN:
             return []
     closed.extend((x0, x1, top, end) for x0, x1, top in active if x0 > left and x1 < right)
     return closed
@@ -79,8 +81,9 @@ def _undominated(strips: list[tuple[float, float, float]]) -> list[tuple[float, 
 
 def _with_text(strip: Strip, items: Sequence[Item]) -> Gutter | None:
     x0, x1, top, bottom = strip
-    before = [i for i in items if i.x1 <= x0 + 0.01 and top <= i.middle <= bottom]
-    after = [i for i in items if i.x0 >= x1 - 0.01 and top <= i.middle <= bottom]
+    beside = [i for i in items if top <= i.middle <= bottom]
+    before = [i for i in beside if i.x1 <= x0 + 0.01]
+    after = [i for i in beside if i.x0 >= x1 - 0.01]
     if len(before) < _LEAST_ROWS or len(after) < _LEAST_ROWS:
         return None
     first = max(min(i.top for i in before), min(i.top for i in after))

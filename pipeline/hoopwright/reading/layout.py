@@ -61,5 +61,3 @@ def _emit_table(table: TableBlock, content: PageContent, turn: int) -> None:
         content.lines.extend(lines)
         grid.lines.append(list(range(first, first + len(lines))))
     content.grids.append(grid)
-
-

@@ -25,9 +25,7 @@ def rows_of(fragments: list[Fragment]) -> list[list[Fragment]]:
 
 def _fits(row: list[Fragment], fragment: Fragment) -> bool:
     """On the line of one of the row's fragments, and over none of them."""
-    return any(share_line(f, fragment) for f in row) and not any(
-        f.x0 < fragment.x1 - 0.5 and fragment.x0 < f.x1 - 0.5 for f in row
-    )
+    return any(share_line(f, fragment) for f in row) and not any(f.x0 < fragment.x1 - 0.5 and fragment.x0 < f.x1 - 0.5 for f in row)
 
 
 def line_of(fragments: list[Fragment], turn: int = 0) -> PageLine:

@@ -83,4 +83,3 @@ def _is_foot(outer: list[Item], inner: list[Item], columns: Columns) -> bool:
 def _without(columns: Columns, outer: list[Item]) -> Columns:
     gone = {id(i) for i in outer}
     return [[i for i in column if id(i) not in gone] for column in columns]
-

@@ -85,7 +85,5 @@ def _ascending(parts: list[Columns]) -> bool:
 def _drawn_apart(columns: Columns, cuts: list[float]) -> list[float]:
     """The bands with everything above them drawn before everything below; none if the page was drawn row by row."""
     items = [i for column in columns for i in column]
-    apart = [
-        y for y in cuts if max(i.order for i in items if i.middle < y) < min(i.order for i in items if i.middle >= y)
-    ]
+    apart = [y for y in cuts if max(i.order for i in items if i.middle < y) < min(i.order for i in items if i.middle >= y)]
     return [] if len(apart) >= max(3, len(items) // 6) else apart

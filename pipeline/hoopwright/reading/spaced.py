@@ -54,9 +54,7 @@ def _columns(fragments: list[Fragment]) -> list[list[Fragment]] | None:
     items: list[Item] = list(fragments)
     chosen: list[Gutter] = []
     for gutter in gutters(items, _HEIGHT):
-        if not chosen or (
-            all(gutter.x1 < g.x0 or gutter.x0 > g.x1 for g in chosen) and gutter.reach >= 0.75 * chosen[0].reach
-        ):
+        if not chosen or (all(gutter.x1 < g.x0 or gutter.x0 > g.x1 for g in chosen) and gutter.reach >= 0.75 * chosen[0].reach):
             chosen.append(gutter)
     if not chosen:
         return None

@@ -167,7 +167,8 @@ def describe(correction: Correction) -> str:
     if correction.do == "structure":
         return f"{correction.fact} is {correction.value}"
     if correction.do == "form":
-        return f"{correction.fitting} {'slides on over a tube’s end' if correction.value == 'slides on' else 'opens, and goes round a standing tube'}"
+        goes = "slides on over a tube’s end" if correction.value == "slides on" else "opens, and goes round a standing tube"
+        return f"{correction.fitting} {goes}"
     bits: list[str] = [correction.do]
     if correction.quantity is not None:
         bits.append(f"{'to ' if correction.do == 'change' else ''}{correction.quantity}")

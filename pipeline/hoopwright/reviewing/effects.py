@@ -17,6 +17,9 @@ _ON_HOOPS = re.compile(
 )
 
 
+AS_COUNTED = "as counted"
+
+
 @dataclass(frozen=True, slots=True)
 class Task:
     """A question with the words it was answered by, and the calls (ids; clones join) that its sentence made for its fitting."""
@@ -215,12 +218,14 @@ def _position(bench: Bench, task: Task) -> str | None:
 
 def _reference(bench: Bench, task: Task) -> str | None:
     """What a repeat refers to cannot be carried out on calls; hoops or numbers given in words can."""
+    if _plain(task.words) == AS_COUNTED:
+        return None  # the user has looked at the counts, and corrected them if need be
     if bench.living(task.group) and task.question.fitting is not None:
         problem = _quantity(bench, task)
         if problem is None or _member(bench, task) is None:
             return None
     note = "does not say how many go on which hoop"
-    return f"“{task.words}” {note}: give a value such as '2 on hoops 4 and 6', or file corrections; the answer is kept"
+    return f"“{task.words}” {note}: give a value such as '2 on hoops 4 and 6', or file corrections and answer '{AS_COUNTED}'"
 
 
 def noted(bench: Bench, task: Task, note: str, stale: bool) -> None:

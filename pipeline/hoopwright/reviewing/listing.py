@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from string import ascii_lowercase
 
@@ -25,7 +25,7 @@ _HINTS = {
     "fitting": "the part's name or its code in the parts list",
     "position": "a place: '1.2 m above the ground', '1 ft 6 in from the ridge', 'left side'",
     "order": "in your own words",
-    "reference": "how many on which hoops: '2 on hoops 4 and 6'",
+    "reference": "how many on which hoops: '2 on hoops 4 and 6', or 'as counted' once the counts are right",
 }
 
 
@@ -107,7 +107,7 @@ def write_form(review: Review, path: Path) -> None:
         raise AnswersError(f"it cannot be written ({error.strerror})", "name another file", file=path) from None
 
 
-def answer(review: Review, name: str | None, said: str | None, note: str, source: Path | None) -> Iterator[str]:
+def answer(review: Review, name: str | None, said: str | None, note: str, source: Path | None, also: Sequence[str] = ()) -> Iterator[str]:
     """Carry out the command ``answer``: one answer, one taken back (``said`` is None), or a form; what was done, in lines."""
     if source is not None:
         if not source.is_file():
@@ -121,7 +121,7 @@ def answer(review: Review, name: str | None, said: str | None, note: str, source
             done = review.withdraw(question)
             yield f"{'taken back' if done else 'there was no answer'}: {shown(question.message)}"
         else:
-            made = review.answer(question, chosen(review, question, said), note)
+            made = review.answer(question, chosen(review, question, said), note, [review.find(each) for each in also])
             yield f"{shown(question.message)} → {shown(made.words)}"
             yield f"kept in {shown(str(review.path))}"
     yield f"{len(review.open())} of {len(review.questions())} questions are open"

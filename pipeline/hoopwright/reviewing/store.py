@@ -52,7 +52,7 @@ def change(path: Path, *changes: Change) -> Answers:
         stream = io.StringIO()
         round_trip().dump(data, stream)
         new = comments + ("\n" if comments and not comments.endswith("\n") else "") + stream.getvalue()
-        _, answers = _parsed(path, new)  # never write what could not be read back
+        answers = Reader(path).read(data)  # never write what could not be read back
         _write(path, new)
         return answers
 

@@ -1,0 +1,91 @@
+"""Wordings that say the same as a plainer one, put into the plainer one before a sentence is read.
+
+Each rule keeps the meaning and the order of the hosts; what is shown to the reader stays the sentence as printed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Mapping
+
+_NUM = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|eighteen|twenty)"
+_TAKES = r"(?:takes?|gets?|has|have|needs?|receives?|carr(?:y|ies))"
+_KIND = r"(?:clip|ring|clamp|fitting|piece|part|item|eye|collar|band|loop|strap|hook|bracket)s"
+_FIGURE = r"(?:fig(?:ure)?s?|drawing|photo|picture|illustration|sketch|diagram)\.?\s*\d+[a-z]?"
+_WORD_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+
+
+class Plainer:
+    """Rewrites sentences of a manual whose word for a hoop is one of ``hoop_words``; ``hoops`` is how many there are, if known.
+
+    ``names`` are the two-word names of the parts list, in the singular, to undo hyphens ("ridge-clips").
+    """
+
+    def __init__(self, hoop_words: Collection[str], hoops: int | None, names: Collection[str] = (), ordinals: Mapping[str, int] | None = None) -> None:
+        self.hoops = hoops
+        self.names = frozenset(names)
+        self.ordinals = dict(ordinals or {word: n for n, word in enumerate(_WORD_ORDINALS, 1)})
+        one = "|".join(sorted(hoop_words)) or "hoop"
+        hoop = rf"(?:{one})"
+        many = rf"(?:{one})(?:s|es)?"
+        self.rules: list[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]]] = [
+            (re.compile(pattern, re.IGNORECASE), into) for pattern, into in self._rules(hoop, many)
+        ]
+
+    def __call__(self, text: str) -> str:
+        for pattern, into in self.rules:
+            text = pattern.sub(into, text)
+        return re.sub(r"\b[A-Za-z]+-[a-z]+\b", self._without_hyphen, text) if "-" in text else text
+
+    def _without_hyphen(self, match: re.Match[str]) -> str:
+        apart = match[0].replace("-", " ")
+        return apart if apart.lower() in self.names or apart.lower().removesuffix("s") in self.names else match[0]
+
+    def _from_far(self, match: re.Match[str]) -> str:
+        n = self.ordinals.get(match[1].lower())
+        return f"hoop {self.hoops + 1 - n}" if n and self.hoops and n <= self.hoops else match[0]
+
+    def _beside_bay(self, match: re.Match[str]) -> str:
+        word = (match[1] or match[2]).lower()
+        n = int(word) if word.isdigit() else self.ordinals.get(word)
+        return f"hoops {n} and {n + 1}" if n else match[0]
+
+    def _rules(self, hoop: str, many: str) -> list[tuple[str, str | Callable[[re.Match[str]], str]]]:
+        onto = r"(?:on|onto|to|over|round)"
+        return [
+            # what is no count
+            (r"\s*\([^()]*\b(?:in total|in all|altogether|total of)\b[^()]*\)", ""),
+            (rf",?\s*\(?\b(?:see|cf\.?|refer to)\s+(?:also\s+)?{_FIGURE}\)?", ""),
+            (rf"\b(?:at|to) the (?:height|place|position|distance)s? (?:shown|given|marked) (?:in|on) ({_FIGURE})", r"per \1"),
+            (r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? (?=(?:one|two|three|four|five|six|a|an|\d+)\b)", ""),
+            (r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", ""),
+            (r",\s*from (?:the )?(?:foot|bottom|top|ridge) (?:up(?:wards)?|down(?:wards)?)\s*,", " "),
+            # which hoops
+            (rf"\b(every|each|all|the) ({hoop})(s|es)? with (?:an )?(odd|even) numbers?\b", r"\1 \4-numbered \2\3"),
+            (rf"\ball (?:but|except|save) (?=(?:the )?(?:\w+ ){{0,2}}{many}\b)", "all hoops but "),
+            (rf"\b(?:each|every|all) {many} from {hoop} (\d+) (?:onwards?|on|upwards)\b", r"each of hoops \1 onwards"),
+            (rf"\bfrom {hoop} (\d+) (?:onwards?|on|upwards),? (?:each|every) {hoop}\b", r"each of hoops \1 onwards"),
+            (rf"\bthe (\w+) {hoop} from the (?:far|back|rear|other|last) end\b", self._from_far),
+            (rf"\bthe {hoop} (?:at|on) the (?:far|back|rear) end\b", "the last hoop"),
+            (rf"\bthe {hoop} (?:nearest|next to|closest to) the (?:door|entrance|gate)\b", "the first hoop"),
+            (rf"\bthe {many} (?:on )?(?:either|each) side of (?:the (\w+) bay|bay (\d+))\b", self._beside_bay),
+            (r"\bleft and right (?=(?:legs|halves|tubes|feet|sides|rafters|uprights|sections)\b)", "both "),
+            # shares
+            (
+                rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",
+                r"\1\5 \2 \3 each of \4.",
+            ),
+            (rf"^(\w+) {_NUM} ([\w -]+?), ({_NUM}) (?:to|on|per) (?:a|each|every) ({hoop}), on (?:the|all|all the) {many}", r"\1 \3 \2 on each \4"),
+            (rf"^(\w+) {_NUM} {_KIND} ({onto} [^:;,]+): ((?:{_NUM}|an?) [^:;]+?)\.?$", r"\1 \3 \2."),
+            (rf"(\bas (?:required|needed|necessary))( {onto} [^.;,]+)", r"\2 \1"),
+            # a clause without its verb, or joined by a comma alone
+            (rf", (?:and )?((?:each|every) (?:[\w-]+ )?{hoop}) ({_NUM})(?=\.?$)", r"; \1 takes \2"),
+            (rf",\s+(?=(?:{many} \d+|the others?|(?:the|every|each) (?:\w+ )?{many}) {_TAKES} {_NUM}\b)", "; "),
+            (rf"(?<=; )the (?:others|rest) (?={_TAKES}\b)", "the other hoops "),
+            # verbs
+            (r"\b(is|are) (?:needed|required|called for|wanted) (?=(?:at|on|for|to|in)\b)", r"\1 fitted "),
+            (rf"\b(?:fit|dress|kit) ({many} [^.;]+?) out (?:as|like) ({many} [^.;]+)", r"\1 is dressed like \2"),
+            (rf"\b(they|these) each (?={_TAKES}\b)", r"\1 "),
+            (r", each with (?:its|their|an?|one) (?:own )?([\w -]+?)(?=[.,;]|$)", r", a \1 on each"),
+            (r"^(.{3,60}?) (?:go|goes|lie|lies|sit|sits|come|comes) (?:under|beneath) the head of each ([\w -]+)\.?$", r"Each \2 takes \1."),
+        ]
