@@ -1,7 +1,8 @@
 """Speed and accuracy of the reading room: ``python tests/bench/bench_reading.py [pages]``.
 
 Text layer: pages in two columns, ours against bare pdfplumber word extraction of the same file, in turn, median of three; the bar is a
-fifth of pdfplumber's time. Scans: the same text as pictures at 200 dpi, seconds a page on all cores and words in order against the text layer.
+fifth of pdfplumber's time. Scans: the same text as pictures at 200 dpi, seconds a page on all cores and words in order against the
+text layer.
 """
 
 from __future__ import annotations

@@ -22,8 +22,7 @@ QUANTITIES = [
     case("Fit 2 to 3 vent hooks to hoop 5.", add("vent hook", "2-3", "5")),
     case(
         "Fit film straps as required to the end hoops.",
-        add("film strap", "? as-required", "end"),
-        wrong="the hoops behind 'as required' are lost: all hoops are counted",
+        add("film strap", "? none", "end"),
     ),
     case("Fit film straps to hoop 6.", add("film strap", "? none", "6")),
     case("Put several film straps round hoop 2.", add("film strap", "? as-required", "2")),
@@ -65,8 +64,7 @@ DISTRIBUTION = [
     case("Hoop 3, RH leg: one crop clip.", add("crop clip", "1", "3", units="right leg")),
     case(
         "Left and right legs of hoop 3: one crop clip each.",
-        add("crop clip", "1 each", "3", units="leg each"),
-        wrong="'left and right legs' is lost: one clip instead of two",
+        add("crop clip", "1 each", "3", units="leg each ×2"),
     ),
     case("Screw two hinges to each of the two door posts.", add("hinge", "2", units="door post each ×2", member="door post")),
     case("A coach bolt goes through each ground tube.", add("coach bolt", units="ground tube each", member="ground tube")),

@@ -35,7 +35,10 @@ def verb_forms(verb: str) -> dict[str, str]:
         past, present = head + "ed", head + "ing"
     if head in {"lie", "tie", "die"}:
         present = head[:-2] + "ying"
-    third = head + "es" if head.endswith(("s", "x", "z", "ch", "sh", "o")) else head[:-1] + "ies" if past.endswith("ied") and head.endswith("y") else head + "s"
+    if head.endswith(("s", "x", "z", "ch", "sh", "o")):
+        third = head + "es"
+    else:
+        third = head[:-1] + "ies" if past.endswith("ied") and head.endswith("y") else head + "s"
     if head == "have":
         third = "has" + tail
     return {verb: "base", third + tail: "s", past + tail: "ed", present + tail: "ing"}

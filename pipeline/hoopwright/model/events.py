@@ -8,12 +8,16 @@ from typing import Literal
 from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Source
 
-SelectorKind = Literal["all", "end", "inner", "numbers", "nth", "odd", "even", "first", "last", "middle", "rest", "except", "door", "far", "topic", "join", "and"]
+SelectorKind = Literal[
+    "all", "end", "inner", "numbers", "nth", "odd", "even", "first",
+    "last", "middle", "rest", "except", "door", "far", "topic", "join", "and",
+]
 
 
 @dataclass(frozen=True, slots=True)
 class Selector:
-    """Which hoops. ``numbers`` 1-based, negative from the far end (-1 = last); ``step``/``start`` for every n-th; ``of`` what rest/except are taken from.
+    """Which hoops. ``numbers`` 1-based, negative from the far end (-1 = last); ``step``/``start`` for every n-th; ``of`` what
+    rest/except are taken from.
 
     ``each`` is True where the words share out ("each", "every", "per"), False for a bare plural ("the end hoops"), which may mean a total.
     """
@@ -62,7 +66,8 @@ class Unit:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A position. ``datum`` is ground, foot, ridge, joint, end, shoulder, fitting; ``offset_mm`` from it; ``way`` up, down, left, right, in, out, along.
+    """A position. ``datum`` is ground, foot, ridge, joint, end, shoulder, fitting; ``offset_mm`` from it; ``way`` up, down, left, right,
+    in, out, along.
 
     ``both`` is True for "either side of"; ``part`` the fitting it is measured from; ``height`` True when measured plumb above ground.
     ``fraction`` with ``datum``..``other``: midway = 0.5.
@@ -92,7 +97,8 @@ EventKind = Literal["add", "copy", "act", "rule", "claim", "rows", "topic", "rem
 class Event:
     """One thing that a clause says. Which fields are set depends on ``kind``.
 
-    add: ``parts`` (candidate names, best first), ``amount``, ``hoops``, ``units``, ``places``; ``definite`` if it may only speak of what is on already.
+    add: ``parts`` (candidate names, best first), ``amount``, ``hoops``, ``units``, ``places``; ``definite`` if it may only speak of what
+    is on already.
     copy: ``hoops`` get what ``like`` (or the running topic, or ``steps``) has; ``side`` True: the other side of the same hoops.
     act: ``act`` join, fix, stand, part on ``hoops``. rule: each of ``parts`` takes ``amount`` of ``fastener``. claim: a statement to check.
     rows: the table rows ``rows`` of ``table`` are carried out now.

@@ -1,4 +1,5 @@
-"""The frame with every call for a fitting resolved to a hoop (or other member) and a place. What scheduling reads; nothing needs more reading."""
+"""The frame with every call for a fitting resolved to a hoop (or other member) and a place. What scheduling reads; nothing needs more
+reading."""
 
 from __future__ import annotations
 
@@ -27,7 +28,8 @@ class Part:
     """A kind of fitting in this kit. ``form``: closed = slides on over a tube's end; open = goes round a standing tube;
     fastener = bolt, screw, rivet, nut, washer; sleeve = inside or over a joint; cover = pad, tape; cap = closes an end.
 
-    ``stated`` is False where the form is the trade's default and not the manual's word. ``width_mm`` is its length along the tube, ``size_mm`` the
+    ``stated`` is False where the form is the trade's default and not the manual's word. ``width_mm`` is its length along the tube,
+    ``size_mm`` the
     tube outside diameter it is made for, None if unknown (``other_sizes_mm``: of the bar that it also takes).
     ``listed`` is the parts list's number; ``in_list`` says whether a list names it.
     """
@@ -51,7 +53,8 @@ class Part:
 class Call:
     """One fitting called for at one place. ``hoop`` is 1..N or None for another member; ``tube`` indexes ``Frame.tubes``.
 
-    ``id`` is unique ("C12"); ``anchor`` is the id of the call that ``offset_mm`` is measured from; ``holds`` the id of the call that this fastener closes.
+    ``id`` is unique ("C12"); ``anchor`` is the id of the call that ``offset_mm`` is measured from; ``holds`` the id of the call that
+    this fastener closes.
     ``towards`` is +1/-1 along the hoop (left foot to right foot) for an offset from a joint, end or another fitting, None if unknown.
     ``enters`` is -1/+1 where the manual says that it goes on over its tube's end nearer the left/right foot ("over the lower end").
     ``carries`` is the name of the bar that it holds to the hoop (``Bar.name``), None if the manual does not say.
@@ -85,7 +88,8 @@ class Call:
 class Act:
     """Something a step does to hoops that closes or opens ways along the tubes.
 
-    ``join``: tubes pushed together at ``joints`` (indices, left to right; empty: all). ``fix``: screws, bolts or rivets through those joints.
+    ``join``: tubes pushed together at ``joints`` (indices, left to right; empty: all). ``fix``: screws, bolts or rivets through those
+    joints.
     ``stand``: feet put on ground tubes (``feet``: left, right); ``lift``: taken off them again. ``part``: joints taken apart.
     ``sequence`` orders acts and calls inside a step. ``passable``: joined, but the manual says that a fitting still passes the joint.
     """

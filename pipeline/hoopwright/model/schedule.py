@@ -155,8 +155,8 @@ class Schedule:
     cautions: tuple[Source, ...] = ()  # the manual's own safety call-outs
     moves: tuple[Move, ...] = ()
     work_order: tuple[str, ...] = ()  # step ids in the revised order
-    tubes: tuple["TubeInfo", ...] = ()  # the tubes of one hoop, left foot to right foot
-    shape: "HoopCurve | None" = None
+    tubes: tuple[TubeInfo, ...] = ()  # the tubes of one hoop, left foot to right foot
+    shape: HoopCurve | None = None
 
 
 @dataclass(frozen=True, slots=True)

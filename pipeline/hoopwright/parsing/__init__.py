@@ -12,11 +12,12 @@ from hoopwright.model.events import Event, Facts, StepReading
 from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.chunk import Chunker
+from hoopwright.parsing.corrections import turned
 from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
-from hoopwright.parsing.interpret import Interpreter, turned
+from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import abbreviations, build_kit
-from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.plainer import Plainer
+from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes
 from hoopwright.parsing.types import hoop_types
 
@@ -50,9 +51,13 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     facts = read_facts(outline, own)
     names = hoop_words(outline, own)
     tubes = own_tubes(outline, own, kit, facts.hoops, names)
-    if len(tubes) > 1 or tubes and facts.sections in (None, 1):
+    if len(tubes) > 1 or (tubes and facts.sections in (None, 1)):
         facts = replace(facts, tubes=tubes, sections=len(tubes))
-    facts = replace(facts, tube_sizes=tube_sizes(kit, tuple(name for name, _ in tubes), names), tube_size_mm=tube_size(outline, kit, tuple(name for name, _ in tubes), names))
+    facts = replace(
+        facts,
+        tube_sizes=tube_sizes(kit, tuple(name for name, _ in tubes), names),
+        tube_size_mm=tube_size(outline, kit, tuple(name for name, _ in tubes), names),
+    )
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
     chunker.bare_mm = bare_mm(outline)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
@@ -61,7 +66,10 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     pairs = (" ".join(words) for words in kit.aliases if len(words) == 2)
     interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"])
     readings = interpreter.read()
-    tables = [replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t for t in read_tables(outline, kit, chunker)]
+    tables = [
+        replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t
+        for t in read_tables(outline, kit, chunker)
+    ]
     return Reading(facts, tuple(kit.parts.values()), tuple(merge_tables(outline, readings, tables)), dict(kit.members))
 
 

@@ -39,9 +39,11 @@ def corrections(outline: Outline) -> dict[str, list[tuple[str, str]]]:
                 if (
                     not ref
                     or not edit
-                    or (step.label
-                    and step.label.lower() in (label.lower() for label in labels(ref[1]))
-                    and outline.section(step.section).role != "correction")
+                    or (
+                        step.label
+                        and step.label.lower() in (label.lower() for label in labels(ref[1]))
+                        and outline.section(step.section).role != "correction"
+                    )
                 ):
                     continue
                 old = next(g for g in (edit["a"], edit["a2"], edit["a3"], edit["a4"]) if g)

@@ -199,7 +199,7 @@ def _collect(reader: _Reader, outline: Outline, grammar: Grammar) -> Facts:
     spacing = reader.best("spacing_mm")
     if hoops and hoops > 1 and spacing is None and length:
         spacing = length / (hoops - 1)
-    if hoops is None and spacing and length:
+    if hoops is None and spacing and length and _speaks_of_hoops(outline, reader):
         ratio = length / spacing
         hoops = round(ratio) + 1 if abs(ratio - round(ratio)) < 0.02 else None
     if hoops and spacing and length is None:
@@ -208,6 +208,12 @@ def _collect(reader: _Reader, outline: Outline, grammar: Grammar) -> Facts:
     sources = {key: rows[0][1] for key, rows in reader.found.items() if rows}
     return Facts(hoops=hoops, width_mm=width, length_mm=length, height_mm=reader.best("height_mm"), spacing_mm=spacing, sections=int(sections) if sections else None,
                  leg_mm=reader.best("leg_mm"), sources=sources)
+
+
+def _speaks_of_hoops(outline: Outline, reader: _Reader) -> bool:
+    """Whether the manual names a hoop at all; a rack has places at a spacing too."""
+    words = re.compile(rf"\b(?:{'|'.join(map(re.escape, sorted(reader.hoop_names)))})\b", re.IGNORECASE)
+    return any(words.search(step.text) for step in outline.steps)
 
 
 def _best_hoops(reader: _Reader) -> int | None:

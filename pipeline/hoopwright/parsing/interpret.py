@@ -46,11 +46,9 @@ class Context:
     current: list[Event] = field(default_factory=list)  # adds of this sentence so far
     example: bool = False  # the hoops were picked up to be worked on
     heading: Selector | None = None
-    clause_hoops: Selector | None = None
     tube: Unit | None = None
     bar: str | None = None
     across: bool = False
-    bars: tuple[str, ...] = ()
 
 
 class Interpreter:
@@ -63,7 +61,6 @@ class Interpreter:
         words = grammar.words
         self.already = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in words["already"]) + r")\b")
         self.vague = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in words["vague"]) + r")\b")
-        self.may = re.compile(r"\b(?:" + "|".join(re.escape(w) for w in words["may"]) + r")\b")
         self.same = re.compile(
             r"\b(?:"
             + "|".join(
@@ -88,7 +85,7 @@ class Interpreter:
         self.rule_step = ""
         self.rule_owners: tuple[str, ...] = ()
         self.open_owner: tuple[str, ...] = ()
-        self.prefix_owner = ()
+        self.prefix_owner: tuple[str, ...] = ()
         self.checking = False
         self.last_is_member = False
         self.last_noun = ""
@@ -213,11 +210,7 @@ class Interpreter:
         self.clauses: list[Clause] = []
         self.conditional = self.fronted = self.prefix_side = self.needs = False
         self.sentence_els: list[El] = []
-        if not (bullet and self.open_owner):
-            self.prefix_owner: tuple[str, ...] = ()
-        else:
-            self.prefix_owner = self.open_owner
-        self.ctx.bars = ()
+        self.prefix_owner = self.open_owner if bullet else ()
         aside = patterns.ASIDE.search(text)
         toks = lex(patterns.ASIDE.sub(" ", self.plainer(text)))
         role = self.section.role
@@ -225,26 +218,12 @@ class Interpreter:
         clauses = split(els)
         self.sentence_els = els
         self.clauses = clauses
-        form = next(
-            (
-                f
-                for phrase, f in self.grammar.stated_forms
-                if aside is not None and re.search(rf"\b{re.escape(phrase)}\b", aside.group().lower())
-            ),
-            None,
-        )
-        named = next((e.parts[0] for e in els if e.type == "fit" and e.parts), None)
-        if form is not None and named is not None and not self.kit.parts[named].stated:
-            self.kit.parts[named] = replace(self.kit.parts[named], form=form, stated=True)  # type: ignore[arg-type]
-        lead = next((x for x in clauses if x.after_colon), None)
-        head = " ".join(x.low for x in clauses[: clauses.index(lead)]) if lead is not None else ""
-        self.needs = (
-            bool(head)
-            and bool(patterns.NEEDS.search(head))
-            and not any(
-                e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[: clauses.index(lead)] for e in x.els
-            )
-        )  # type: ignore[arg-type]
+        if aside is not None:
+            self._form_in_passing(aside.group().lower())
+        lead = next((k for k, x in enumerate(clauses) if x.after_colon), 0)
+        head = " ".join(x.low for x in clauses[:lead])
+        placed = any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[:lead] for e in x.els)
+        self.needs = bool(patterns.NEEDS.search(head)) and not placed
         self.conditional = (
             bool(clauses)
             and clauses[0].kind == "sub"
@@ -293,6 +272,13 @@ class Interpreter:
             self.reversed_steps.add(self.step_id)
             self.out = [turned(e) for e in self.out]
         self.readings.append(StepReading(self.step_id, self.source(), tuple(self.out), self.why if not self.out else None))
+
+    def _form_in_passing(self, aside: str) -> None:
+        """Keep the form of "one bracket, which is open, is laid on …"."""
+        form = next((f for phrase, f in self.grammar.stated_forms if re.search(rf"\b{re.escape(phrase)}\b", aside)), None)
+        named = next((e.parts[0] for e in self.sentence_els if e.type == "fit" and e.parts), None)
+        if form is not None and named is not None and not self.kit.parts[named].stated:
+            self.kit.parts[named] = replace(self.kit.parts[named], form=form, stated=True)  # type: ignore[arg-type]
 
     def _unread(self, els: list[El]) -> None:
         """A sentence that numbers a fitting and gave nothing is asked about, not dropped."""

@@ -21,7 +21,9 @@ class Plainer:
     ``names`` are the two-word names of the parts list, in the singular, to undo hyphens ("ridge-clips").
     """
 
-    def __init__(self, hoop_words: Collection[str], hoops: int | None, names: Collection[str] = (), ordinals: Mapping[str, int] | None = None) -> None:
+    def __init__(
+        self, hoop_words: Collection[str], hoops: int | None, names: Collection[str] = (), ordinals: Mapping[str, int] | None = None
+    ) -> None:
         self.hoops = hoops
         self.names = frozenset(names)
         self.ordinals = dict(ordinals or {word: n for n, word in enumerate(_WORD_ORDINALS, 1)})
@@ -75,7 +77,10 @@ class Plainer:
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",
                 r"\1\5 \2 \3 each of \4.",
             ),
-            (rf"^(\w+) {_NUM} ([\w -]+?), ({_NUM}) (?:to|on|per) (?:a|each|every) ({hoop}), on (?:the|all|all the) {many}", r"\1 \3 \2 on each \4"),
+            (
+                rf"^(\w+) {_NUM} ([\w -]+?), ({_NUM}) (?:to|on|per) (?:a|each|every) ({hoop}), on (?:the|all|all the) {many}",
+                r"\1 \3 \2 on each \4",
+            ),
             (rf"^(\w+) {_NUM} {_KIND} ({onto} [^:;,]+): ((?:{_NUM}|an?) [^:;]+?)\.?$", r"\1 \3 \2."),
             (rf"(\bas (?:required|needed|necessary))( {onto} [^.;,]+)", r"\2 \1"),
             # a clause without its verb, or joined by a comma alone
@@ -87,5 +92,8 @@ class Plainer:
             (rf"\b(?:fit|dress|kit) ({many} [^.;]+?) out (?:as|like) ({many} [^.;]+)", r"\1 is dressed like \2"),
             (rf"\b(they|these) each (?={_TAKES}\b)", r"\1 "),
             (r", each with (?:its|their|an?|one) (?:own )?([\w -]+?)(?=[.,;]|$)", r", a \1 on each"),
-            (r"^(.{3,60}?) (?:go|goes|lie|lies|sit|sits|come|comes) (?:under|beneath) the head of each ([\w -]+)\.?$", r"Each \2 takes \1."),
+            (
+                r"^(.{3,60}?) (?:go|goes|lie|lies|sit|sits|come|comes) (?:under|beneath) the head of each ([\w -]+)\.?$",
+                r"Each \2 takes \1.",
+            ),
         ]

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 def rule(it: Interpreter, c: Clause) -> bool:
     """Read "each clamp takes one bolt and two washers": so many of a fastener for each of a part. Whether the clause was a rule."""
     verb = c.verb
-    if verb is None or not c.fits() and not (verb.cls == "take" and c.els[-1] is verb):
+    if verb is None or (not c.fits() and not (verb.cls == "take" and c.els[-1] is verb)):
         return False
     if _denied_to(it, c, verb):
         return True
@@ -70,21 +70,18 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
     ):
         return _fastener_holds(it, c, subject)
     takes = (
-        verb.cls == "take" or verb.passive and verb.cls in ("fasten", "null", "put", "take") or verb.cls == "fasten" and verb.form == "s"
+        verb.cls == "take"
+        or (verb.passive and verb.cls in ("fasten", "null", "put", "take"))
+        or (verb.cls == "fasten" and verb.form == "s")
     )
     if subject is not None and takes:
-        governed = [f for f in fits if verb.cls == "take" and f.gov in ("obj", "next") or f.gov in it.chunker.with_ or f.gov == "and"]
+        governed = [f for f in fits if (verb.cls == "take" and f.gov in ("obj", "next")) or f.gov in it.chunker.with_ or f.gov == "and"]
         return ownership.owners_of(it, subject, c), [f for f in governed if f is not subject and (f.amount is not None or f.det == "no")]
     if verb.cls == "go" and c.els[0].low in ("to", "with") and c.els[1].type == "fit" and c.els[1].each:
         return ownership.owners_of(it, c.els[1], c), [f for f in fits if f is not c.els[1] and f.amount is not None]
     held_with = [f for f in fits if f.gov in it.chunker.with_ and f.amount is not None]
-    if (
-        verb.passive
-        and verb.cls in ("fasten", "null")
-        or verb.form == "ed"
-        and verb.cls == "fasten"
-        and subject is None
-        and c.els[0] is verb
+    if (verb.passive and verb.cls in ("fasten", "null")) or (
+        verb.form == "ed" and verb.cls == "fasten" and subject is None and c.els[0] is verb
     ):
         earlier = [e for e in it.sentence_els if e.type == "fit" and e.definite and e.j <= c.start and it.is_clip(e.parts) and not e.plural]
         if earlier and held_with and not any(e.type == "mem" and e.gov == "subj" for e in c.els):
@@ -106,7 +103,7 @@ def _fastener_holds(it: Interpreter, c: Clause, subject: El) -> tuple[tuple[str,
 
 
 def _stands_for_each(f: El) -> bool:
-    return f.each or f.det == "code" or f.type == "pron" and f.name in ("each", "them", "it")
+    return f.each or f.det == "code" or (f.type == "pron" and f.name in ("each", "them", "it"))
 
 
 def _without_things(it: Interpreter, c: Clause, verb: El, subject: El | None, owners: tuple[str, ...]) -> bool:
@@ -180,8 +177,8 @@ def _emit_rules(it: Interpreter, c: Clause, verb: El, closers: list[El], owners:
     for f in closers:
         parts, amount, doubts = wording.what(it, f, c, [])
         note_rule(it, parts[0], owners)
-        fields = {"fastener": parts[0], "owners": owners, "within": within, "steps": adding.corrected(it), "per": per}
-        it.emit(it.event("rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=member, verb=verb.low, **fields))
+        event = it.event("rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=member, verb=verb.low, per=per)
+        it.emit(replace(event, fastener=parts[0], owners=owners, within=within, steps=adding.corrected(it)))
 
 
 def _with_second_share(it: Interpreter, c: Clause, f: El, amount: Amount | None) -> Amount | None:
@@ -191,7 +188,7 @@ def _with_second_share(it: Interpreter, c: Clause, f: El, amount: Amount | None)
     if at is None or amount is None or not amount.value or not any(e.type == "mem" for e in c.els[k:at]):
         return amount
     second, before = c.els[at], c.els[at - 1]
-    joined = before.type == "conj" or before.low in it.chunker.with_ and c.els[at - 2].type == "conj"
+    joined = before.type == "conj" or (before.low in it.chunker.with_ and c.els[at - 2].type == "conj")
     if second.type != "ellip" or second.amount is None or not joined:
         return amount
     return replace(amount, value=amount.value + (second.amount.value or 0))

@@ -14,6 +14,8 @@ from hoopwright.parsing.clauses import Clause
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
 
+_OTHER_TIME = frozenset(["when", "once", "after", "before", "until", "as", "because", "so", "since", "while", "although", "where"])
+
 
 def topic(it: Interpreter, c: Clause) -> None:
     """Note which hoops, tube or bar the clause speaks of."""
@@ -21,9 +23,11 @@ def topic(it: Interpreter, c: Clause) -> None:
     sels = [e.hoops for e in hoops if e.hoops is not None]
     if (
         c.prefix
-        or (c.verb is None
-        and hoops
-        and len([e for e in c.els if e.type != "punct" and e.low not in ("now", "then", "next", "finally", "first")]) == 1)
+        or (
+            c.verb is None
+            and hoops
+            and len([e for e in c.els if e.type != "punct" and e.low not in ("now", "then", "next", "finally", "first")]) == 1
+        )
     ) and not c.fits():
         mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
         found, units, member, _ = spotting.find_hosts(it, mems, c)
@@ -113,10 +117,8 @@ def topic(it: Interpreter, c: Clause) -> None:
         it.ctx.bar = bars[0].name
     elif hoops and c.verb is not None and any(e.gov in ("obj", "subj") for e in hoops):
         it.ctx.bar = None
-    if (
-        (c.verb is not None
-        and c.verb.cls == "handle")
-        or (c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits())
+    if (c.verb is not None and c.verb.cls == "handle") or (
+        c.verb is not None and c.verb.name in ("take", "lay", "begin", "start", "pick") and not c.fits()
     ):
         if not any("same" in e.words or "same" in e.adjectives for e in c.members("tube")) and "same" not in c.low:
             it.ctx.tube = None
@@ -137,7 +139,13 @@ def null(it: Interpreter, c: Clause) -> str | None:
     if patterns.STANDS_BY.search(it.text):
         return "speaks of what lies ready, or of time and helpers"
     first = it.clauses[0] if it.clauses else c
-    if c is not first and first.verb is not None and first.verb.verb == "check" and first.verb.form == "base" and (verb is None or verb.form != "base"):
+    if (
+        c is not first
+        and first.verb is not None
+        and first.verb.verb == "check"
+        and first.verb.form == "base"
+        and (verb is None or verb.form != "base")
+    ):
         return "part of a check"
     if it.text.rstrip().endswith("?"):
         return "asks the reader to check"
@@ -167,30 +175,12 @@ def null(it: Interpreter, c: Clause) -> str | None:
         )
         if (verb.name == "leave" or verb.verb in ("tighten", "check", "measure")) and not places_it:
             return f"'{verb.low}' adds nothing"
-    if (
-        patterns.BY_RULE.search(low)
-        and c.fits()
-        and all(f.amount is None and it.is_fastener(f.parts) for f in c.fits() if f.gov == "obj")
-    ):
+    if patterns.BY_RULE.search(low) and c.fits() and all(f.amount is None and it.is_fastener(f.parts) for f in c.fits() if f.gov == "obj"):
         return "a rule told before counts them"
     if verb is not None and verb.cls == "supply":
         return "speaks of what is supplied"
-    if c.kind == "sub" and c.word in (
-        "when",
-        "once",
-        "after",
-        "before",
-        "until",
-        "as",
-        "because",
-        "so",
-        "since",
-        "while",
-        "although",
-        "where",
-    ):
-        if verb is None or verb.form != "base" or verb.modal:
-            return f"'{c.word}' speaks of another time"
+    if c.kind == "sub" and c.word in _OTHER_TIME and (verb is None or verb.form != "base" or verb.modal):
+        return f"'{c.word}' speaks of another time"
     if verb is not None and verb.cls == "remove":
         return "takes off"
     return None
@@ -209,8 +199,7 @@ def purpose(it: Interpreter, c: Clause) -> None:
             or not k
             or c.els[k - 1].low != "to"
             or el is c.verb
-            or (el.cls not in ("take", "fasten", "feed")
-            and el.name not in ("hold", "carry", "support", "guide", "take"))
+            or (el.cls not in ("take", "fasten", "feed") and el.name not in ("hold", "carry", "support", "guide", "take"))
         ):
             continue
         for m in c.els[k + 1 :]:

@@ -120,8 +120,7 @@ def page_text(textpage: Any, frame: Frame, fonts: Fonts) -> PageText:
         if obj != last_object or not obj:
             last_object, style = obj, _style(textpage, start, boxes, fonts)
         unmapped += style.unmapped
-        for first, last in _parts(text, start, end, style.turn, boxes):
-            rect = boxes.around(first, last)
+        for first, last, rect in _parts(text, start, end, style.turn, boxes):
             word = plain(text[first:last].translate(_DRAWN_HYPHENS))
             if rect is None or not word:
                 continue
@@ -254,10 +253,14 @@ class _Boxes:
         return upright((*foot, *foot), turn)[3] - ink[3] > _RAISED * (whole[3] - whole[1])
 
 
-def _parts(text: str, start: int, end: int, turn: int, boxes: _Boxes) -> Iterator[tuple[int, int]]:
-    """The token cut where its characters do not stand together: pdfium runs columns' ends into one, and takes narrow blanks for none."""
-    if end - start == 1 or _is_whole(text, start, end, turn, boxes):
-        yield start, end
+def _parts(text: str, start: int, end: int, turn: int, boxes: _Boxes) -> Iterator[tuple[int, int, Rect | None]]:
+    """The token with its box, cut where its characters do not stand together.
+
+    pdfium runs the ends of two columns into one, and takes narrow blanks for none.
+    """
+    rect = boxes.around(start, end)
+    if rect is None or end - start == 1 or _is_whole(text, start, end, turn, boxes, rect):
+        yield start, end, rect
         return
     gaps = [_gap(boxes.get(index - 1), boxes.get(index), turn) for index in range(start + 1, end)]
     usual = max(median(gaps), 0.0)  # spaced-out headings have wide gaps all over
@@ -265,16 +268,13 @@ def _parts(text: str, start: int, end: int, turn: int, boxes: _Boxes) -> Iterato
     for index, gap in enumerate(gaps, start=start + 1):
         two_digits = text[index - 1].isdigit() and text[index].isdigit()
         if gap > max(_BREAK_GAP, 2.5 * usual) or (two_digits and boxes.raised(index, turn)):
-            yield begin, index
+            yield begin, index, boxes.around(begin, index)
             begin = index
-    yield begin, end
+    yield begin, end, boxes.around(begin, end)
 
 
-def _is_whole(text: str, start: int, end: int, turn: int, boxes: _Boxes) -> bool:
+def _is_whole(text: str, start: int, end: int, turn: int, boxes: _Boxes, rect: Rect) -> bool:
     """The quick look that settles it for most words."""
-    rect = boxes.around(start, end)
-    if rect is None:
-        return True
     if _odd_shape(rect, end - start, turn) or _DIGIT.search(text, start, end):
         return False
     return turn != 0 or boxes.frame.rotation != 0 or max(boxes.gaps(start, end)) < _BREAK_GAP * (rect[3] - rect[1])
