@@ -74,6 +74,7 @@ AFTER_ELLIPSIS = {
 ONTO_STANDING = frozenset(["clip", "snap", "press", "hook", "strap", "wrap", "buckle", "click", "button", "lash", "tie", "stick"])
 STANDS_BY = re.compile(
     r"\bshould (?:each |now |then |all |both )?(?:show|have|carry|bear|hold)\b"
+    r"|^(?:final |last |closing )?(?:check|inspection|control|checklist)\b[^:.]{0,20}:"
     r"|\b(?:hand|give|pass) (?:each|every|the|your) (?:helper|person|worker|volunteer|friend)s?\b"
     r"|^it (?:takes|will take) (?:about |some |roughly )?(?:[\w-]+ ){1,3}(?:hours?|minutes?|days?)\b"
     r"|^lay (?:[\w-]+ ){1,6}out\b|^lay out (?:the|your|all)\b"

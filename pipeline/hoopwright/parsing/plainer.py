@@ -87,6 +87,8 @@ class Plainer:
             (rf", (?:and )?((?:each|every) (?:[\w-]+ )?{hoop}) ({_NUM})(?=\.?$)", r"; \1 takes \2"),
             (rf",\s+(?=(?:{many} \d+|the others?|(?:the|every|each) (?:\w+ )?{many}) {_TAKES} {_NUM}\b)", "; "),
             (rf"(?<=; )the (?:others|rest) (?={_TAKES}\b)", "the other hoops "),
+            (rf"(?<=[:;] )(?:likewise|similarly) (?={_NUM}\b)", ""),
+            (r"\b(?:a|one) ([a-z]+(?: [a-z]+)?) or two\b", r"one or two \1s"),
             # verbs
             (r"\b(is|are) (?:needed|required|called for|wanted) (?=(?:at|on|for|to|in)\b)", r"\1 fitted "),
             (rf"\b(?:fit|dress|kit) ({many} [^.;]+?) out (?:as|like) ({many} [^.;]+)", r"\1 is dressed like \2"),
