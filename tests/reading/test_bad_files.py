@@ -142,12 +142,3 @@ def test_pdf_behind_other_bytes(tmp_path: Path) -> None:
     path = tmp_path / "a.pdf"
     path.write_bytes(b"\r\nmail header\r\n" + ONE_PAGE)
     assert read_document(path, "D1").kind == "pdf"
-
-
-def test_without_the_extra_for_scans(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Text-layer files are read without Pillow; a picture names what is missing."""
-    monkeypatch.setitem(__import__("sys").modules, "hoopwright.reading.images", None)
-    path = tmp_path / "a.png"
-    path.write_bytes(png_that_unpacks_to(100))
-    with pytest.raises(UnreadableDocument, match=r"hoopwright\[scan\]"):
-        read_document(path, "D1")

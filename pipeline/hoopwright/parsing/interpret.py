@@ -212,6 +212,9 @@ class Interpreter:
         self.sentence_els: list[El] = []
         self.prefix_owner = self.open_owner if bullet else ()
         aside = patterns.ASIDE.search(text)
+        before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
+        if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
+            text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
         toks = lex(patterns.ASIDE.sub(" ", self.plainer(text)))
         role = self.section.role
         els = self.chunker.elements(toks)

@@ -82,3 +82,4 @@ STANDS_BY = re.compile(
     r"|\byou(?:'ll| will| should)? (?:use|need|have used) (?:[\w-]+ ){1,3}(?:in|for) this (?:step|stage)\b",
     re.IGNORECASE,
 )
+THE_OTHERS = re.compile(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)

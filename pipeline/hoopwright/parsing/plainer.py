@@ -72,6 +72,18 @@ class Plainer:
             (rf"\bthe {hoop} (?:nearest|next to|closest to) the (?:door|entrance|gate)\b", "the first hoop"),
             (rf"\bthe {many} (?:on )?(?:either|each) side of (?:the (\w+) bay|bay (\d+))\b", self._beside_bay),
             (r"\bleft and right (?=(?:legs|halves|tubes|feet|sides|rafters|uprights|sections)\b)", "both "),
+            # an exception with its own number
+            (
+                rf"^(each|every) ({hoop}) ({_TAKES}) ({_NUM}|an?) ([\w -]+?), (?:except|but|save) ({many} \d+|the [\w ]*{many}),?"
+                rf" which {_TAKES} ({_NUM})\.?$",
+                r"\1 \2 except \6 \3 \4 \5; \6 \3 \7 \5.",
+            ),
+            (
+                rf"^(each|every) ({hoop}) ({_TAKES}) ({_NUM}|an?) ([\w -]+?)[,;] (?:but |and )?({many} \d+|the [\w-]+ {many})"
+                rf" {_TAKES} ({_NUM})\.?$",
+                r"\1 \2 except \6 \3 \4 \5; \6 \3 \7 \5.",
+            ),
+            (rf"\b({many}\b[^.;:]*) and ({_NUM}) (onto|on|to) each of the others\b", r"\1 and \2 \3 each of the other hoops"),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",

@@ -139,7 +139,7 @@ def copy(it: Interpreter, c: Clause) -> bool:
         (
             f
             for f in c.fits()
-            if f.parts and re.search(rf"\b(?:without|except|but not|less|minus|leaving out|omitting)\b.{{0,40}}{re.escape(f.low)}", low)
+            if f.parts and re.search(rf"\b(?:without|except|but not|less|minus|leaving out|leaves? out|omit|omitting)\b.{{0,40}}{re.escape(f.low)}", low)
         ),
         None,
     )

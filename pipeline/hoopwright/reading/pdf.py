@@ -30,7 +30,6 @@ if TYPE_CHECKING:
 _AHEAD = 6  # pages that are begun before they are asked for
 
 _DAMAGED = "get another copy, or print it to PDF without this page"
-_SCAN_EXTRA = "install hoopwright with its extra 'scan' (pip install 'hoopwright[scan]'), or give a file with a text layer"
 Progress = Callable[[str], None]
 
 
@@ -124,21 +123,15 @@ class _Reader:
 
     def _picture(self, page: Any, wanted: Wanted, content: PageContent, number: int) -> PageContent | Future[PageContent]:
         if self._scanner is None:
-            self._scanner = self._new_scanner(number)
+            from hoopwright.reading.pdf_scan import PageScanner  # heavy imports that files with a text layer do without
+
+            self._scanner = PageScanner()
         if self._progress is not None:
             self._progress(f"reading {self._source.path.name}: page {number} of {len(self._pdf)} as a picture")
         try:
             return self._scanner.submit(page, wanted, content, content.size or (0.0, 0.0))
         except (pypdfium2.PdfiumError, ValueError, MemoryError) as error:
             raise self._damaged("the page cannot be drawn", number) from error
-
-    def _new_scanner(self, number: int) -> PageScanner:
-        try:
-            from hoopwright.reading.pdf_scan import PageScanner  # needs the extra; files with a text layer do without
-        except ImportError as error:
-            problem = "it is a picture, and what reads pictures is not installed"
-            raise UnreadableDocument(problem, _SCAN_EXTRA, file=self._source.path, page=number) from error
-        return PageScanner()
 
     def _damaged(self, problem: str, number: int) -> UnreadableDocument:
         return UnreadableDocument(problem, _DAMAGED, file=self._source.path, page=number)

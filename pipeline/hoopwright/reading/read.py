@@ -39,11 +39,8 @@ def read_document(path: Path, id: str, *, progress: Progress | None = None) -> D
 
         return read_pdf(source, id, progress)
     if source.kind == "image":
-        try:
-            from hoopwright.reading.images import read_image
-        except ImportError as error:
-            remedy = "install hoopwright with its extra 'scan' (pip install 'hoopwright[scan]'), or give a file with text"
-            raise UnreadableDocument("it is a picture, and what reads pictures is not installed", remedy, file=source.path) from error
+        from hoopwright.reading.images import read_image  # numpy and Pillow: as heavy
+
         return read_image(source, id, progress)
     return _read_text(source, id)
 

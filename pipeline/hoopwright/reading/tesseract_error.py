@@ -1,4 +1,4 @@
-"""What goes wrong with the text recogniser. Kept apart from it, for it needs the extra 'scan'."""
+"""What goes wrong with the text recogniser. Kept apart from it, for files with a text layer do without numpy."""
 
 from __future__ import annotations
 
