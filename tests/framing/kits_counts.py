@@ -68,10 +68,7 @@ KITS = [
     kit(["From hoop 4 onwards each hoop takes a lamp ring."], {"lamp ring": "0 0 0 1 1 1"}),
     kit(["Every hoop takes a vent hook, hoop 3 takes two."], {"vent hook": "1 1 2 1 1 1"}),
     kit(["Every hoop takes a vent hook. On hoop 3 put one more."], {"vent hook": "1 1 2 1 1 1"}),
-    kit(
-        ["Hoops 1 and 6 take four film straps each; the others take two each."],
-        {"film strap": "4 2 2 2 2 4"}
-    ),
+    kit(["Hoops 1 and 6 take four film straps each; the others take two each."], {"film strap": "4 2 2 2 2 4"}),
     kit(["Each hoop has two ridge clips, except hoop 6, which has three."], {"ridge clip": "2 2 2 2 2 3"}),
     kit(["Slide a lamp ring onto every second hoop, beginning with the second."], {"lamp ring": "0 1 0 1 0 1"}),
     kit(

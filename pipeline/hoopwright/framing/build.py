@@ -20,7 +20,14 @@ _TUBES = {
 }
 
 
-def frame(outline: Outline, facts: Facts, parts: tuple[Part, ...], sentences: tuple[StepReading, ...], member_numbers: dict[str, int | None], without: frozenset[str] = frozenset()) -> Frame:
+def frame(
+    outline: Outline,
+    facts: Facts,
+    parts: tuple[Part, ...],
+    sentences: tuple[StepReading, ...],
+    member_numbers: dict[str, int | None],
+    without: frozenset[str] = frozenset(),
+) -> Frame:
     """Resolve every event on the manual's frame. ``without`` names optional extras that are left out."""
     hoops = facts.hoops or 0
     tubes = _tubes(facts)
@@ -35,22 +42,46 @@ def frame(outline: Outline, facts: Facts, parts: tuple[Part, ...], sentences: tu
         tubes = tuple(replace(t, start_mm=a, end_mm=b) for t, (a, b) in zip(tubes, spans, strict=True))
     calls = _calls(machine, Placer(hosts, built.shape))
     known = {p.name: p for p in (*parts, *machine.parts.values())}
-    return Frame(outline, _structure(facts), tubes, tuple(known.values()), calls, tuple(machine.acts), (), tuple(machine.wishes), (*machine.findings, *built.findings), tuple(machine.questions),
-                 tuple(s.id for s in outline.steps if s.option not in without), options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)), tube_size_mm=facts.tube_size_mm, curve=built.curve)
+    return Frame(
+        outline,
+        _structure(facts),
+        tubes,
+        tuple(known.values()),
+        calls,
+        tuple(machine.acts),
+        (),
+        tuple(machine.wishes),
+        (*machine.findings, *built.findings),
+        tuple(machine.questions),
+        tuple(s.id for s in outline.steps if s.option not in without),
+        options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)),
+        tube_size_mm=facts.tube_size_mm,
+        curve=built.curve,
+    )
 
 
 def _hoop_facts(facts: Facts, tubes: tuple[Tube, ...]) -> HoopFacts:
     lengths = dict(facts.tube_lengths)
     own = tuple(lengths.get(t.name.removeprefix("left ").removeprefix("right ")) for t in tubes)
-    return HoopFacts(shape=facts.shape, width_mm=facts.width_mm, height_mm=facts.height_mm, leg_mm=facts.leg_mm, radius_mm=facts.radius_mm, tubes_mm=own if any(own) else (),
-                     hidden_mm=0.0 if any(own) else None, sources=facts.sources)
+    return HoopFacts(
+        shape=facts.shape,
+        width_mm=facts.width_mm,
+        height_mm=facts.height_mm,
+        leg_mm=facts.leg_mm,
+        radius_mm=facts.radius_mm,
+        tubes_mm=own if any(own) else (),
+        hidden_mm=0.0 if any(own) else None,
+        sources=facts.sources,
+    )
 
 
 def _tubes(facts: Facts) -> tuple[Tube, ...]:
     count = facts.sections or 1
     names: tuple[tuple[str, str], ...] | None = facts.tubes or _TUBES.get(count)
     if names is None:
-        names = tuple((f"tube {k + 1}", "left" if k < count / 2 - 0.5 else "right" if k > count / 2 - 0.5 else "centre") for k in range(count))
+        names = tuple(
+            (f"tube {k + 1}", "left" if k < count / 2 - 0.5 else "right" if k > count / 2 - 0.5 else "centre") for k in range(count)
+        )
     sizes = dict(facts.tube_sizes)
     return tuple(Tube(name, side, size_mm=sizes.get(name.removeprefix("left ").removeprefix("right "))) for name, side in names)  # type: ignore[arg-type]
 
@@ -58,7 +89,9 @@ def _tubes(facts: Facts) -> tuple[Tube, ...]:
 def _structure(facts: Facts) -> Structure:
     n = facts.hoops or 0
     spacing = facts.spacing_mm
-    hoops = tuple(Hoop(f"H{k}", "end" if k in (1, n) else "intermediate", None if spacing is None else (k - 1) * spacing) for k in range(1, n + 1))
+    hoops = tuple(
+        Hoop(f"H{k}", "end" if k in (1, n) else "intermediate", None if spacing is None else (k - 1) * spacing) for k in range(1, n + 1)
+    )
     return Structure(hoops, facts.width_mm, facts.height_mm, facts.length_mm, spacing, facts.sections, facts.shape)
 
 
@@ -91,9 +124,27 @@ def _calls(machine: Machine, placer: Placer) -> tuple[Call, ...]:
         part = machine.parts[d.part]
         when, assumed = _when(d, part)
         place = d.place
-        call = Call(ids[id(d)], d.part, d.quantity, d.hoop, d.member, d.step, d.source, when, tube=at.tube, side=at.side, datum=at.datum, offset_mm=at.offset_mm,
-                    along_mm=at.along_mm, anchor=ids.get(id(at.anchor)) if at.anchor is not None else None, towards=at.towards,
-                    holds=ids.get(id(d.holds)) if d.holds is not None else None, option=d.option, assumed=tuple(dict.fromkeys([*d.assumed, *assumed])),
-                    late=d.late, place_text=place.text if place else None)
+        call = Call(
+            ids[id(d)],
+            d.part,
+            d.quantity,
+            d.hoop,
+            d.member,
+            d.step,
+            d.source,
+            when,
+            tube=at.tube,
+            side=at.side,
+            datum=at.datum,
+            offset_mm=at.offset_mm,
+            along_mm=at.along_mm,
+            anchor=ids.get(id(at.anchor)) if at.anchor is not None else None,
+            towards=at.towards,
+            holds=ids.get(id(d.holds)) if d.holds is not None else None,
+            option=d.option,
+            assumed=tuple(dict.fromkeys([*d.assumed, *assumed])),
+            late=d.late,
+            place_text=place.text if place else None,
+        )
         out.append(call)
     return tuple(out)

@@ -88,7 +88,11 @@ class Hosts:
         shared = False
         for unit in event.units:
             if unit.kind == "tube":
-                if unit.each and unit.side is None and any(u.kind == "tube" and u.side and u.name.split()[-1:] == unit.name.split()[-1:] for u in event.units):
+                if (
+                    unit.each
+                    and unit.side is None
+                    and any(u.kind == "tube" and u.side and u.name.split()[-1:] == unit.name.split()[-1:] for u in event.units)
+                ):
                     continue  # "to the left legs, with two clamps per leg"
                 found = self._tubes(unit)
                 if lateral is None or len(found) > len(lateral):
@@ -99,16 +103,16 @@ class Hosts:
                 found = [Spot(unit.side)] if unit.side else [Spot("left"), Spot("right")] if many else [Spot()]  # type: ignore[arg-type]
                 if unit.kind == "shoulder" and not many and not unit.side:
                     continue
-                if lateral is None or lateral == [Spot()] or len(lateral) == 1 and lateral[0].side == "centre" and found != [Spot()]:
+                if lateral is None or lateral == [Spot()] or (len(lateral) == 1 and lateral[0].side == "centre" and found != [Spot()]):
                     lateral = [replace(s, tube=lateral[0].tube) for s in found] if lateral and lateral[0].side == "centre" else found
                 shared |= unit.each or bool(unit.side)
             elif unit.kind == "joint":
                 joints = self._joints(unit)
-                shared |= unit.each or unit.det in ("the", None) and not unit.plural or unit.number is not None and unit.det == "its"
+                shared |= unit.each or (unit.det in ("the", None) and not unit.plural) or (unit.number is not None and unit.det == "its")
             elif unit.kind == "end" and unit.side in ("left", "right") and not unit.each:
                 lateral = [replace(s, side=unit.side) for s in lateral] if lateral and len(lateral) == 1 else [Spot(unit.side)]  # type: ignore[arg-type]
             elif unit.kind == "end":
-                ends = ["lower", "upper"] if unit.each or unit.plural and event.member is not None else ["?"]
+                ends = ["lower", "upper"] if unit.each or (unit.plural and event.member is not None) else ["?"]
                 shared |= unit.each
             elif unit.kind == "ridge":
                 shared |= unit.each
@@ -131,7 +135,7 @@ class Hosts:
         return base, shared
 
     def _end_side(self, spot: Spot, end: str) -> Side | None:
-        if spot.side == "centre" or spot.tube is not None and 0 < spot.tube < len(self.tubes) - 1:
+        if spot.side == "centre" or (spot.tube is not None and 0 < spot.tube < len(self.tubes) - 1):
             return "left" if end == "lower" else "right"
         return spot.side
 
@@ -141,7 +145,7 @@ class Hosts:
         if unit.side in ("left", "right"):
             mine = [k for k in fits if self.tubes[k].side == unit.side]
             return [Spot(unit.side, mine[0] if len(mine) == 1 else None)]  # type: ignore[arg-type]
-        if unit.side == "centre" or len(fits) == 1 and self.tubes[fits[0]].side == "centre":
+        if unit.side == "centre" or (len(fits) == 1 and self.tubes[fits[0]].side == "centre"):
             return [Spot("centre", fits[0] if len(fits) == 1 else None)]
         if many:
             return [Spot(self.tubes[k].side, k) for k in fits] if len(fits) > 1 else [Spot("left", 0), Spot("right", len(self.tubes) - 1)]
@@ -191,4 +195,9 @@ class Hosts:
 
 def _between_hoops(event: Event) -> bool:
     """A bar that runs from hoop to hoop has each end on another hoop."""
-    return event.hoops is not None and event.hoops.kind in ("join", "numbers") and len(event.hoops.numbers or event.hoops.of) == 2 and event.bar is not None
+    return (
+        event.hoops is not None
+        and event.hoops.kind in ("join", "numbers")
+        and len(event.hoops.numbers or event.hoops.of) == 2
+        and event.bar is not None
+    )

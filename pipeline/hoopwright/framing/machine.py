@@ -48,7 +48,14 @@ class Draft:
     def where(self) -> tuple[object, ...]:
         """What makes two calls the same place."""
         p = self.place
-        return (self.hoop, self.member, self.side, self.spot.joint, self.spot.end, None if p is None else (p.datum, p.offset_mm, p.way, p.part))
+        return (
+            self.hoop,
+            self.member,
+            self.side,
+            self.spot.joint,
+            self.spot.end,
+            None if p is None else (p.datum, p.offset_mm, p.way, p.part),
+        )
 
 
 class Machine:
@@ -120,7 +127,7 @@ class Machine:
             self._makes(event)
 
     def _makes(self, event: Event) -> None:
-        """"That makes one bolt on each side of every hoop": the step's own sum decides how often its pieces stand on a hoop."""
+        """ "That makes one bolt on each side of every hoop": the step's own sum decides how often its pieces stand on a hoop."""
         spots, _ = self.hosts.spots(event)
         wanted = (event.amount.value or 0) * len(spots) if event.amount is not None else 0
         mine = [d for d in self.drafts if d.part in event.parts and d.step == event.step and d.hoop is not None]
@@ -188,7 +195,7 @@ class Machine:
         self._doubts(event, made)
 
     def _spoken_of(self, event: Event) -> bool:
-        """"these bolts", "the clips": whether they are on already, or come with what they fasten."""
+        """ "these bolts", "the clips": whether they are on already, or come with what they fasten."""
         if self.parts[event.parts[0]].form == "fastener" and any(f in event.parts for f in self.rule_fasteners):
             return True
         return len(event.parts) > 1 and any(d.part in event.parts for d in self.drafts)
@@ -201,7 +208,16 @@ class Machine:
             if doubt_text := [d.message for d in event.doubts]:
                 draft.assumed.extend(doubt_text)
 
-    def _ask(self, about: str, fitting: str | None, hoops: tuple[str, ...], event: Event, message: str, readings: tuple[str, ...], assumed: str | None) -> None:
+    def _ask(
+        self,
+        about: str,
+        fitting: str | None,
+        hoops: tuple[str, ...],
+        event: Event,
+        message: str,
+        readings: tuple[str, ...],
+        assumed: str | None,
+    ) -> None:
         self.questions.append(Question(about, fitting, hoops, event.step, message, readings, assumed, source=event.source))  # type: ignore[arg-type]
 
     def _fasten(self, event: Event, part: Part) -> list[Draft]:
@@ -223,9 +239,37 @@ class Machine:
             if listed and bolts:
                 quantity = n * d.quantity // bolts if (n * d.quantity) % bolts == 0 else n * d.quantity
             if event.member is not None:
-                made.append(Draft(part.name, quantity, None, event.member, event.step, event.source, holds=d, option=event.option, sequence=self.sequence, event=event))
+                made.append(
+                    Draft(
+                        part.name,
+                        quantity,
+                        None,
+                        event.member,
+                        event.step,
+                        event.source,
+                        holds=d,
+                        option=event.option,
+                        sequence=self.sequence,
+                        event=event,
+                    )
+                )
                 continue
-            made.append(Draft(part.name, quantity, d.hoop, d.member, event.step, event.source, d.spot, d.place, holds=d, option=event.option, sequence=self.sequence, event=event))
+            made.append(
+                Draft(
+                    part.name,
+                    quantity,
+                    d.hoop,
+                    d.member,
+                    event.step,
+                    event.source,
+                    d.spot,
+                    d.place,
+                    holds=d,
+                    option=event.option,
+                    sequence=self.sequence,
+                    event=event,
+                )
+            )
         if total:
             self.drafts += made
         return made
@@ -238,10 +282,20 @@ class Machine:
         for unit in event.units:
             if unit.kind == "member" and (unit.each or unit.number):
                 number = unit.number or self._number_of(unit.name) or 1
-                factor *= number if unit.each or unit.number and n == 1 else 1
+                factor *= number if unit.each or (unit.number and n == 1) else 1
             elif unit.kind in ("end", "side", "joint") and unit.each:
                 factor *= unit.number or (2 if unit.kind != "joint" else 1)
-        draft = Draft(part.name, n * factor, None, event.member or "", event.step, event.source, option=event.option, sequence=self.sequence, event=event)
+        draft = Draft(
+            part.name,
+            n * factor,
+            None,
+            event.member or "",
+            event.step,
+            event.source,
+            option=event.option,
+            sequence=self.sequence,
+            event=event,
+        )
         self.drafts.append(draft)
         if event.per == "described":
             self.announced.append((event, [draft]))
@@ -254,8 +308,13 @@ class Machine:
     def _number_of(self, name: str) -> int | None:
         if name in self.member_numbers:
             return self.member_numbers[name]
-        alike = [number for known, number in self.member_numbers.items()
-                 if known.split()[-1] == name.split()[-1] and set(name.split()) <= set(known.split()) and (not known.startswith("ground") or name.startswith("ground"))]
+        alike = [
+            number
+            for known, number in self.member_numbers.items()
+            if known.split()[-1] == name.split()[-1]
+            and set(name.split()) <= set(known.split())
+            and (not known.startswith("ground") or name.startswith("ground"))
+        ]
         return min((n for n in alike if n), default=None)
 
     def _on_hoops(self, event: Event, part: Part, force: bool) -> list[Draft]:
@@ -270,15 +329,35 @@ class Machine:
             spots = [Spot("centre") if self.hosts.joints == 1 else Spot()]
         amount = event.amount
         already = [d for d in self.drafts if d.part == part.name and d.hoop in hoops]
-        if event.definite and already and not event.more and not force and (amount is None or amount.value is None or self._same_number(already, hoops, amount.value, spots)):
+        if (
+            event.definite
+            and already
+            and not event.more
+            and not force
+            and (amount is None or amount.value is None or self._same_number(already, hoops, amount.value, spots))
+        ):
             return []
-        if amount is not None and amount.value and event.text.lower() in _ANAPHORS and not event.more and not event.places and not event.units and not force:
+        if (
+            amount is not None
+            and amount.value
+            and event.text.lower() in _ANAPHORS
+            and not event.more
+            and not event.places
+            and not event.units
+            and not force
+        ):
             step_has = Counter(d.hoop for d in already if d.step == event.step for _ in range(d.quantity))
             if step_has and all(step_has[h] == amount.value for h in hoops):
                 return []  # "All six hoops get one": said again
         per_hoop, ambiguous = self._share(event, part, hoops, spots, shared)
         bars = self._bars_described(event, part)
-        if bars and bars % len(hoops) == 0 and len(spots) == 1 and spots[0].side in (None, "centre") and (amount is None or amount.value in (None, 1)):
+        if (
+            bars
+            and bars % len(hoops) == 0
+            and len(spots) == 1
+            and spots[0].side in (None, "centre")
+            and (amount is None or amount.value in (None, 1))
+        ):
             per_hoop, ambiguous = bars // len(hoops), False
             if per_hoop == 2:
                 spots = [replace(spots[0], side="left"), replace(spots[0], side="right")]
@@ -293,43 +372,93 @@ class Machine:
             self._range(event, made)
         elif amount is not None and amount.value is None and not (event.definite):
             self.open_groups.append((event, made))
-        if event.definite and amount is None and made and (event.hoops is None or event.hoops.kind == "all") or event.per == "described":
+        if (event.definite and amount is None and made and (event.hoops is None or event.hoops.kind == "all")) or event.per == "described":
             self.announced.append((event, made))
-        if amount is None and event.definite and event.verb is not None and len(spots) == 1 and not shared and self.parts[part.name].listed not in (None, len(made)) and part.form != "fastener":
+        if (
+            amount is None
+            and event.definite
+            and event.verb is not None
+            and len(spots) == 1
+            and not shared
+            and self.parts[part.name].listed not in (None, len(made))
+            and part.form != "fastener"
+        ):
             self.open_groups.append((event, made))
-        if part.form == "fastener" and made and event.bar and any(w in ("post", "tube", "stake", "socket") for w in event.bar.replace("|", " ").split()) and not event.units and event.hoops is not None \
-                and not event.hoops.each and event.amount is not None and event.amount.value is not None and not any(d.foot or d.joint for d in made):
+        if (
+            part.form == "fastener"
+            and made
+            and event.bar
+            and any(w in ("post", "tube", "stake", "socket") for w in event.bar.replace("|", " ").split())
+            and not event.units
+            and event.hoops is not None
+            and not event.hoops.each
+            and event.amount is not None
+            and event.amount.value is not None
+            and not any(d.foot or d.joint for d in made)
+        ):
             self._per_post(event, part, made)
         if ambiguous:
             self._total_or_each(event, part, hoops, made, per_hoop)
         if event.hoops is not None and event.hoops.kind == "nth" and event.hoops.step == 2 and event.hoops.stated is None:
             self._which_half(event, part, hoops)
         if event.hoops is not None and event.hoops.kind == "middle" and self.hosts.n % 2 == 0:
-            self._ask("member", part.name, tuple(f"H{h}" for h in hoops), event, f"'{event.hoops.text}' of {self.hosts.n} hoops: which one?", (f"hoop {self.hosts.n // 2}", f"hoop {self.hosts.n // 2 + 1}"), f"hoop {hoops[0]}")
+            self._ask(
+                "member",
+                part.name,
+                tuple(f"H{h}" for h in hoops),
+                event,
+                f"'{event.hoops.text}' of {self.hosts.n} hoops: which one?",
+                (f"hoop {self.hosts.n // 2}", f"hoop {self.hosts.n // 2 + 1}"),
+                f"hoop {hoops[0]}",
+            )
         if any(p.figure for p in event.places):
-            self._ask("position", part.name, tuple(f"H{h}" for h in hoops), event, f"The place of the {part.name} is only in a figure.", (), None)
+            self._ask(
+                "position", part.name, tuple(f"H{h}" for h in hoops), event, f"The place of the {part.name} is only in a figure.", (), None
+            )
         return made
 
     def _bars_described(self, event: Event, part: Part) -> int | None:
-        """How many bars end at such a fitting, where the step has said "every brace gets a collar at both ends" and goes on to tell on which hoop."""
+        """How many bars end at such a fitting, where the step has said that every bar gets one at both ends and goes on to tell where."""
         for described, _ in self.announced:
-            if described.per == "described" and described.step == event.step and described.parts[:1] == (part.name,) and described is not event:
-                number = next((self._number_of(u.name) if u.number in (None, 1) else u.number for u in described.units if u.kind == "member"), None)
-                both = number and event.definite and event.amount is None and part.listed == 2 * number and not _ONE_END.search(event.text or "")
+            if (
+                described.per == "described"
+                and described.step == event.step
+                and described.parts[:1] == (part.name,)
+                and described is not event
+            ):
+                number = next(
+                    (self._number_of(u.name) if u.number in (None, 1) else u.number for u in described.units if u.kind == "member"), None
+                )
+                both = (
+                    number
+                    and event.definite
+                    and event.amount is None
+                    and part.listed == 2 * number
+                    and not _ONE_END.search(event.text or "")
+                )
                 return 2 * number if both and number else number
         return None
 
     def _middle(self, event: Event, part: Part, hoops: tuple[int, ...]) -> tuple[int, ...]:
-        """"The middle hoops", where the manual does not say which: as many as the parts list has pieces for, around the middle."""
+        """ "The middle hoops", where the manual does not say which: as many as the parts list has pieces for, around the middle."""
         listed = part.listed
         inner = len(hoops)
         chosen = hoops
         if listed is not None and 0 < listed < inner and (inner - listed) % 2 == 0:
             cut = (inner - listed) // 2
-            chosen = hoops[cut: inner - cut]
-        say = lambda hs: "hoops " + ", ".join(map(str, hs))  # noqa: E731
-        others = [hs for n in range(1 if self.hosts.n % 2 else 2, inner + 1, 2) if (hs := hoops[(inner - n) // 2: (inner + n) // 2]) != chosen][:2]
-        self._ask("member", part.name, tuple(f"H{h}" for h in chosen), event, f"'{event.hoops.text if event.hoops else ''}': which hoops are meant?", (say(chosen), *(say(o) for o in others)), say(chosen))
+            chosen = hoops[cut : inner - cut]
+        others = [
+            hs for n in range(1 if self.hosts.n % 2 else 2, inner + 1, 2) if (hs := hoops[(inner - n) // 2 : (inner + n) // 2]) != chosen
+        ][:2]
+        self._ask(
+            "member",
+            part.name,
+            tuple(f"H{h}" for h in chosen),
+            event,
+            f"'{event.hoops.text if event.hoops else ''}': which hoops are meant?",
+            (_named(chosen), *(_named(o) for o in others)),
+            _named(chosen),
+        )
         return chosen
 
     def _correcting(self, event: Event) -> Event:
@@ -342,7 +471,11 @@ class Machine:
         if event.hoops is not None and event.hoops.text:
             named = set(self.hosts.hoops(event.hoops))
             old = [d for d in old if d.hoop in named]  # a correction for some hoops leaves the others as they are
-        hoops = event.hoops if event.hoops is not None and event.hoops.text else Selector("numbers", tuple(sorted({d.hoop for d in old if d.hoop is not None})), each=True, text="as corrected")
+        hoops = (
+            event.hoops
+            if event.hoops is not None and event.hoops.text
+            else Selector("numbers", tuple(sorted({d.hoop for d in old if d.hoop is not None})), each=True, text="as corrected")
+        )
         self._forget(old)
         units = event.units or (first.units if first is not None else ())
         return replace(event, hoops=hoops, units=units)
@@ -363,10 +496,12 @@ class Machine:
         if n == 1 and any(p.both for p in event.places) and not any(p.count for p in event.places):
             n = 2
         if event.per == "row":
-            return n * (len(spots) if len(spots) > 1 and (amount.each or n == 1 and shared) else 1), False
+            return n * (len(spots) if len(spots) > 1 and (amount.each or (n == 1 and shared)) else 1), False
         if event.per == "row-total" or amount.total:
             return max(1, n // max(len(hoops), 1)), False
-        if shared and len(spots) >= 1 and any(u.each or u.side for u in event.units if u.kind != "member") or any(p.each for p in event.places):
+        if (shared and len(spots) >= 1 and any(u.each or u.side for u in event.units if u.kind != "member")) or any(
+            p.each for p in event.places
+        ):
             return n * len(spots), False
 
         if amount.each:
@@ -450,8 +585,24 @@ class Machine:
         return out
 
     def _draft(self, event: Event, quantity: int, hoop: int, spot: Spot, place: Place | None) -> Draft:
-        return Draft(event.parts[0], quantity, hoop, "hoop", event.step, event.source, spot, place, slide=event.slide, option=event.option, late=event.late, early=event.early,
-                     joint=spot.joint is not None or any(u.kind == "joint" for u in event.units), foot=any(u.kind == "foot" for u in event.units), sequence=self.sequence, event=event)
+        return Draft(
+            event.parts[0],
+            quantity,
+            hoop,
+            "hoop",
+            event.step,
+            event.source,
+            spot,
+            place,
+            slide=event.slide,
+            option=event.option,
+            late=event.late,
+            early=event.early,
+            joint=spot.joint is not None or any(u.kind == "joint" for u in event.units),
+            foot=any(u.kind == "foot" for u in event.units),
+            sequence=self.sequence,
+            event=event,
+        )
 
     def _drop_restated(self, event: Event, made: list[Draft], already: list[Draft]) -> list[Draft]:
         """The same part at the same stated place again is the same piece, not another one."""
@@ -461,13 +612,19 @@ class Machine:
         return [d for d in made if not (d.place is not None and d.place.offset_mm is not None and d.where() in known)]
 
     def _replace_vague(self, event: Event, part: Part, hoops: tuple[int, ...], made: list[Draft], already: list[Draft]) -> None:
-        """In one step, the same number of the same part on the same hoops told again with its place is the same pieces; a table's row that the step itself contradicts gives way."""
+        """The same number of a part on the same hoops, told again in one step with its place, is the same pieces.
+
+        A table's row that the step itself contradicts gives way.
+        """
         if event.more or not made:
             return
         old = [d for d in already if d.step == event.step and d.sequence != self.sequence]
         if not old or {d.hoop for d in old} != set(hoops):
             return
-        count = lambda ds: Counter({h: sum(d.quantity for d in ds if d.hoop == h) for h in hoops})  # noqa: E731
+
+        def count(drafts: list[Draft]) -> Counter[int]:
+            return Counter({h: sum(d.quantity for d in drafts if d.hoop == h) for h in hoops})
+
         placed = any(d.place is not None and d.place.offset_mm is not None for d in made)
         vague = all(d.place is None or d.place.offset_mm is None for d in old)
         if event.table is not None:
@@ -490,10 +647,18 @@ class Machine:
         n_old = sum(d.quantity for d in old) // max(1, len({d.hoop for d in old}))
         n_new = sum(d.quantity for d in new) // max(1, len({d.hoop for d in new}))
         a, b = old[0].source, event.source
-        self.findings.append(Finding(
-            "conflict", part.name, tuple(f"H{h}" for h in hoops), (event.step,),
-            f'The manual says {n_old} {part.name} on each hoop ("{a.quote}", page {a.page}) and {n_new} ("{b.quote}", page {b.page}). Counted: {n_new}.',
-            "Ask the maker which number is right before the hoops are joined.", sources=(a, b)))
+        self.findings.append(
+            Finding(
+                "conflict",
+                part.name,
+                tuple(f"H{h}" for h in hoops),
+                (event.step,),
+                f'The manual says {n_old} {part.name} on each hoop ("{a.quote}", page {a.page}) and {n_new} '
+                f'("{b.quote}", page {b.page}). Counted: {n_new}.',
+                "Ask the maker which number is right before the hoops are joined.",
+                sources=(a, b),
+            )
+        )
 
     # ---- doubts about numbers -------------------------------------------------------------------------------------------------
 
@@ -501,7 +666,15 @@ class Machine:
         amount = event.amount
         assert amount is not None
         hoops = tuple(dict.fromkeys(f"H{d.hoop}" for d in made if d.hoop is not None))
-        self._ask("quantity", event.parts[0], hoops, event, f"The manual says {amount.text} {event.parts[0]}: how many?", (f"{amount.value}", f"{amount.high}"), f"{amount.value}")
+        self._ask(
+            "quantity",
+            event.parts[0],
+            hoops,
+            event,
+            f"The manual says {amount.text} {event.parts[0]}: how many?",
+            (f"{amount.value}", f"{amount.high}"),
+            f"{amount.value}",
+        )
         for d in made:
             d.assumed.append(f"{amount.value} of {amount.text}: the lower number")
 
@@ -509,12 +682,20 @@ class Machine:
         n = event.amount.value if event.amount else 0
         used = f"{per_hoop} on each"
         other = f"{n} on each" if per_hoop != n else f"{n} in all, {n // max(1, len(hoops))} on each"
-        self._ask("quantity", part.name, tuple(f"H{h}" for h in hoops), event, f"{n} {part.name} on {len(hoops)} hoops: in all, or on each?", (used, other), used)
+        self._ask(
+            "quantity",
+            part.name,
+            tuple(f"H{h}" for h in hoops),
+            event,
+            f"{n} {part.name} on {len(hoops)} hoops: in all, or on each?",
+            (used, other),
+            used,
+        )
         for d in made:
             d.assumed.append(f"read as {used}")
 
     def _per_post(self, event: Event, part: Part, made: list[Draft]) -> None:
-        """"Fasten the hoops to the ground posts with two screws": to each post, or to each hoop? As many as the list has."""
+        """ "Fasten the hoops to the ground posts with two screws": to each post, or to each hoop? As many as the list has."""
         n = event.amount.value if event.amount is not None and event.amount.value else 1
         total = sum(d.quantity for d in made)
         left = self._left(part.name)
@@ -523,18 +704,39 @@ class Machine:
             for d in made:
                 d.quantity *= 2
         readings = (f"{n} at each post, {2 * n} to a hoop", f"{n} to a hoop")
-        self._ask("quantity", part.name, tuple(dict.fromkeys(f"H{d.hoop}" for d in made)), event, f"{n} {part.name}: for each post, or for each hoop?", readings, readings[0] if each_post else readings[1])
+        self._ask(
+            "quantity",
+            part.name,
+            tuple(dict.fromkeys(f"H{d.hoop}" for d in made)),
+            event,
+            f"{n} {part.name}: for each post, or for each hoop?",
+            readings,
+            readings[0] if each_post else readings[1],
+        )
 
     def _which_half(self, event: Event, part: Part, hoops: tuple[int, ...]) -> None:
         other = tuple(h for h in range(1, self.hosts.n + 1) if h not in hoops)
-        say = lambda hs: "hoops " + ", ".join(map(str, hs))  # noqa: E731
-        self._ask("member", part.name, tuple(f"H{h}" for h in hoops), event, f"'{event.hoops.text if event.hoops else ''}': starting with which hoop?", (say(hoops), say(other)), say(hoops))
+        self._ask(
+            "member",
+            part.name,
+            tuple(f"H{h}" for h in hoops),
+            event,
+            f"'{event.hoops.text if event.hoops else ''}': starting with which hoop?",
+            (_named(hoops), _named(other)),
+            _named(hoops),
+        )
 
     def _drop_announced(self) -> None:
-        """"Slide on the wire rings", or what a bar has at its ends: only the announcement, where the text then tells hoop by hoop."""
+        """ "Slide on the wire rings", or what a bar has at its ends: only the announcement, where the text then tells hoop by hoop."""
         for event, made in self.announced:
             mine = {id(d) for d in made}
-            later = [d for d in self.drafts if d.part in event.parts[:1] and id(d) not in mine and (d.step == event.step and d.sequence > made[0].sequence or event.per == "described")]
+            later = [
+                d
+                for d in self.drafts
+                if d.part in event.parts[:1]
+                and id(d) not in mine
+                and ((d.step == event.step and d.sequence > made[0].sequence) or event.per == "described")
+            ]
             if later:
                 self._forget(made)
 
@@ -546,7 +748,10 @@ class Machine:
             name = made[0].part
             alive = {id(d) for d in self.drafts}
             made = [d for d in made if id(d) in alive]
-            if any(d.part == name and d.step == event.step and d not in made and d.event is not event and d.sequence > event_sequence(made) for d in self.drafts):
+            if any(
+                d.part == name and d.step == event.step and d not in made and d.event is not event and d.sequence > event_sequence(made)
+                for d in self.drafts
+            ):
                 self._forget(made)  # "close both joints with screws", and then how many, hoop by hoop
                 continue
             if not made:
@@ -559,11 +764,21 @@ class Machine:
             quantity = left // places if left is not None and left > 0 and left % places == 0 else 1
             for d in made:
                 d.quantity = quantity
-                d.assumed.append("number not given: " + ("what the parts list leaves" if quantity * places == left else "one at each place"))
+                d.assumed.append(
+                    "number not given: " + ("what the parts list leaves" if quantity * places == left else "one at each place")
+                )
             obvious = event.definite and quantity == 1 and left == places
             if not obvious:
                 hoops = tuple(dict.fromkeys(f"H{d.hoop}" for d in made if d.hoop is not None))
-                self._ask("quantity", name, hoops, event, f"How many {name} at each place? The manual gives no number.", (f"{quantity} at each place",), f"{quantity} at each place")
+                self._ask(
+                    "quantity",
+                    name,
+                    hoops,
+                    event,
+                    f"How many {name} at each place? The manual gives no number.",
+                    (f"{quantity} at each place",),
+                    f"{quantity} at each place",
+                )
 
     def _remove(self, event: Event) -> None:
         hoops = self._hoops(event)
@@ -575,7 +790,15 @@ class Machine:
     def _copy(self, event: Event) -> None:
         drafts = self._copied_from(event)
         for doubt in event.doubts if drafts else ():
-            self._ask(doubt.about, event.parts[0] if event.parts else None, tuple(f"H{h}" for h in self.hosts.hoops(event.hoops)), event, doubt.message, doubt.readings, doubt.assumed)
+            self._ask(
+                doubt.about,
+                event.parts[0] if event.parts else None,
+                tuple(f"H{h}" for h in self.hosts.hoops(event.hoops)),
+                event,
+                doubt.message,
+                doubt.readings,
+                doubt.assumed,
+            )
         if not drafts:
             if event.hoops is not None:
                 self._copy_acts(event, self._hoops(event))
@@ -593,10 +816,30 @@ class Machine:
         self.mentioned[event.step].update(targets)
         made: list[Draft] = []
         flip = event.hoops is not None and event.hoops.kind == "far" and len(have) > 1
-        pairs = dict(zip(sorted(targets), sorted(have), strict=True)) if len(targets) == len(have) > 1 and not set(targets) & have and not flip else {}
-        if event.steps and len(have) > 1 and len(have) != len(targets) and not set(targets) >= have and not flip and event.hoops is not None and event.hoops.kind not in ("rest", "all", "except"):
+        pairs = (
+            dict(zip(sorted(targets), sorted(have), strict=True))
+            if len(targets) == len(have) > 1 and not set(targets) & have and not flip
+            else {}
+        )
+        if (
+            event.steps
+            and len(have) > 1
+            and len(have) != len(targets)
+            and not set(targets) >= have
+            and not flip
+            and event.hoops is not None
+            and event.hoops.kind not in ("rest", "all", "except")
+        ):
             for part in dict.fromkeys(d.part for d in drafts):
-                self._ask("reference", part, tuple(f"H{t}" for t in targets), event, f"What is repeated stands on {len(have)} hoops, what is named here is {len(targets)}: which {part} goes where?", (), None)
+                self._ask(
+                    "reference",
+                    part,
+                    tuple(f"H{t}" for t in targets),
+                    event,
+                    f"What is repeated stands on {len(have)} hoops, what is named here is {len(targets)}: which {part} goes where?",
+                    (),
+                    None,
+                )
         for target in targets if have else ():
             source = pairs.get(target) or self._source_hoop(target, have, flip)
             if source is None:
@@ -606,7 +849,13 @@ class Machine:
             for d in drafts:
                 if d.hoop != source or (d.part, d.step, d.side, d.spot) in present:
                     continue
-                twin = replace(d, hoop=target, place=event.places[0] if len(event.places) == 1 else d.place, assumed=list(d.assumed), holds=twins.get(id(d.holds)) if d.holds is not None else None)
+                twin = replace(
+                    d,
+                    hoop=target,
+                    place=event.places[0] if len(event.places) == 1 else d.place,
+                    assumed=list(d.assumed),
+                    holds=twins.get(id(d.holds)) if d.holds is not None else None,
+                )
                 twins[id(d)] = twin
                 made.append(twin)
         self.drafts += made
@@ -626,7 +875,9 @@ class Machine:
             wanted = self._labelled(event)
             return [d for d in self.drafts if d.step in wanted]
         section = self.steps[event.step].section
-        here = [d for d in self.drafts if self.steps[d.step].section == section and (d.hoop is not None or event.like is None and event.side)]
+        here = [
+            d for d in self.drafts if self.steps[d.step].section == section and (d.hoop is not None or (event.like is None and event.side))
+        ]
         if event.like is not None:
             like = set(self.hosts.hoops(event.like))
             on_like = [d for d in here if d.hoop in like]
@@ -638,7 +889,7 @@ class Machine:
             return same
         if event.side and event.hoops is None:
             hoops = {d.hoop for d in here if d.sequence == here[-1].sequence}
-            run = []
+            run: list[Draft] = []
             for d in reversed(here):
                 if d.hoop not in hoops:
                     break
@@ -648,7 +899,7 @@ class Machine:
         if event.doubts:
             return [d for d in here if self.index[d.step] == last]
         if self.steps[event.step].label is not None:
-            between = [s for s in self.outline.steps[last + 1: self.index[event.step]] if s.section == section]
+            between = [s for s in self.outline.steps[last + 1 : self.index[event.step]] if s.section == section]
             hoops = {d.hoop for d in here if self.index[d.step] == last}
             return [d for d in here if d.hoop in hoops] if len(between) <= 3 else []
         return here
@@ -667,7 +918,7 @@ class Machine:
                 a, b = (by.get(x.lower()) for x in label.split("..", 1))
                 if a and b:
                     lo, hi = sorted((self.index[a], self.index[b]))
-                    out |= {s.id for s in self.outline.steps[lo: hi + 1]}
+                    out |= {s.id for s in self.outline.steps[lo : hi + 1]}
             elif label.lower() in by:
                 out.add(by[label.lower()])
         return out
@@ -684,9 +935,16 @@ class Machine:
             flipped = _MIRROR[d.side]
             if d.side in (None, "centre") or (d.part, d.hoop, flipped, d.place and d.place.offset_mm) in present:
                 continue
-            spot = replace(d.spot, side=flipped, tube=None if d.spot.tube is None else last - d.spot.tube, joint=None if d.spot.joint is None else self.hosts.joints - 1 - d.spot.joint)
+            spot = replace(
+                d.spot,
+                side=flipped,
+                tube=None if d.spot.tube is None else last - d.spot.tube,
+                joint=None if d.spot.joint is None else self.hosts.joints - 1 - d.spot.joint,
+            )
             place = replace(d.place, side=_MIRROR.get(d.place.side)) if d.place is not None and d.place.side else d.place  # type: ignore[call-overload]
-            twin = replace(d, spot=spot, place=place, assumed=list(d.assumed), holds=twins.get(id(d.holds)) if d.holds is not None else None)
+            twin = replace(
+                d, spot=spot, place=place, assumed=list(d.assumed), holds=twins.get(id(d.holds)) if d.holds is not None else None
+            )
             twins[id(d)] = twin
             made.append(twin)
         self.drafts += made
@@ -694,7 +952,11 @@ class Machine:
     def _copy_acts(self, event: Event, targets: tuple[int, ...]) -> None:
         section = self.steps[event.step].section
         wanted = self._labelled(event) if event.steps else None
-        kinds = {a.kind: a for a in self.acts if (a.step in wanted if wanted is not None else self.steps[a.step].section == section) and not set(targets) <= set(a.hoops)}
+        kinds = {
+            a.kind: a
+            for a in self.acts
+            if (a.step in wanted if wanted is not None else self.steps[a.step].section == section) and not set(targets) <= set(a.hoops)
+        }
         if event.act in ("join", "stand"):
             kinds = {k: a for k, a in kinds.items() if (k == "stand") == (event.act == "stand")}
         for kind in kinds:
@@ -734,13 +996,32 @@ class Machine:
                         continue
                     n = rule.amount.value if rule.amount and rule.amount.value is not None else 1
                     if n:
-                        fresh.append(Draft(fastener, n * d.quantity, d.hoop, d.member, rule.step if rule.per == "here" else d.step, rule.source, d.spot, d.place, holds=d, option=d.option, sequence=d.sequence, event=rule))
+                        fresh.append(
+                            Draft(
+                                fastener,
+                                n * d.quantity,
+                                d.hoop,
+                                d.member,
+                                rule.step if rule.per == "here" else d.step,
+                                rule.source,
+                                d.spot,
+                                d.place,
+                                holds=d,
+                                option=d.option,
+                                sequence=d.sequence,
+                                event=rule,
+                            )
+                        )
             self.drafts += fresh
             queue = fresh
 
 
-_ANAPHORS = frozenset("one two three four".split())
+_ANAPHORS = frozenset(["one", "two", "three", "four"])
 _ONE_END = re.compile(r"\b(?:upper|lower|top|bottom|first|second|one|other|inner|outer)\b")
+
+
+def _named(hoops: Iterable[int]) -> str:
+    return "hoops " + ", ".join(map(str, hoops))
 
 
 def event_sequence(made: list[Draft]) -> int:
@@ -754,7 +1035,11 @@ def _first(places: list[Place | None]) -> Place | None:
 
 def _two_sided(place: Place | None) -> bool:
     """Whether a place exists once on each side of the hoop."""
-    return place is None or place.datum in ("ground", "foot", "shoulder") or (place.offset_mm is not None and place.offset_mm > 0 and place.datum in ("ridge", "joint", "fitting") and not place.side)
+    return (
+        place is None
+        or place.datum in ("ground", "foot", "shoulder")
+        or (place.offset_mm is not None and place.offset_mm > 0 and place.datum in ("ridge", "joint", "fitting") and not place.side)
+    )
 
 
 def amount_of(event: Event) -> Amount | None:

@@ -60,7 +60,12 @@ class Placer:
     def _own_place(self, d: Draft) -> Place | None:
         """The draft's place; where it has none, the one place that this part has had so far ("as before", "directly opposite")."""
         place = d.place
-        if d.hoop is None or d.joint or d.foot or place is not None and (place.offset_mm is not None or place.datum is not None and place.datum not in ("foot", "end")):
+        if (
+            d.hoop is None
+            or d.joint
+            or d.foot
+            or (place is not None and (place.offset_mm is not None or (place.datum is not None and place.datum not in ("foot", "end"))))
+        ):
             return place
         earlier = [x for x in self._same_part(d) if x.place is not None and x.place.offset_mm is not None]
         distinct = {(x.place.datum, x.place.offset_mm, x.place.way, x.place.part) for x in earlier if x.place is not None}
@@ -74,7 +79,12 @@ class Placer:
         return place
 
     def _same_part(self, d: Draft) -> list[Draft]:
-        return [x for drafts in self.by_hoop.values() for x in drafts if x.part == d.part and x is not d and x.sequence <= d.sequence and x.event is not d.event]
+        return [
+            x
+            for drafts in self.by_hoop.values()
+            for x in drafts
+            if x.part == d.part and x is not d and x.sequence <= d.sequence and x.event is not d.event
+        ]
 
     def _spot(self, d: Draft, place: Place | None, depth: int) -> Spotted:
         side: Side | None = d.spot.side or (place.side if place is not None else None)  # type: ignore[assignment]
@@ -83,10 +93,17 @@ class Placer:
         half = d.spot.end if d.spot.end in ("a", "b") else None
         if half and side in (None, "centre"):
             side = "left" if half == "a" else "right"
-        if place is None or place.datum is None and place.offset_mm is None:
+        if place is None or (place.datum is None and place.offset_mm is None):
             joint = d.spot.joint
             at = self.shape.joints_mm[joint] if joint is not None and joint < len(self.shape.joints_mm) else None
-            return Spotted(side, "joint" if joint is not None else None, 0.0 if joint is not None and d.joint else None, at if joint is not None else None, joint, tube=d.spot.tube)
+            return Spotted(
+                side,
+                "joint" if joint is not None else None,
+                0.0 if joint is not None and d.joint else None,
+                at if joint is not None else None,
+                joint,
+                tube=d.spot.tube,
+            )
         if place.datum == "fitting":
             return self._from_fitting(d, place, side, depth)
         if place.datum in ("part-way", "midway"):
@@ -100,9 +117,19 @@ class Placer:
             side = "centre"
         value = place.offset_mm
         found = along(self.shape, datum, value, side) if value is not None and datum is not None else None
-        if found is None and datum == "ground" and value is not None and self.shape.leg_mm is None and side == "left" and d.spot.tube == 0 and self.shape.path is None:
+        if (
+            found is None
+            and datum == "ground"
+            and value is not None
+            and self.shape.leg_mm is None
+            and side == "left"
+            and d.spot.tube == 0
+            and self.shape.path is None
+        ):
             found = None
-        return Spotted(side, datum, value, found, tube=d.spot.tube, towards={"left": -1, "right": 1}.get(side or "") if datum == "ridge" else None)
+        return Spotted(
+            side, datum, value, found, tube=d.spot.tube, towards={"left": -1, "right": 1}.get(side or "") if datum == "ridge" else None
+        )
 
     # ---- from a joint -------------------------------------------------------------------------------------------------------
 
@@ -166,16 +193,18 @@ class Placer:
     # ---- from another fitting --------------------------------------------------------------------------------------------------
 
     def _anchor(self, d: Draft, name: str | None, side: Side | None) -> Draft | None:
-        pool = [x for x in self.by_hoop.get(d.hoop or 0, []) if x.part == name and x is not d and (x.part != d.part or x.sequence < d.sequence)]
+        pool = [
+            x for x in self.by_hoop.get(d.hoop or 0, []) if x.part == name and x is not d and (x.part != d.part or x.sequence < d.sequence)
+        ]
         same = [x for x in pool if side is None or x.spot.side in (side, None, "centre")]
-        return (same or pool or [None])[0]
+        return next(iter(same or pool), None)
 
     def _from_fitting(self, d: Draft, place: Place, side: Side | None, depth: int) -> Spotted:
         anchor = self._anchor(d, place.part, side)
         if anchor is None or depth > 8:
             return Spotted(side, None, place.offset_mm, None, tube=d.spot.tube)
         base = self._one(anchor, depth + 1)
-        if side is None or side == "centre" and base.side not in (None, "centre"):
+        if side is None or (side == "centre" and base.side not in (None, "centre")):
             side = base.side
         step = 0
         if place.offset_mm:
@@ -183,7 +212,11 @@ class Placer:
                 step = (1 if base.side == "left" else -1) * (1 if place.way == "up" else -1)
             elif side in ("left", "right") and base.side in (None, "centre"):
                 step = -1 if side == "left" else 1
-        found = base.along_mm + step * place.offset_mm if base.along_mm is not None and place.offset_mm is not None and (step or not place.offset_mm) else None
+        found = (
+            base.along_mm + step * place.offset_mm
+            if base.along_mm is not None and place.offset_mm is not None and (step or not place.offset_mm)
+            else None
+        )
         return Spotted(side, None, place.offset_mm, found, tube=d.spot.tube, towards=step or None, anchor=anchor)
 
     def _part_way(self, d: Draft, place: Place, side: Side | None, depth: int) -> Spotted:

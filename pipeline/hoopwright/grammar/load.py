@@ -57,8 +57,10 @@ class _Loader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[mi
     """YAML in which "on", "off" and "no" are the words they are."""
 
 
-_Loader.yaml_implicit_resolvers = {first: [(tag, regexp) for tag, regexp in rules if tag != "tag:yaml.org,2002:bool"]
-                                   for first, rules in _Loader.yaml_implicit_resolvers.items()}
+_Loader.yaml_implicit_resolvers = {
+    first: [(tag, regexp) for tag, regexp in rules if tag != "tag:yaml.org,2002:bool"]
+    for first, rules in _Loader.yaml_implicit_resolvers.items()
+}
 
 
 @lru_cache(maxsize=4)

@@ -9,8 +9,23 @@ from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Source
 
 SelectorKind = Literal[
-    "all", "end", "inner", "numbers", "nth", "odd", "even", "first",
-    "last", "middle", "rest", "except", "door", "far", "topic", "join", "and",
+    "all",
+    "end",
+    "inner",
+    "numbers",
+    "nth",
+    "odd",
+    "even",
+    "first",
+    "last",
+    "middle",
+    "rest",
+    "except",
+    "door",
+    "far",
+    "topic",
+    "join",
+    "and",
 ]
 
 

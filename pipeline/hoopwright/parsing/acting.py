@@ -22,10 +22,8 @@ def act(it: Interpreter, c: Clause) -> None:
         or verb.neg
         or c.kind == "relative"
         or topics.null(it, c)
-        or (verb.name == "close"
-        and verb.passive)
-        or (c.kind == "sub"
-        and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"))
+        or (verb.name == "close" and verb.passive)
+        or (c.kind == "sub" and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"))
     ):
         return
     hoopish = [m for m in c.els if m.type == "mem" and m.role in ("hoop", "tube", "joint", "foot") and not m.used]
@@ -47,10 +45,8 @@ def what_it_closes(it: Interpreter, c: Clause, verb: El, hoopish: list[El]) -> l
     fits = [f for f in c.els if f.type == "fit" and f.amount is not None]
     closers = [f for f in fits if f.parts and it.kit.parts[f.parts[0]].form in ("fastener", "sleeve")]
     onto_tube = any(m.gov in ("into", "onto", "over", "in", "to", "on") for m in tubes)
-    moved = (
-        any(m.gov in ("obj", "subj") for m in tubes)
-        or (any(e.type == "pron" and e.gov == "obj" for e in c.els)
-        and not recent_fit_named(it, c))
+    moved = any(m.gov in ("obj", "subj") for m in tubes) or (
+        any(e.type == "pron" and e.gov == "obj" for e in c.els) and not recent_fit_named(it, c)
     )
     ground = bool(
         re.search(
@@ -60,33 +56,30 @@ def what_it_closes(it: Interpreter, c: Clause, verb: El, hoopish: list[El]) -> l
     )
     if (
         verb.cls == "join"
-        or (verb.name in ("push", "plug", "slide", "slip", "bring", "fit", "press", "insert", "ease", "push on")
-        and onto_tube
-        and moved
-        and len(tubes) > 1
-        and not fits)
-        or (re.search(r"\btogether\b", low)
-        and tubes
-        and not fits)
+        or (
+            verb.name in ("push", "plug", "slide", "slip", "bring", "fit", "press", "insert", "ease", "push on")
+            and onto_tube
+            and moved
+            and len(tubes) > 1
+            and not fits
+        )
+        or (re.search(r"\btogether\b", low) and tubes and not fits)
     ):
         kinds.append("join")
     if any(m.role == "joint" for m in hoopish) and closers and verb.cls in ("fasten", "put"):
         kinds += ["join", "fix"]
     if (
-        (verb.cls == "stand"
+        verb.cls == "stand"
         and any(m.role in ("hoop", "foot", "tube") for m in hoopish)
-        and (ground or (verb.name in ("stand", "stand up", "erect", "raise", "lift") and any(m.role == "hoop" for m in hoopish))))
-        or (ground
+        and (ground or (verb.name in ("stand", "stand up", "erect", "raise", "lift") and any(m.role == "hoop" for m in hoopish)))
+    ) or (
+        ground
         and verb.name in ("slide", "drop", "place", "push", "fit", "set", "slip", "lift", "put", "lower")
         and any(m.role in ("hoop", "tube", "foot") and m.gov in ("obj", "subj") for m in hoopish)
-        and not fits)
+        and not fits
     ):
         kinds.append("stand")
-    if (
-        any(m.role == "foot" for m in hoopish)
-        and any(it.is_fastener(f.parts) for f in closers)
-        and verb.cls in ("fasten", "put")
-    ):
+    if any(m.role == "foot" for m in hoopish) and any(it.is_fastener(f.parts) for f in closers) and verb.cls in ("fasten", "put"):
         kinds.append("stand")
     return list(dict.fromkeys(kinds))
 

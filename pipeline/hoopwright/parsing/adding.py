@@ -26,9 +26,7 @@ def add_all(it: Interpreter, c: Clause, themes: list[El]) -> None:
             and k
             and (
                 c.els[k - 1].low in ("as", "like", "than")
-                or (k > 1
-                and c.els[k - 1].type == "prep"
-                and c.els[k - 2].low in ("as", "than", "like"))
+                or (k > 1 and c.els[k - 1].type == "prep" and c.els[k - 2].low in ("as", "than", "like"))
             )
         ):
             e.used = True
@@ -204,16 +202,14 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         verb is not None
         and (verb.cls == "take" or (verb.passive and verb.name in ("carry", "hold", "hang", "support", "bear")))
         and (
-            (subject.type == "mem"
-            and subject.role == "bar"
-            and subject.det in ("a", "an", "each", "every"))
-            or (subject.type in ("pron", "ellip")
-            and it.last_is_member)
+            (subject.type == "mem" and subject.role == "bar" and subject.det in ("a", "an", "each", "every"))
+            or (subject.type in ("pron", "ellip") and it.last_is_member)
         )
         and any(u.kind == "end" for u in units)
     )
-    if it.vague.search(low) and not any(p.offset_mm is not None for p in places) and it.kit.parts[parts[0]].form != "fastener":
-        doubts = (*doubts, Doubt("position", f"Where the {parts[0]} goes is not measured: '{it.vague.search(low).group()}'.", ()))
+    vague = it.vague.search(low)
+    if vague is not None and not any(p.offset_mm is not None for p in places) and it.kit.parts[parts[0]].form != "fastener":
+        doubts = (*doubts, Doubt("position", f"Where the {parts[0]} goes is not measured: '{vague.group()}'.", ()))
     event = it.event(
         "add",
         parts,

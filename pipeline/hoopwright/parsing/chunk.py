@@ -14,17 +14,155 @@ from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit, singular
 from hoopwright.parsing.lex import Tok, bare_lengths, word_number
 
-_DETS = {"the", "a", "an", "each", "every", "all", "both", "its", "their", "this", "that", "these", "those", "no", "any", "either", "another", "your", "our", "one's", "per", "ea", "ea."}
+_DETS = {
+    "the",
+    "a",
+    "an",
+    "each",
+    "every",
+    "all",
+    "both",
+    "its",
+    "their",
+    "this",
+    "that",
+    "these",
+    "those",
+    "no",
+    "any",
+    "either",
+    "another",
+    "your",
+    "our",
+    "one's",
+    "per",
+    "ea",
+    "ea.",
+}
 _MORE = {"another", "further", "more", "additional", "extra", "second"}
 _OTHER = {"other", "remaining", "opposite", "others"}
 _BE = {"is", "are", "be", "been", "was", "were", "being"}
-_MODALS = {"must", "should", "can", "may", "will", "shall", "could", "would", "might", "ought", "cannot", "can't", "won't", "to", "do", "does", "did", "don't", "doesn't", "has", "have", "had", "need", "needs"}
-_CONJ = {"and", "or", "&", "plus", "then", "but", "nor", "while", "so", "because", "when", "where", "if", "as", "until", "before", "after", "once", "since", "which", "that", "who", "although", "unless", "whereas"}
-_ADVERB = {"now", "then", "first", "firstly", "next", "finally", "lastly", "also", "again", "please", "always", "only", "just", "simply", "here", "likewise", "later", "last", "not",
-           "never", "still", "too", "carefully", "gently", "loosely", "lightly", "together", "already", "instead", "afterwards", "meanwhile", "thereafter", "subsequently", "hereafter", "temporarily"}
-_MULTI_PREPS = {"next to", "close to", "clear of", "short of", "either side of", "each side of", "on either side of", "on each side of", "on both sides of", "both sides of", "adjacent to",
-                "to the left of", "to the right of", "left of", "right of", "away from", "in from", "up from", "down from", "by means of", "on top of", "in front of", "half way", "level with", "in line with",
-                "to either side of", "to each side of", "at either side of", "at each side of"}
+_MODALS = {
+    "must",
+    "should",
+    "can",
+    "may",
+    "will",
+    "shall",
+    "could",
+    "would",
+    "might",
+    "ought",
+    "cannot",
+    "can't",
+    "won't",
+    "to",
+    "do",
+    "does",
+    "did",
+    "don't",
+    "doesn't",
+    "has",
+    "have",
+    "had",
+    "need",
+    "needs",
+}
+_CONJ = {
+    "and",
+    "or",
+    "&",
+    "plus",
+    "then",
+    "but",
+    "nor",
+    "while",
+    "so",
+    "because",
+    "when",
+    "where",
+    "if",
+    "as",
+    "until",
+    "before",
+    "after",
+    "once",
+    "since",
+    "which",
+    "that",
+    "who",
+    "although",
+    "unless",
+    "whereas",
+}
+_ADVERB = {
+    "now",
+    "then",
+    "first",
+    "firstly",
+    "next",
+    "finally",
+    "lastly",
+    "also",
+    "again",
+    "please",
+    "always",
+    "only",
+    "just",
+    "simply",
+    "here",
+    "likewise",
+    "later",
+    "last",
+    "not",
+    "never",
+    "still",
+    "too",
+    "carefully",
+    "gently",
+    "loosely",
+    "lightly",
+    "together",
+    "already",
+    "instead",
+    "afterwards",
+    "meanwhile",
+    "thereafter",
+    "subsequently",
+    "hereafter",
+    "temporarily",
+}
+_MULTI_PREPS = {
+    "next to",
+    "close to",
+    "clear of",
+    "short of",
+    "either side of",
+    "each side of",
+    "on either side of",
+    "on each side of",
+    "on both sides of",
+    "both sides of",
+    "adjacent to",
+    "to the left of",
+    "to the right of",
+    "left of",
+    "right of",
+    "away from",
+    "in from",
+    "up from",
+    "down from",
+    "by means of",
+    "on top of",
+    "in front of",
+    "half way",
+    "level with",
+    "in line with",
+    "to either side of",
+    "to each side of",
+    "at either side of",
+    "at each side of",
+}
 
 
 class Chunker:
@@ -62,9 +200,9 @@ class Chunker:
     def senses(self, toks: list[Tok], i: int, limit: int) -> tuple[list[Sense], int]:
         """The senses of the longest phrase that starts at token ``i``, and where it ends."""
         for length in range(min(self.longest, limit - i), 0, -1):
-            if length > 1 and any(t.cat != "word" for t in toks[i: i + length]):
+            if length > 1 and any(t.cat != "word" for t in toks[i : i + length]):
                 continue
-            phrase = " ".join(t.low for t in toks[i: i + length])
+            phrase = " ".join(t.low for t in toks[i : i + length])
             found = self.grammar.senses.get(phrase)
             if found:
                 return found, i + length
@@ -76,9 +214,9 @@ class Chunker:
         if coded is not None:
             return coded, i + 1
         for length in range(min(self.longest, limit - i), 0, -1):
-            if any(t.cat != "word" for t in toks[i: i + length]):
+            if any(t.cat != "word" for t in toks[i : i + length]):
                 continue
-            phrase = " ".join(t.low for t in toks[i: i + length])
+            phrase = " ".join(t.low for t in toks[i : i + length])
             if phrase == "join" and not (i and (toks[i - 1].low in _DETS or toks[i - 1].low in self.numbers)):
                 continue
             for sense in self.grammar.senses.get(phrase, ()):
@@ -110,7 +248,7 @@ class Chunker:
         for length in (3, 2, 1):
             if i + length > len(toks):
                 continue
-            phrase = " ".join(t.low for t in toks[i: i + length])
+            phrase = " ".join(t.low for t in toks[i : i + length])
             for sense in self.grammar.senses.get(phrase, ()):
                 if sense.kind == "verb":
                     return sense, i + length
@@ -118,7 +256,9 @@ class Chunker:
 
     def is_nounish(self, tok: Tok) -> bool:
         """Whether the token can be a noun of ours."""
-        return tok.cat == "word" and (any(s.kind in ("fit", "mem") for s in self.grammar.senses.get(tok.low, ())) or self._code_noun(tok) is not None)
+        return tok.cat == "word" and (
+            any(s.kind in ("fit", "mem") for s in self.grammar.senses.get(tok.low, ())) or self._code_noun(tok) is not None
+        )
 
     # ---- whole sentence -----------------------------------------------------------------------------------------------
 
@@ -138,19 +278,23 @@ class Chunker:
         return out
 
     def _sides_of_hoops(self, out: list[El]) -> None:
-        """"on each side of every hoop": both sides of the hoop are hosts, not a place beside it."""
+        """ "on each side of every hoop": both sides of the hoop are hosts, not a place beside it."""
         for k, el in enumerate(out[:-1]):
             nxt = out[k + 1]
-            if el.type == "prep" and el.low.endswith("side of") and nxt.type == "mem" and nxt.role == "hoop" or el.low in ("on both sides of", "both sides of") and nxt.role == "hoop":
+            if (el.type == "prep" and el.low.endswith("side of") and nxt.type == "mem" and nxt.role == "hoop") or (
+                el.low in ("on both sides of", "both sides of") and nxt.role == "hoop"
+            ):
                 out[k] = El("mem", el.i, el.j, el.text, el.low, words=("side",), det="each", each=True, role="side", name="side")
 
     def _ends(self, out: list[El]) -> None:
-        """"both ends", "at the far end": the end hoops, where no bar or tube is there whose ends they could be."""
+        """ "both ends", "at the far end": the end hoops, where no bar or tube is there whose ends they could be."""
         for k, el in enumerate(out):
             if el.type != "mem" or el.role != "end" or (k + 1 < len(out) and out[k + 1].low == "of"):
                 continue
             prefix = k + 1 < len(out) and out[k + 1].low == ":"
-            if not prefix and any(e.type == "mem" and e.role in ("bar", "tube", "other", "thing", "hoop", "joint") for e in out) or not prefix and any(e.type == "fit" for e in out[:k]) and k and out[k - 1].low not in ("at",):
+            if (not prefix and any(e.type == "mem" and e.role in ("bar", "tube", "other", "thing", "hoop", "joint") for e in out)) or (
+                not prefix and any(e.type == "fit" for e in out[:k]) and k and out[k - 1].low not in ("at",)
+            ):
                 continue
             words = set(el.words[:-1])
             if el.det == "both" or (el.each and k == 0):
@@ -161,7 +305,7 @@ class Chunker:
                 el.role, el.hoops = "hoop", Selector("far", each=True, text=el.text)
 
     def _numeric_code(self, tok: Tok) -> str | None:
-        """"(201)": a number in brackets that is a code of the parts list is no count."""
+        """ "(201)": a number in brackets that is a code of the parts list is no count."""
         if tok.cat != "count" or not tok.text.startswith("("):
             return None
         code = str(int(tok.value))
@@ -171,7 +315,7 @@ class Chunker:
         tok = toks[i]
         if tok.cat != "word":
             return None
-        if i + 1 < len(toks) and " ".join(t.low for t in toks[i: i + 2]) in self.compounds:
+        if i + 1 < len(toks) and " ".join(t.low for t in toks[i : i + 2]) in self.compounds:
             return None  # "sliding foil"
         sense, end = self.verb(toks, i)
         if sense is None and self._unknown_imperative(toks, i):
@@ -186,17 +330,28 @@ class Chunker:
         return El("verb", i, end, text, text.lower(), verb=sense.id, cls=sense.role, form=sense.form, neg=neg, modal=modal, name=sense.word)
 
     def _unknown_imperative(self, toks: list[Tok], i: int) -> bool:
-        """"Click one clip on every hoop": a word that nothing knows, at the head of a clause and in front of a counted fitting, is a verb of putting."""
+        """ "Click one clip on every hoop": a word that nothing knows, at the head of a clause and in front of a counted fitting, is a verb of putting."""
         tok, before = toks[i], toks[i - 1] if i else None
-        if before is not None and not (before.cat == "punct" and before.text in ":;" or before.low == "then"):
+        if before is not None and not ((before.cat == "punct" and before.text in ":;") or before.low == "then"):
             return False
-        if len(tok.low) < 3 or self.grammar.senses.get(tok.low) or tok.low in self.onto | self.landmark | self.through | self.with_ | _DETS | _CONJ | _BE | _MODALS | _ADVERB | _MORE | _OTHER \
-                or tok.low in self.numbers or tok.low in self.ordinals or tok.low in self.sides or tok.low in self.hoop_adjectives or tok.low in self.collectives or i + 1 >= len(toks):
+        if (
+            len(tok.low) < 3
+            or self.grammar.senses.get(tok.low)
+            or tok.low in self.onto | self.landmark | self.through | self.with_ | _DETS | _CONJ | _BE | _MODALS | _ADVERB | _MORE | _OTHER
+            or tok.low in self.numbers
+            or tok.low in self.ordinals
+            or tok.low in self.sides
+            or tok.low in self.hoop_adjectives
+            or tok.low in self.collectives
+            or i + 1 >= len(toks)
+        ):
             return False
         nxt = toks[i + 1]
         if not (nxt.cat in ("num", "count") or nxt.low in self.numbers):
             return False
-        return any(any(s.kind == "fit" for s in self.grammar.senses.get(t.low, ())) or self._code_noun(t) is not None for t in toks[i + 2: i + 5])
+        return any(
+            any(s.kind == "fit" for s in self.grammar.senses.get(t.low, ())) or self._code_noun(t) is not None for t in toks[i + 2 : i + 5]
+        )
 
     def _verbal(self, toks: list[Tok], i: int, end: int, sense: Sense, out: list[El]) -> bool:
         tok = toks[i]
@@ -207,10 +362,22 @@ class Chunker:
         if tok.low == "left" and (prev is None or prev.low not in _BE | _MODALS):
             return False  # "one bracket left and one right"
         nounish = self.is_nounish(tok)
-        start = prev is None or (prev.cat == "punct" and prev.text not in "-/'’)") or (prev.low in _CONJ and prev.low != "as") or prev.low in _ADVERB or prev.low.endswith("ly") \
+        start = (
+            prev is None
+            or (prev.cat == "punct" and prev.text not in "-/'’)")
+            or (prev.low in _CONJ and prev.low != "as")
+            or prev.low in _ADVERB
+            or prev.low.endswith("ly")
             or (prev.low in _MODALS)
+        )
         if sense.form == "ed":
-            if prev is not None and prev.cat in ("word", "num") and (prev.low in _DETS or prev.low in self.numbers or prev.cat == "num") and after is not None and self._leads_to_noun(toks, end):
+            if (
+                prev is not None
+                and prev.cat in ("word", "num")
+                and (prev.low in _DETS or prev.low in self.numbers or prev.cat == "num")
+                and after is not None
+                and self._leads_to_noun(toks, end)
+            ):
                 return False
             return not nounish or start
         if sense.form == "ing":
@@ -218,25 +385,41 @@ class Chunker:
         if sense.form == "base":
             if prev is not None and prev.low in _DETS and prev.low not in ("both", "all"):
                 return False
-            if start and prev is not None and prev.low in ("to", "not", "don't") or start and prev is not None and prev.low in _MODALS:
+            if (start and prev is not None and prev.low in ("to", "not", "don't")) or (start and prev is not None and prev.low in _MODALS):
                 return True
             if prev is not None and prev.low in ("which", "who", "they"):
                 return True
             if not start:
-                return not nounish and prev is not None and (prev.low in {"you", "we", "they", "then", "i"} or self._plural_before(out)) and sense.role in ("take", "go", "put", "fasten", "null", "join", "stand", "feed", "move")
+                return (
+                    not nounish
+                    and prev is not None
+                    and (prev.low in {"you", "we", "they", "then", "i"} or self._plural_before(out))
+                    and sense.role in ("take", "go", "put", "fasten", "null", "join", "stand", "feed", "move")
+                )
             if not nounish:
                 return True
             return self._object_follows(toks, end)
-        if prev is not None and (prev.cat == "num" or prev.cat == "count" and not prev.text.startswith("(") or prev.low in self.numbers and prev.low not in ("one",) or prev.low.endswith("ed") and i > 1 and (toks[i - 2].low in self.numbers or toks[i - 2].cat == "num")):
+        if prev is not None and (
+            prev.cat == "num"
+            or (prev.cat == "count" and not prev.text.startswith("("))
+            or (prev.low in self.numbers and prev.low not in ("one",))
+            or (prev.low.endswith("ed") and i > 1 and (toks[i - 2].low in self.numbers or toks[i - 2].cat == "num"))
+        ):
             return False
         # third person
         if prev is not None and prev.low in ("which", "that", "who", "it"):
             return True
         if nounish:
-            return bool(out) and out[-1].type in ("fit", "mem", "pron", "ellip") and not out[-1].plural and after is not None and (after.low in _DETS or after.low in self.numbers or after.low in self.onto)
-        if prev is not None and prev.low in _DETS and prev.low not in ("each", "both", "this", "that", "one", "all", "these", "those"):
-            return False
-        return True
+            return (
+                bool(out)
+                and out[-1].type in ("fit", "mem", "pron", "ellip")
+                and not out[-1].plural
+                and after is not None
+                and (after.low in _DETS or after.low in self.numbers or after.low in self.onto)
+            )
+        return not (
+            prev is not None and prev.low in _DETS and prev.low not in ("each", "both", "this", "that", "one", "all", "these", "those")
+        )
 
     def _plural_before(self, out: list[El]) -> bool:
         return bool(out) and (out[-1].type in ("fit", "mem", "pron", "ellip"))
@@ -253,14 +436,23 @@ class Chunker:
         if end >= len(toks):
             return False
         nxt = toks[end]
-        if nxt.low in ("in", "on", "up", "down") and end + 1 < len(toks) and (toks[end + 1].low in _DETS or toks[end + 1].low in self.numbers):
+        if (
+            nxt.low in ("in", "on", "up", "down")
+            and end + 1 < len(toks)
+            and (toks[end + 1].low in _DETS or toks[end + 1].low in self.numbers)
+        ):
             return True
         if nxt.cat in ("num", "count"):
             return True
         if nxt.cat != "word":
             return False
-        return nxt.low in _DETS or nxt.low in self.numbers or nxt.low in {"it", "them", "on", "onto", "up", "over", "round", "around", "hoops", "hoop", "down", "through"} or nxt.low in self.hoop_adjectives \
+        return (
+            nxt.low in _DETS
+            or nxt.low in self.numbers
+            or nxt.low in {"it", "them", "on", "onto", "up", "over", "round", "around", "hoops", "hoop", "down", "through"}
+            or nxt.low in self.hoop_adjectives
             or nxt.low in self.sides
+        )
 
     def _expand(self, toks: list[Tok]) -> list[Tok]:
         """Short forms ("ea.", "fr.", "int.") in full, and misspelt words mended; every token keeps its place in the text."""
@@ -270,7 +462,11 @@ class Chunker:
             tok = toks[k]
             stop = k + 1 < len(toks) and toks[k + 1].text == "." and toks[k + 1].start == tok.end
             full = self.abbreviations.get(tok.low.rstrip(".")) if tok.cat == "word" else None
-            if full is not None and (stop or len(tok.low) > 1 and tok.low not in self.grammar.senses) and not (tok.low in ("w", "o") and not stop):
+            if (
+                full is not None
+                and (stop or (len(tok.low) > 1 and tok.low not in self.grammar.senses))
+                and not (tok.low in ("w", "o") and not stop)
+            ):
                 out.append(Tok(tok.text, full, tok.start, toks[k + 1].end if stop else tok.end, "word"))
                 k += 2 if stop else 1
                 continue
@@ -293,7 +489,16 @@ class Chunker:
 
     def learn(self, counts: dict[str, int]) -> None:
         """Take in how often each word stands in the manual: words used often are right as they are; the grammar's own that occur are what slips are mended to."""
-        self.known = {w for w, n in counts.items() if n > 2} | self.onto | self.landmark | self.through | set(self.numbers) | set(self.ordinals) | set(self.hoop_adjectives) | set(self.plain)
+        self.known = (
+            {w for w, n in counts.items() if n > 2}
+            | self.onto
+            | self.landmark
+            | self.through
+            | set(self.numbers)
+            | set(self.ordinals)
+            | set(self.hoop_adjectives)
+            | set(self.plain)
+        )
         vocabulary = {w for phrase in self.grammar.senses for w in phrase.split()} | {w for ws in self.kit.words.values() for w in ws}
         kit = {w for ws in self.kit.words.values() for w in ws}
         kit |= {plural(w) for w in kit}
@@ -301,7 +506,7 @@ class Chunker:
 
     def _prep_here(self, toks: list[Tok], i: int) -> El | None:
         for length in (4, 3, 2):
-            phrase = " ".join(t.low for t in toks[i: i + length])
+            phrase = " ".join(t.low for t in toks[i : i + length])
             if phrase in _MULTI_PREPS:
                 return El("prep", i, i + length, phrase, phrase)
         return None
@@ -315,7 +520,13 @@ class Chunker:
             return El("punct", i, i + 1, tok.text, low)
         if low in {"and", "or", "&", "plus"}:
             return El("conj", i, i + 1, tok.text, "and" if low in {"&", "plus"} else low)
-        if low in self.onto or low in self.landmark or low in self.through or low in self.with_ or low in {"than", "except", "underneath", "over", "below", "w/", "o/"}:
+        if (
+            low in self.onto
+            or low in self.landmark
+            or low in self.through
+            or low in self.with_
+            or low in {"than", "except", "underneath", "over", "below", "w/", "o/"}
+        ):
             return El("prep", i, i + 1, tok.text, low)
         side = self.sides.get(low) if i + 1 < len(toks) and toks[i + 1].low in (":", "-", "–") else None
         return El("word", i, i + 1, tok.text, low, side=side)
@@ -334,7 +545,7 @@ class Chunker:
             if step:
                 i = step
                 continue
-            sense, end = self.noun(toks, i, limit)
+            sense, _end = self.noun(toks, i, limit)
             if sense is not None:
                 return self._noun_phrase(toks, start, i, state)
             if tok.cat == "word" and tok.low in {"one", "ones"} and (state.seen or tok.low == "ones"):
@@ -349,7 +560,21 @@ class Chunker:
             code = self._code(toks, start)
             if code is not None:
                 return code
-            if tok.cat == "word" and tok.low in {"it", "they", "them", "these", "those", "ones", "both", "each", "others", "rest", "ea", "ea.", "every"}:
+            if tok.cat == "word" and tok.low in {
+                "it",
+                "they",
+                "them",
+                "these",
+                "those",
+                "ones",
+                "both",
+                "each",
+                "others",
+                "rest",
+                "ea",
+                "ea.",
+                "every",
+            }:
                 return self._pron(toks, start, start + 1, state, tok.low)
             if tok.cat == "word" and self._adjective(toks, start):
                 return self._adjective_phrase(toks, start)
@@ -371,19 +596,36 @@ class Chunker:
         tok = toks[i]
         if tok.cat in ("len", "size"):
             return True
-        if tok.cat != "word" or tok.low in _CONJ or tok.low in _BE or tok.low in _MODALS or tok.low in self.onto or tok.low in self.landmark or tok.low in self.through \
-                or tok.low in self.with_ or tok.low in _DETS or tok.low in {"you", "we", "they", "it", "them", "i", "he", "not", "there", "here", "than", "except", "but", "excluding"}:
+        if (
+            tok.cat != "word"
+            or tok.low in _CONJ
+            or tok.low in _BE
+            or tok.low in _MODALS
+            or tok.low in self.onto
+            or tok.low in self.landmark
+            or tok.low in self.through
+            or tok.low in self.with_
+            or tok.low in _DETS
+            or tok.low in {"you", "we", "they", "it", "them", "i", "he", "not", "there", "here", "than", "except", "but", "excluding"}
+        ):
             return False
         verb = any(s.kind == "verb" and s.form in ("s", "base") for s in self.grammar.senses.get(tok.low, ()))
         if verb and not self.is_nounish(tok):
             before = toks[i - 1].low if i else ""
             fit_next = i + 1 < len(toks) and any(s.kind == "fit" for s in self.grammar.senses.get(toks[i + 1].low, ()))
-            if not (fit_next and (before in _DETS or before in self.numbers or i and toks[i - 1].cat in ("num", "count"))):
+            if not (fit_next and (before in _DETS or before in self.numbers or (i and toks[i - 1].cat in ("num", "count")))):
                 return False
         for j in range(i + 1, min(i + 4, len(toks))):
             if self.is_nounish(toks[j]):
                 return True
-            if toks[j].cat not in ("word", "len", "size") or toks[j].low in self.onto or toks[j].low in _DETS or toks[j].low in _CONJ or toks[j].low in _BE or toks[j].low in _MODALS:
+            if (
+                toks[j].cat not in ("word", "len", "size")
+                or toks[j].low in self.onto
+                or toks[j].low in _DETS
+                or toks[j].low in _CONJ
+                or toks[j].low in _BE
+                or toks[j].low in _MODALS
+            ):
                 return False
         return False
 
@@ -399,7 +641,12 @@ class Chunker:
             if amount is not None:
                 state.amount, state.seen = amount, True
                 return end
-        if tok.cat in ("len", "size") and state.seen and i + 1 < len(toks) and (self.is_nounish(toks[i + 1]) or self._adjective(toks, i + 1)):
+        if (
+            tok.cat in ("len", "size")
+            and state.seen
+            and i + 1 < len(toks)
+            and (self.is_nounish(toks[i + 1]) or self._adjective(toks, i + 1))
+        ):
             state.size = tok.text
             return i + 1
         if tok.cat == "size" and i + 1 < len(toks) and self.is_nounish(toks[i + 1]):
@@ -407,7 +654,7 @@ class Chunker:
             return i + 1
         if tok.cat != "word":
             return 0
-        two = " ".join(t.low for t in toks[i: i + 2])
+        two = " ".join(t.low for t in toks[i : i + 2])
         if two in ("every other", "every second", "each alternate", "every alternate"):
             state.nth, state.seen, state.each = 2, True, True
             return i + 2
@@ -418,7 +665,22 @@ class Chunker:
             state.nth, state.seen = 2, True
             return i + 1
         if low in _DETS:
-            if low in ("that", "this", "these", "those", "each", "both", "all", "any", "no", "either", "per", "ea", "ea.", "every") and not self._nominal_ahead(toks, i + 1):
+            if low in (
+                "that",
+                "this",
+                "these",
+                "those",
+                "each",
+                "both",
+                "all",
+                "any",
+                "no",
+                "either",
+                "per",
+                "ea",
+                "ea.",
+                "every",
+            ) and not self._nominal_ahead(toks, i + 1):
                 return 0
             state.det = low
             state.seen = True
@@ -432,7 +694,11 @@ class Chunker:
         if low in _MORE - {"second"}:
             state.more = True
             return i + 1
-        if low in self.ordinals and (state.det or self._hoopish_soon(toks, i + 1)) and not (low == "first" and not self._nominal_ahead(toks, i + 1) and state.det != "the"):
+        if (
+            low in self.ordinals
+            and (state.det or self._hoopish_soon(toks, i + 1))
+            and not (low == "first" and not self._nominal_ahead(toks, i + 1) and state.det != "the")
+        ):
             state.ords.append(self.ordinals[low])
             state.seen = True
             return i + 1
@@ -441,8 +707,12 @@ class Chunker:
             state.seen = True
             return i + 1
         for length in (3, 2, 1):
-            phrase = " ".join(t.low for t in toks[i: i + length])
-            if phrase in self.sides and (self._nominal_ahead(toks, i + length) or state.det) and (len(phrase) > 1 or i and self._nominal_ahead(toks, i + length)):
+            phrase = " ".join(t.low for t in toks[i : i + length])
+            if (
+                phrase in self.sides
+                and (self._nominal_ahead(toks, i + length) or state.det)
+                and (len(phrase) > 1 or (i and self._nominal_ahead(toks, i + length)))
+            ):
                 state.side = self.sides[phrase]
                 state.seen = True
                 return i + length
@@ -463,7 +733,7 @@ class Chunker:
 
     def _amount(self, toks: list[Tok], i: int, state: _Pre) -> tuple[Amount | None, int]:
         tok = toks[i]
-        joined = " ".join(t.low for t in toks[i: i + 4])
+        joined = " ".join(t.low for t in toks[i : i + 4])
         for phrase in self.required:
             if joined.startswith(phrase) and (len(joined) == len(phrase) or joined[len(phrase)] == " "):
                 if not self._nominal_ahead(toks, i + len(phrase.split())) and phrase not in ("enough", "several"):
@@ -502,16 +772,26 @@ class Chunker:
         if tok.cat != "word":
             return None, i
         for length in (4, 3, 2, 1):
-            phrase = " ".join(t.low for t in toks[i: i + length])
+            phrase = " ".join(t.low for t in toks[i : i + length])
             if phrase in self.collectives:
                 return self.collectives[phrase], i + length
-            if length > 1 and phrase.split()[0] in ("a", "one", "two", "three", "another") and phrase[len(phrase.split()[0]) + 1:] in self.collectives:
-                return self.collectives[phrase[len(phrase.split()[0]) + 1:]] * {"two": 2, "three": 3}.get(phrase.split()[0], 1), i + length
-        if tok.low in ("a", "an") or tok.low not in self.numbers and "-" not in tok.low:
+            if (
+                length > 1
+                and phrase.split()[0] in ("a", "one", "two", "three", "another")
+                and phrase[len(phrase.split()[0]) + 1 :] in self.collectives
+            ):
+                return self.collectives[phrase[len(phrase.split()[0]) + 1 :]] * {"two": 2, "three": 3}.get(phrase.split()[0], 1), i + length
+        if tok.low in ("a", "an") or (tok.low not in self.numbers and "-" not in tok.low):
             return None, i
         words = [tok.low]
         j = i + 1
-        while j < len(toks) and toks[j].cat == "word" and toks[j].low in self.numbers and toks[j].low not in ("a", "an") and self.numbers.get(words[-1].split("-")[-1], 0) >= 20:
+        while (
+            j < len(toks)
+            and toks[j].cat == "word"
+            and toks[j].low in self.numbers
+            and toks[j].low not in ("a", "an")
+            and self.numbers.get(words[-1].split("-")[-1], 0) >= 20
+        ):
             words.append(toks[j].low)
             j += 1
         value = word_number(" ".join(words).replace("fourty", "forty").replace("single", "one"))
@@ -521,19 +801,59 @@ class Chunker:
         """Whether a bare number is a count of the noun that follows, and not the number of a hoop, step or bag."""
         if i > 1 and toks[i - 2].low in ("each", "every", "ea", "per", "ea."):
             return True
-        if i and (toks[i - 1].low in {"hoop", "hoops", "step", "steps", "stage", "bow", "bows", "arch", "arches", "rib", "ribs", "row", "rows", "fig", "fig.", "figure", "table", "bag", "item", "no", "no.", "section", "part",
-                                      "clause", "note", "page", "paragraph"} or toks[i - 1].low in self.hoop_words):
-            return False
-        return True
+        return not (
+            i
+            and (
+                toks[i - 1].low
+                in {
+                    "hoop",
+                    "hoops",
+                    "step",
+                    "steps",
+                    "stage",
+                    "bow",
+                    "bows",
+                    "arch",
+                    "arches",
+                    "rib",
+                    "ribs",
+                    "row",
+                    "rows",
+                    "fig",
+                    "fig.",
+                    "figure",
+                    "table",
+                    "bag",
+                    "item",
+                    "no",
+                    "no.",
+                    "section",
+                    "part",
+                    "clause",
+                    "note",
+                    "page",
+                    "paragraph",
+                }
+                or toks[i - 1].low in self.hoop_words
+            )
+        )
 
     def _hoopish_soon(self, toks: list[Tok], i: int) -> bool:
         for j in range(i, min(i + 4, len(toks))):
             tok = toks[j]
-            if tok.cat == "word" and any(s.role in ("hoop", "bay", "hoop-maybe") for s in self.grammar.senses.get(tok.low, ()) if s.kind == "mem"):
+            if tok.cat == "word" and any(
+                s.role in ("hoop", "bay", "hoop-maybe") for s in self.grammar.senses.get(tok.low, ()) if s.kind == "mem"
+            ):
                 return True
             if tok.low in {"ones", "one"}:
                 return not any(t.low == "," for t in toks[i:j])
-            if tok.low in self.ordinals or tok.low in self.hoop_adjectives or tok.low in self.numbers or tok.low in ("and", "or", ",", "of", "the") or tok.cat == "num":
+            if (
+                tok.low in self.ordinals
+                or tok.low in self.hoop_adjectives
+                or tok.low in self.numbers
+                or tok.low in ("and", "or", ",", "of", "the")
+                or tok.cat == "num"
+            ):
                 continue
             return False
         return False
@@ -547,8 +867,17 @@ class Chunker:
             return True
         if tok.cat != "word":
             return False
-        if tok.low in self.numbers or tok.low in self.ordinals or tok.low in self.sides or tok.low in self.hoop_adjectives or tok.low in _OTHER or tok.low in _MORE or self.is_nounish(tok) \
-                or tok.low in {"one", "ones", "same", "the", "pair", "last"} or tok.low in self.collectives:
+        if (
+            tok.low in self.numbers
+            or tok.low in self.ordinals
+            or tok.low in self.sides
+            or tok.low in self.hoop_adjectives
+            or tok.low in _OTHER
+            or tok.low in _MORE
+            or self.is_nounish(tok)
+            or tok.low in {"one", "ones", "same", "the", "pair", "last"}
+            or tok.low in self.collectives
+        ):
             return not (tok.low in {"the", "a", "an"} and toks[i - 1].low not in {"all", "both"})
         return self._adjective(toks, i)
 
@@ -572,7 +901,19 @@ class Chunker:
                 names.append(last)
             end += 2
         text = " ".join(t.text for t in toks[i:end])
-        return El("fit", i, end, text, text.lower(), words=(names[0],), parts=tuple(names), classes=len(names) > 1, plural=len(names) > 1, det="code", definite=True)
+        return El(
+            "fit",
+            i,
+            end,
+            text,
+            text.lower(),
+            words=(names[0],),
+            parts=tuple(names),
+            classes=len(names) > 1,
+            plural=len(names) > 1,
+            det="code",
+            definite=True,
+        )
 
     def _code_range(self, first: str, last: str) -> list[str]:
         a, b = re.match(r"([A-Za-z]*)(\d*)", first), re.match(r"([A-Za-z]*)(\d*)", last)
@@ -581,7 +922,9 @@ class Chunker:
             m = re.match(r"([A-Za-z]*)(\d*)$", code)
             if not m or not a or not b:
                 continue
-            if (a[2] and m[1] == a[1].upper() and m[2] and int(a[2]) <= int(m[2]) <= int(b[2] or 0)) or (not a[2] and not m[2] and a[1].upper() <= m[1] <= b[1].upper() and len(m[1]) == len(a[1])):
+            if (a[2] and m[1] == a[1].upper() and m[2] and int(a[2]) <= int(m[2]) <= int(b[2] or 0)) or (
+                not a[2] and not m[2] and a[1].upper() <= m[1] <= b[1].upper() and len(m[1]) == len(a[1])
+            ):
                 names.append(name)
         return names or [self.kit.codes[first.upper()]]
 
@@ -601,9 +944,13 @@ class Chunker:
                 break
             if sense is not None and sense.role == "bar" and found.role == "thing" and found.word == "length":
                 found = Sense("mem", sense.id, sense.word, found.form, "bar")
-            words += [t.low for t in toks[j:end]] if found.id != "code" and toks[j].text.upper() not in self.kit.member_codes else found.word.split()
+            words += (
+                [t.low for t in toks[j:end]]
+                if found.id != "code" and toks[j].text.upper() not in self.kit.member_codes
+                else found.word.split()
+            )
             sense = found
-            if found.id == "code" or toks[j].text.upper() in self.kit.member_codes and toks[j].text.isupper():
+            if found.id == "code" or (toks[j].text.upper() in self.kit.member_codes and toks[j].text.isupper()):
                 j = end
                 break
             j = end
@@ -621,12 +968,27 @@ class Chunker:
         head = singular(words[-1], self.grammar)
         names = (*words[:-1], head)
         text = " ".join(t.text for t in toks[start:j])
-        coded = sense.kind == "mem" and sense.role in ("thing", "film", "other", "tube") and j < limit and toks[j].text == "(" and self._bracket_code(toks, j)
-        if coded or sense.role == "thing" and len(names) > 1 and names[:-1] in self.kit.aliases:
+        coded = (
+            sense.kind == "mem"
+            and sense.role in ("thing", "film", "other", "tube")
+            and j < limit
+            and toks[j].text == "("
+            and self._bracket_code(toks, j)
+        )
+        if coded or (sense.role == "thing" and len(names) > 1 and names[:-1] in self.kit.aliases):
             # "two film channel lengths (M16)"
             name = coded[0] if coded else self.kit.aliases[names[:-1]]
             sense, names = Sense("fit", "code", name, sense.form), self.kit.words.get(name, names)
-        el = El("fit" if sense.kind == "fit" else "mem", start, j, text, text.lower(), words=names, role=sense.role if sense.kind == "mem" else "", name=sense.word)
+        el = El(
+            "fit" if sense.kind == "fit" else "mem",
+            start,
+            j,
+            text,
+            text.lower(),
+            words=names,
+            role=sense.role if sense.kind == "mem" else "",
+            name=sense.word,
+        )
         el.plural = sense.form == "many" or words[-1] != head
         state.fill(el)
         if el.type == "fit":
@@ -636,19 +998,33 @@ class Chunker:
         return el
 
     def _stops_compound(self, toks: list[Tok], j: int, end: int, found: Sense, sense: Sense) -> bool:
-        """"each hoop two clips": the next noun begins a new phrase only after a number or determiner, which noun() never spans; a verb reading may."""
+        """ "each hoop two clips": the next noun begins a new phrase only after a number or determiner, which noun() never spans; a verb reading may."""
         if sense.role == "hoop" and found.kind == "mem" and found.role in ("side", "end"):
             return False
         verb = any(s.kind == "verb" and s.form == "s" for s in self.grammar.senses.get(toks[j].low, ()))
         base = any(s.kind == "verb" and s.form == "base" and s.role in ("put", "fasten") for s in self.grammar.senses.get(toks[j].low, ()))
-        if base and sense.kind == "mem" and found.role in ("thing", "") and end < len(toks) and (toks[end].low in ("a", "an") or toks[end].low in self.numbers or toks[end].cat in ("num", "count")):
+        if (
+            base
+            and sense.kind == "mem"
+            and found.role in ("thing", "")
+            and end < len(toks)
+            and (toks[end].low in ("a", "an") or toks[end].low in self.numbers or toks[end].cat in ("num", "count"))
+        ):
             return True  # "On each corner section thread a clamp"
-        if verb and sense.form == "one" and end < len(toks) and (toks[end].low in _DETS or toks[end].low in self.numbers) and toks[end].low not in ("a",):
-            return True
-        return False
+        return bool(
+            verb
+            and sense.form == "one"
+            and end < len(toks)
+            and (toks[end].low in _DETS or toks[end].low in self.numbers)
+            and toks[end].low not in ("a",)
+        )
 
     def _fit(self, el: El, toks: list[Tok]) -> None:
-        words = tuple(w for w in el.words if w not in {"closed", "loose", "new", "pair", "same", "single"} or w in {v for ws in self.kit.words.values() for v in ws})
+        words = tuple(
+            w
+            for w in el.words
+            if w not in {"closed", "loose", "new", "pair", "same", "single"} or w in {v for ws in self.kit.words.values() for v in ws}
+        )
         j = el.j
         # a size or a code may follow: "saddle clamp 42 mm (H)", "clips (C4)", "clips C1"
         while j < len(toks):
@@ -669,23 +1045,40 @@ class Chunker:
             elif tok.text.upper() in self.kit.codes and len(tok.text) > 1 and tok.text.isupper() and not el.parts:
                 el.parts = (self.kit.codes[tok.text.upper()],)
                 j += 1
-            elif len(tok.text) == 1 and tok.text.isupper() and tok.text in self.kit.codes and not el.parts and tok.text not in ("A", "I") and (j + 1 == len(toks) or toks[j + 1].cat == "punct" or toks[j + 1].low in _CONJ | self.onto):
+            elif (
+                len(tok.text) == 1
+                and tok.text.isupper()
+                and tok.text in self.kit.codes
+                and not el.parts
+                and tok.text not in ("A", "I")
+                and (j + 1 == len(toks) or toks[j + 1].cat == "punct" or toks[j + 1].low in _CONJ | self.onto)
+            ):
                 el.parts = (self.kit.codes[tok.text],)
                 j += 1
-            elif el.plural and len(tok.text) <= 2 and tok.text.isupper() and tok.text in self.kit.codes and self.kit.words[self.kit.codes[tok.text]][-1] == el.words[-1]:
+            elif (
+                el.plural
+                and len(tok.text) <= 2
+                and tok.text.isupper()
+                and tok.text in self.kit.codes
+                and self.kit.words[self.kit.codes[tok.text]][-1] == el.words[-1]
+            ):
                 listed = [self.kit.codes[tok.text]]
                 while j + 2 < len(toks) and toks[j + 1].low in {",", "and", "&", "or"} and toks[j + 2].text in self.kit.codes:
                     listed.append(self.kit.codes[toks[j + 2].text])
                     j += 2
                 el.parts, el.classes, el.det = tuple(listed), len(listed) > 1, el.det or "code"
                 j += 1
-            elif tok.cat == "count" and el.amount is None and (tok.text.startswith("(") or tok.text[0] in "x×" or not tok.text[0].isdigit() or j == len(toks) - 1):
+            elif (
+                tok.cat == "count"
+                and el.amount is None
+                and (tok.text.startswith("(") or tok.text[0] in "x×" or not tok.text[0].isdigit() or j == len(toks) - 1)
+            ):
                 el.amount = Amount(int(tok.value), text=tok.text)
                 j += 1
             else:
                 break
         el.j = j
-        el.text = " ".join(t.text for t in toks[el.i: j])
+        el.text = " ".join(t.text for t in toks[el.i : j])
         if not el.parts:
             found = self.kit.resolve(words or el.words, el.size)
             if not found and len(words) > 1:
@@ -695,7 +1088,11 @@ class Chunker:
                     if found:
                         known = any(set(words[:cut]) & set(self.kit.words[f]) for f in found)
                         telling = [w for w in words[:cut] if w not in self.plain and not w.isdigit()]
-                        if not known and telling and (any(self.is_noun_word(w) for w in telling) or len(found) > 1 or len(self.kit.words[found[0]]) > 1):
+                        if (
+                            not known
+                            and telling
+                            and (any(self.is_noun_word(w) for w in telling) or len(found) > 1 or len(self.kit.words[found[0]]) > 1)
+                        ):
                             found = ()
                         break
             el.parts = found
@@ -707,7 +1104,28 @@ class Chunker:
 
     def _position_follows(self, toks: list[Tok], j: int) -> bool:
         for k in range(j + 1, min(j + 3, len(toks))):
-            if toks[k].low in {"above", "below", "from", "up", "down", "in", "over", "under", "along", "apart", "to", "either", "each", "inside", "outside", "high", "short", "beyond", "off", "away"}:
+            if toks[k].low in {
+                "above",
+                "below",
+                "from",
+                "up",
+                "down",
+                "in",
+                "over",
+                "under",
+                "along",
+                "apart",
+                "to",
+                "either",
+                "each",
+                "inside",
+                "outside",
+                "high",
+                "short",
+                "beyond",
+                "off",
+                "away",
+            }:
                 return True
             if toks[k].cat == "punct":
                 return False
@@ -725,7 +1143,12 @@ class Chunker:
         phrase = " ".join(w for w in el.words if w not in ("same", "pair", "single", "whole"))
         el.name = sense.word
         for known in self.kit.members:
-            if set(el.words) and known.split()[-1] == el.words[-1] and set(el.words) & set(known.split()[:-1]) and set(el.words) <= set(known.split()) | {"same"}:
+            if (
+                set(el.words)
+                and known.split()[-1] == el.words[-1]
+                and set(el.words) & set(known.split()[:-1])
+                and set(el.words) <= set(known.split()) | {"same"}
+            ):
                 el.name = known
         if el.role == "tube" and el.each and el.amount and el.amount.value == 2 and "pair" in el.low.split():
             el.role, el.amount, el.hoops = "hoop", None, Selector("all", each=True, text=el.text)
@@ -752,7 +1175,13 @@ class Chunker:
         elif el.role != "hoop" and j < len(toks) and self._numeric_code(toks[j]):
             el.name = self._numeric_code(toks[j]) or el.name
             el.j = j + 1
-        elif el.role != "hoop" and j + 2 < len(toks) and toks[j].text == "(" and toks[j + 1].text.upper() in self.kit.member_codes and toks[j + 2].text == ")":
+        elif (
+            el.role != "hoop"
+            and j + 2 < len(toks)
+            and toks[j].text == "("
+            and toks[j + 1].text.upper() in self.kit.member_codes
+            and toks[j + 2].text == ")"
+        ):
             el.j = j + 3
             el.name = self.kit.member_codes[toks[j + 1].text.upper()]
 
@@ -761,8 +1190,51 @@ class Chunker:
         said = set(el.words) - {"left", "right", "other", "same", "first", "second"}
         if any(said <= words for words in self.tube_words):
             return False
-        own = {"left", "right", "upper", "lower", "side", "crown", "hoop", "top", "bottom", "centre", "center", "middle", "leg", "roof", "arch", "bow", "other", "same", "curved", "straight",
-               "first", "second", "long", "short", "outer", "bent", "single", "whole", "next", "apex", "rib", "half", "plain", "swaged", "swedged", "main", "end", "joined", "each", "open", "new", "eaves", "intermediate"}
+        own = {
+            "left",
+            "right",
+            "upper",
+            "lower",
+            "side",
+            "crown",
+            "hoop",
+            "top",
+            "bottom",
+            "centre",
+            "center",
+            "middle",
+            "leg",
+            "roof",
+            "arch",
+            "bow",
+            "other",
+            "same",
+            "curved",
+            "straight",
+            "first",
+            "second",
+            "long",
+            "short",
+            "outer",
+            "bent",
+            "single",
+            "whole",
+            "next",
+            "apex",
+            "rib",
+            "half",
+            "plain",
+            "swaged",
+            "swedged",
+            "main",
+            "end",
+            "joined",
+            "each",
+            "open",
+            "new",
+            "eaves",
+            "intermediate",
+        }
         known = [m for m in self.kit.members if m.split()[-1] == el.words[-1]]
         extra = [w for w in el.words[:-1] if w not in own]
         return bool(extra) and (any(set(extra) & set(m.split()) for m in known) or any(self.is_noun_word(w) for w in extra))
@@ -772,7 +1244,12 @@ class Chunker:
     def _hoop(self, el: El, toks: list[Tok], state: _Pre) -> None:
         numbers, end, onward = number_list(toks, el.j, {**self.numbers}) if el.role == "hoop" else ((), el.j, False)
         text = el.text
-        if numbers and el.det in ("each", "every", "ea", "ea.", "per") and end < len(toks) and (self.is_nounish(toks[end]) or self._adjective(toks, end)):
+        if (
+            numbers
+            and el.det in ("each", "every", "ea", "ea.", "per")
+            and end < len(toks)
+            and (self.is_nounish(toks[end]) or self._adjective(toks, end))
+        ):
             numbers = ()  # "at every bow 1 U-bolt"
         if numbers and end < len(toks) and toks[end - 1].cat == "word" and (self.is_nounish(toks[end]) or self._adjective(toks, end)):
             numbers = ()  # "of all arches one lateral ring"
@@ -780,7 +1257,7 @@ class Chunker:
             onward, end = True, end + 1  # "from hoop 16 on a joint takes four"
         if numbers:
             el.j = end
-            text = " ".join(t.text for t in toks[el.i: end])
+            text = " ".join(t.text for t in toks[el.i : end])
             if onward:
                 el.hoops = Selector("nth", start=numbers[0], step=1, text=text, each=el.each)
             else:
@@ -791,9 +1268,11 @@ class Chunker:
             return
         el.hoops = self._by_words(el, state, text)
         el.hoops = self._nth_from(el, toks)
-        tail = " ".join(t.low for t in toks[el.j: el.j + 3])
+        tail = " ".join(t.low for t in toks[el.j : el.j + 3])
         parity = re.match(r"(?:with|of|having|that have|bearing|carrying) (?:an )?(odd|even) numbers?\b", tail)
-        between = re.match(r"(?:in )?between (?:the )?(?:two )?(?:ends?|them|end \w+|gables?)\b", " ".join(t.low for t in toks[el.j: el.j + 5]))
+        between = re.match(
+            r"(?:in )?between (?:the )?(?:two )?(?:ends?|them|end \w+|gables?)\b", " ".join(t.low for t in toks[el.j : el.j + 5])
+        )
         if el.role == "hoop" and between and (el.each or el.plural):
             el.hoops = Selector("inner", each=el.each, text=f"{el.text} {between.group()}")
             el.j = min(len(toks), el.j + len(between.group().split()))
@@ -804,12 +1283,20 @@ class Chunker:
             self._except(el, toks)
 
     def _except(self, el: El, toks: list[Tok]) -> None:
-        """"all hoops but 1, 2 and 28", "every hoop except the end hoops"."""
+        """ "all hoops but 1, 2 and 28", "every hoop except the end hoops"."""
         j = el.j
         if j < len(toks) and toks[j].low in (",", "("):
             j += 1
-        words = [t.low for t in toks[j: j + 3]]
-        length = 3 if words == ["with", "the", "exception"] else 2 if words[:2] in (["except", "for"], ["apart", "from"], ["other", "than"], ["but", "not"]) else 1 if words[:1] and words[0] in ("but", "except", "excluding", "excepting", "save") else 0
+        words = [t.low for t in toks[j : j + 3]]
+        length = (
+            3
+            if words == ["with", "the", "exception"]
+            else 2
+            if words[:2] in (["except", "for"], ["apart", "from"], ["other", "than"], ["but", "not"])
+            else 1
+            if words[:1] and words[0] in ("but", "except", "excluding", "excepting", "save")
+            else 0
+        )
         if not length:
             return
         j += length
@@ -828,11 +1315,11 @@ class Chunker:
         if out is None or el.hoops is None:
             return
         el.j = end
-        el.text = " ".join(t.text for t in toks[el.i: end])
+        el.text = " ".join(t.text for t in toks[el.i : end])
         el.hoops = Selector("except", of=(el.hoops, out), each=el.hoops.each, text=el.text)
 
     def _nth_from(self, el: El, toks: list[Tok]) -> Selector | None:
-        """"every third hoop from hoop 3", "starting with hoop 2"."""
+        """ "every third hoop from hoop 3", "starting with hoop 2"."""
         sel = el.hoops
         if sel is None or sel.kind not in ("nth", "odd", "even", "all", "inner"):
             return sel
@@ -847,8 +1334,11 @@ class Chunker:
                 return Selector("and", of=(every, Selector("numbers", found)), each=True, text=el.text)
         if sel.kind != "nth":
             return sel
-        tail = " ".join(t.low for t in toks[el.j: el.j + 6])
-        m = re.match(r"(?:,? ?(?:from|starting (?:with|from|at)|beginning (?:with|at)|counting from|commencing (?:with|at)) (?:the )?)(?:(?:hoop|bow|arch|rib|no\.?|number) )*(\w+)", tail)
+        tail = " ".join(t.low for t in toks[el.j : el.j + 6])
+        m = re.match(
+            r"(?:,? ?(?:from|starting (?:with|from|at)|beginning (?:with|at)|counting from|commencing (?:with|at)) (?:the )?)(?:(?:hoop|bow|arch|rib|no\.?|number) )*(\w+)",
+            tail,
+        )
         if not m:
             return sel
         start = self.numbers.get(m[1]) or self.ordinals.get(m[1]) or (int(m[1]) if m[1].isdigit() else None)
@@ -873,7 +1363,11 @@ class Chunker:
             if stated and len(numbers) == 1:
                 if numbers[0] == -1:
                     return Selector("numbers", tuple(range(-stated, 0)), text=text, each=each)
-                return Selector("numbers", tuple(range(1, stated + 1)), text=text, each=each) if numbers[0] == 1 and el.plural else Selector("numbers", numbers, text=text, each=True)
+                return (
+                    Selector("numbers", tuple(range(1, stated + 1)), text=text, each=each)
+                    if numbers[0] == 1 and el.plural
+                    else Selector("numbers", numbers, text=text, each=True)
+                )
             return Selector("numbers", numbers, text=text, each=True)
         if named is not None:
             return Selector(named.kind, named.numbers, named.start, named.step, named.of, each or not el.plural, text=text, stated=stated)
@@ -887,14 +1381,20 @@ class Chunker:
                 if stated and el.plural:
                     numbers = tuple(range(1, stated + 1)) if kind == "first" else tuple(range(-stated, 0))
                     return Selector("numbers", numbers, text=text, each=each)
-                return Selector(kind, each=True, text=text)  # type: ignore[arg-type]
+                return Selector(kind, each=True, text=text)
             if kind == "rest":
                 return Selector("rest", each=each, text=text, stated=stated)
             if kind == "alternate":
                 return Selector("nth", start=1, step=2, each=True, text=text)
-            if kind == "inner" and stated is None and "middle" in state.hoop_adjectives and "middle" not in self.defined and not self.defined & {"inner"}:
+            if (
+                kind == "inner"
+                and stated is None
+                and "middle" in state.hoop_adjectives
+                and "middle" not in self.defined
+                and not self.defined & {"inner"}
+            ):
                 stated = -2  # the manual does not say which hoops are the middle ones
-            return Selector(kind, each=each, text=text, stated=stated)  # type: ignore[arg-type]
+            return Selector(kind, each=each, text=text, stated=stated)
         if el.other:
             return Selector("rest", each=each, text=text, stated=stated)
         if "next" in el.words and el.role == "hoop":
@@ -906,7 +1406,7 @@ class Chunker:
         if el.det in ("both",):
             return Selector("topic", each=True, text=text)
         if el.plural:
-            return Selector("all", each=False, text=text, stated=stated) if el.det in ("the", None) and not stated or stated else None
+            return Selector("all", each=False, text=text, stated=stated) if (el.det in ("the", None) and not stated) or stated else None
         return None
 
     # ---- pronouns and phrases without a noun ----------------------------------------------------------------------------
@@ -934,13 +1434,37 @@ class Chunker:
         state.fill(el)
         nxt = toks[i] if i < len(toks) else None
         if state.ords and state.det == "the" and not state.other:
-            compared = start and toks[start - 1].low in ("beside", "under", "below", "above", "behind", "than", "after", "before", "over", "against")
-            ends = not compared and (nxt is None or nxt.cat == "punct" or nxt.low in _CONJ or nxt.low in _BE or nxt.low in self.onto - {"of"} or self.verb(toks, i)[0] is not None or nxt.low in _ADVERB)
+            compared = start and toks[start - 1].low in (
+                "beside",
+                "under",
+                "below",
+                "above",
+                "behind",
+                "than",
+                "after",
+                "before",
+                "over",
+                "against",
+            )
+            ends = not compared and (
+                nxt is None
+                or nxt.cat == "punct"
+                or nxt.low in _CONJ
+                or nxt.low in _BE
+                or nxt.low in self.onto - {"of"}
+                or self.verb(toks, i)[0] is not None
+                or nxt.low in _ADVERB
+            )
             if ends and not (state.ords == [1] and nxt is not None and nxt.cat == "punct" and start == 0):
                 el.type, el.role, el.words = "mem", "hoop", ("hoop",)
                 el.hoops = self._by_words(el, state, text)
                 return el
-        if state.det in ("the", "a", "an", "its", "their", "your", "our", "no", "any") and not state.amount and not state.side and not state.other:
+        if (
+            state.det in ("the", "a", "an", "its", "their", "your", "our", "no", "any")
+            and not state.amount
+            and not state.side
+            and not state.other
+        ):
             # an article in front of a word that means nothing here
             return El("word", start, start + 1, toks[start].text, toks[start].low)
         if state.side and not state.det and not state.amount and not state.other:
@@ -948,40 +1472,107 @@ class Chunker:
         return el
 
     def _coordinate(self, out: list[El]) -> None:
-        """"the first and the fifth hoop", "hoops 1, 3 and 5", "the left and right legs": what stands on either side of the conjunction is one."""
+        """ "the first and the fifth hoop", "hoops 1, 3 and 5", "the left and right legs": what stands on either side of the conjunction is one."""
         for k, el in enumerate(out):
-            if el.type in ("fit", "ellip") and el.amount is not None and not el.side and k + 1 < len(out) and out[k + 1].type in ("word", "ellip") and out[k + 1].low in ("left", "right") \
-                    and (k + 2 == len(out) or out[k + 2].type in ("conj", "punct")):
+            if (
+                el.type in ("fit", "ellip")
+                and el.amount is not None
+                and not el.side
+                and k + 1 < len(out)
+                and out[k + 1].type in ("word", "ellip")
+                and out[k + 1].low in ("left", "right")
+                and (k + 2 == len(out) or out[k + 2].type in ("conj", "punct"))
+            ):
                 el.side = out[k + 1].low  # "one bracket left and one right"
                 out[k + 1].type, out[k + 1].used = "word", True
             if el.type == "fit" and k and out[k - 1].low in ("without", "no"):
                 el.det, el.amount = "no", None
-            if el.type in ("fit", "mem") and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and (out[k - 2].each or out[k - 2].low == "both"):
+            if (
+                el.type in ("fit", "mem")
+                and k >= 2
+                and out[k - 1].low == "of"
+                and out[k - 2].type in ("ellip", "pron")
+                and (out[k - 2].each or out[k - 2].low == "both")
+            ):
                 # "each of the eight bands"
                 el.each, el.definite = True, False
                 if el.type == "mem" and el.hoops is not None:
                     el.hoops = replace(el.hoops, each=True)
                 out[k - 2].type, out[k - 2].used = "word", True
                 out[k - 1].type = "word"
-            if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "mem" and out[k - 2].each and el.det == "the" and el.role in ("tube", "foot", "joint") and not el.plural:
+            if (
+                el.type == "mem"
+                and k >= 2
+                and out[k - 1].type == "conj"
+                and out[k - 2].type == "mem"
+                and out[k - 2].each
+                and el.det == "the"
+                and el.role in ("tube", "foot", "joint")
+                and not el.plural
+            ):
                 el.each = True
-            if el.type == "fit" and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("ellip", "pron") and out[k - 2].amount is not None and el.definite:
+            if (
+                el.type == "fit"
+                and k >= 2
+                and out[k - 1].low == "of"
+                and out[k - 2].type in ("ellip", "pron")
+                and out[k - 2].amount is not None
+                and el.definite
+            ):
                 el.amount, el.definite, el.plural = out[k - 2].amount, False, False
                 el.more = out[k - 2].more
                 out[k - 2].type, out[k - 2].used, out[k - 1].type = "word", True, "word"
-            if el.type == "fit" and k >= 2 and out[k - 1].low == "of" and out[k - 2].type in ("fit", "mem", "ellip") and out[k - 2].amount is not None and out[k - 2].low.split()[-1] in _PIECES and el.amount is None:
+            if (
+                el.type == "fit"
+                and k >= 2
+                and out[k - 1].low == "of"
+                and out[k - 2].type in ("fit", "mem", "ellip")
+                and out[k - 2].amount is not None
+                and out[k - 2].low.split()[-1] in _PIECES
+                and el.amount is None
+            ):
                 # "a strip of rub tape", "two lengths of film channel"
                 el.amount, el.definite, el.plural, el.more, el.each = out[k - 2].amount, False, False, out[k - 2].more, out[k - 2].each
                 out[k - 2].type, out[k - 2].used, out[k - 1].type = "word", True, "word"
-            if el.type == "fit" and k >= 2 and out[k - 1].low == "," and out[k - 2].type == "fit" and el.det is None and el.amount is None and out[k - 2].amount is None and (out[k - 2].each or out[k - 2].definite):
+            if (
+                el.type == "fit"
+                and k >= 2
+                and out[k - 1].low == ","
+                and out[k - 2].type == "fit"
+                and el.det is None
+                and el.amount is None
+                and out[k - 2].amount is None
+                and (out[k - 2].each or out[k - 2].definite)
+            ):
                 el.det, el.each, el.definite = out[k - 2].det, out[k - 2].each, out[k - 2].definite
-            if el.type == "fit" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "fit" and el.det is None and el.amount is None and not el.plural:
+            if (
+                el.type == "fit"
+                and k >= 2
+                and out[k - 1].type == "conj"
+                and out[k - 2].type == "fit"
+                and el.det is None
+                and el.amount is None
+                and not el.plural
+            ):
                 el.det, el.each, el.definite = out[k - 2].det, out[k - 2].each, out[k - 2].definite
                 if out[k - 2].det in ("a", "an"):
                     el.amount = out[k - 2].amount
-            elif el.type == "fit" and k >= 2 and out[k - 1].type == "conj" and out[k - 2].type == "fit" and el.det is None and el.amount is None and out[k - 2].definite:
+            elif (
+                el.type == "fit"
+                and k >= 2
+                and out[k - 1].type == "conj"
+                and out[k - 2].type == "fit"
+                and el.det is None
+                and el.amount is None
+                and out[k - 2].definite
+            ):
                 el.definite = True
-            if el.type == "mem" and el.role == "hoop" and el.hoops is not None and el.hoops.kind in ("numbers", "first", "last", "end", "inner"):
+            if (
+                el.type == "mem"
+                and el.role == "hoop"
+                and el.hoops is not None
+                and el.hoops.kind in ("numbers", "first", "last", "end", "inner")
+            ):
                 back = k - 1
                 while back >= 1 and out[back].type in ("conj", "punct") and out[back].low in {"and", "or", ",", "&"}:
                     prev = out[back - 1]
@@ -997,12 +1588,39 @@ class Chunker:
             if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and el.side and out[k - 2].type == "word" and out[k - 2].side:
                 el.side = None
                 el.plural = True
-            if el.type == "mem" and k >= 2 and out[k - 1].type == "conj" and el.side and out[k - 2].type in ("ellip",) and out[k - 2].side and not out[k - 2].amount:
+            if (
+                el.type == "mem"
+                and k >= 2
+                and out[k - 1].type == "conj"
+                and el.side
+                and out[k - 2].type in ("ellip",)
+                and out[k - 2].side
+                and not out[k - 2].amount
+            ):
                 el.side = None
                 out[k - 2].type, out[k - 2].used = "word", True
 
 
-_PIECES = frozenset("piece pieces strip strips length lengths bit bits turn turns patch patches layer layers section sections".split())
+_PIECES = frozenset(
+    [
+        "piece",
+        "pieces",
+        "strip",
+        "strips",
+        "length",
+        "lengths",
+        "bit",
+        "bits",
+        "turn",
+        "turns",
+        "patch",
+        "patches",
+        "layer",
+        "layers",
+        "section",
+        "sections",
+    ]
+)
 
 
 class _Pre:
@@ -1035,7 +1653,9 @@ class _Pre:
             el.ords, el.more = (), True  # "a second one"
         if self.other and self.det == "the" and el.amount is None and el.type == "ellip" and not self.side:
             el.amount, self.det = Amount(1, text="the other"), "other"
-        el.definite = self.det in ("the", "its", "their", "these", "those", "this", "that", "both", "your", "our") or (self.det in ("all",) and el.amount is None)
+        el.definite = self.det in ("the", "its", "their", "these", "those", "this", "that", "both", "your", "our") or (
+            self.det in ("all",) and el.amount is None
+        )
 
 
 def join_selectors(a: Selector, b: Selector) -> Selector:
@@ -1058,8 +1678,12 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
     while j < len(toks):
         tok = toks[j]
         if expect:
-            value = int(tok.value) if tok.cat == "num" and float(tok.value).is_integer() else (words.get(tok.low) if tok.low not in ("a", "an", "single") else None)
-            if value is None or value > 400 or out and tok.cat == "word" and digits:
+            value = (
+                int(tok.value)
+                if tok.cat == "num" and float(tok.value).is_integer()
+                else (words.get(tok.low) if tok.low not in ("a", "an", "single") else None)
+            )
+            if value is None or value > 400 or (out and tok.cat == "word" and digits):
                 break
             digits = digits or tok.cat == "num"
             if span and out:
@@ -1085,14 +1709,13 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
         if j < len(toks) and toks[j].low == "including":
             j += 1
     onward = False
-    tail = " ".join(t.low for t in toks[end: end + 2])
+    tail = " ".join(t.low for t in toks[end : end + 2])
     m = re.match(r"(onwards?|and up(?:wards)?|on(?= |$)|and (?:on|onwards|over|above|beyond)\b|inclusive|incl)", tail)
     if out and m and m.group() not in ("inclusive", "incl"):
         follow = toks[end + 1].low if end + 1 < len(toks) else ""
-        if m.group() != "on" or follow in {"", ",", ".", "use", "the", "a"} or not follow:
-            if not (m.group() == "on" and follow in {"the", "a"}):
-                onward = len(out) == 1
-                end += len(m.group().split())
+        if m.group() != "on" or follow in {"", ",", ".", "use"}:
+            onward = len(out) == 1
+            end += len(m.group().split())
     elif out and m:
         end += 1
     return tuple(out), end, onward
@@ -1115,9 +1738,13 @@ def _passives(out: list[El]) -> None:
         if el.type != "verb" or el.form != "ed":
             continue
         back = k - 1
-        while back >= 0 and out[back].type == "word" and (out[back].low in _ADVERB or out[back].low.endswith("ly") or out[back].low in {"not", "to"}):
+        while (
+            back >= 0
+            and out[back].type == "word"
+            and (out[back].low in _ADVERB or out[back].low.endswith("ly") or out[back].low in {"not", "to"})
+        ):
             back -= 1
-        el.passive = back >= 0 and out[back].low in _BE or back >= 0 and out[back].low in {"get", "gets"}
+        el.passive = (back >= 0 and out[back].low in _BE) or (back >= 0 and out[back].low in {"get", "gets"})
 
 
 def sense_role(senses: list[Any]) -> str:

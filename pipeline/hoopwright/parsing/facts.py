@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections import Counter
 
@@ -23,7 +24,10 @@ def hoop_words(outline: Outline, grammar: Grammar) -> frozenset[str]:
     return chosen or (frozenset({"frame"}) if len(re.findall(r"\bframe \d", text)) else frozenset())
 
 
-_ALL_MM = re.compile(r"\b(?:all|unless)\b[^.]{0,40}\b(?:dimensions?|measurements?|lengths?|sizes?|distances?)\b[^.]{0,40}\b(?:mm|millimet(?:re|er)s)\b|\b(?:dimensions?|measurements?|lengths?|distances?) (?:are )?(?:given |stated )?in (?:mm|millimet(?:re|er)s)\b|\bmm u\.?n\.?o\b", re.IGNORECASE)
+_ALL_MM = re.compile(
+    r"\b(?:all|unless)\b[^.]{0,40}\b(?:dimensions?|measurements?|lengths?|sizes?|distances?)\b[^.]{0,40}\b(?:mm|millimet(?:re|er)s)\b|\b(?:dimensions?|measurements?|lengths?|distances?) (?:are )?(?:given |stated )?in (?:mm|millimet(?:re|er)s)\b|\bmm u\.?n\.?o\b",
+    re.IGNORECASE,
+)
 
 
 def bare_mm(outline: Outline) -> bool:
@@ -54,12 +58,40 @@ _AFTER = {
     "width_mm": ("wide", "in width", "across", "width", "span"),
     "length_mm": ("long", "in length", "length"),
     "height_mm": ("high", "in height", "tall", "height", "to the ridge", "at the ridge"),
-    "spacing_mm": ("apart", "centres", "centers", "c/c", "o.c.", "o.c", "between hoops", "between centres", "on center", "on centre", "spacing", "pitch"),
+    "spacing_mm": (
+        "apart",
+        "centres",
+        "centers",
+        "c/c",
+        "o.c.",
+        "o.c",
+        "between hoops",
+        "between centres",
+        "on center",
+        "on centre",
+        "spacing",
+        "pitch",
+    ),
 }
 _BEFORE = {
     "width_mm": ("width", "wide", "span"),
     "length_mm": ("length", "overall length"),
-    "height_mm": ("height", "height at the ridge", "height to the ridge", "height of the ridge", "height of the ridge above the ground", "height at the peak", "height to the peak", "ht. at ridge", "height to the top of the bow", "height at ridge", "height at peak", "ridge height", "high", "headroom"),
+    "height_mm": (
+        "height",
+        "height at the ridge",
+        "height to the ridge",
+        "height of the ridge",
+        "height of the ridge above the ground",
+        "height at the peak",
+        "height to the peak",
+        "ht. at ridge",
+        "height to the top of the bow",
+        "height at ridge",
+        "height at peak",
+        "ridge height",
+        "high",
+        "headroom",
+    ),
     "spacing_mm": ("spacing", "spaced", "every", "at intervals of", "centres", "pitch", "set at", "apart"),
     "leg_mm": ("straight side", "straight legs", "leg length", "straight for their lower", "straight for the lower", "straight leg"),
 }
@@ -102,10 +134,19 @@ def _pair(reader: _Reader, key: Passage, value: Passage) -> None:
     toks = lex(value.text)
     if not key.runs or not value.runs:
         return
-    match = re.match(r"(\d+|one|two|three|four|five)\s+(?:[\w-]+\s+){0,2}?(?:tubes?|sections?|pieces?|pipes?|half-bows?|half-hoops?|halves|parts|half-arches)\b", value.text.lower().strip())
+    match = re.match(
+        r"(\d+|one|two|three|four|five)\s+(?:[\w-]+\s+){0,2}?(?:tubes?|sections?|pieces?|pipes?|half-bows?|half-hoops?|halves|parts|half-arches)\b",
+        value.text.lower().strip(),
+    )
     if match and any(w in low.split() for w in ("hoop", "bow", "arch", "rib")):
         reader.note("sections", float(match[1]) if match[1].isdigit() else reader.grammar.words["numbers"][match[1]], value.source(), 3)
-    if any(w in low.split() for w in ("hoops", "bows", "arches", "ribs")) and len(low.split()) <= 4 and toks and toks[0].cat == "num" and float(toks[0].value).is_integer():
+    if (
+        any(w in low.split() for w in ("hoops", "bows", "arches", "ribs"))
+        and len(low.split()) <= 4
+        and toks
+        and toks[0].cat == "num"
+        and float(toks[0].value).is_integer()
+    ):
         reader.note("hoops", float(toks[0].value), value.source(), 3)
     if lens:
         for fact, names in _BEFORE.items():
@@ -124,8 +165,8 @@ def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: i
         if tok.cat != "len":
             continue
         value = float(tok.value)
-        after = low[tok.end: tok.end + 34].strip()
-        before = low[max(0, tok.start - 40): tok.start].rstrip()
+        after = low[tok.end : tok.end + 34].strip()
+        before = low[max(0, tok.start - 40) : tok.start].rstrip()
         for fact, names in _AFTER.items():
             if any(re.match(rf"(?:\(|overall |\w+ )?{re.escape(n)}(?!\w)", after) for n in names):
                 _note_fact(reader, fact, value, source, weight, low, k)
@@ -133,14 +174,19 @@ def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: i
             if any(re.search(rf"\b{re.escape(n)}(?: is| of| are|:| at|=|,)*(?: about| exactly| every)?$", before) for n in names):
                 _note_fact(reader, fact, value, source, weight, low, k)
     lens = [t for t in toks if t.cat == "len"]
-    for a, b in zip(lens, lens[1:], strict=False):
-        if low[a.end: b.start].strip() in ("by", "x", "×", "wide and", "wide by", "wide x", "wide,", "wide ×") and min(a.value, b.value) > 1200:
+    for a, b in itertools.pairwise(lens):
+        if (
+            low[a.end : b.start].strip() in ("by", "x", "×", "wide and", "wide by", "wide x", "wide,", "wide ×")
+            and min(a.value, b.value) > 1200
+        ):
             reader.note("title_w", float(a.value), source, weight)
             reader.note("title_l", float(b.value), source, weight)
-    for names in ({"halves": 2, "two halves": 2},):
-        if re.search(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b", low):
-            reader.note("sections", names["halves"], source, 2)
-    match = re.search(r"\b(?:each|every|a|one|the|all)\b[^.]{0,30}\b(?:comes?|made|consists?|built|supplied|formed|put together|has|have|assembled|arrives?|is|are)\b[^.]{0,24}?\b(one|two|three|four|five|six|\d)\s+(?:[\w-]+ ){0,3}?(?:tubes|sections|pieces|pipes|parts|lengths|segments|halves|ribs)\b", low)
+    if re.search(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b", low):
+        reader.note("sections", 2, source, 2)
+    match = re.search(
+        r"\b(?:each|every|a|one|the|all)\b[^.]{0,30}\b(?:comes?|made|consists?|built|supplied|formed|put together|has|have|assembled|arrives?|is|are)\b[^.]{0,24}?\b(one|two|three|four|five|six|\d)\s+(?:[\w-]+ ){0,3}?(?:tubes|sections|pieces|pipes|parts|lengths|segments|halves|ribs)\b",
+        low,
+    )
     if match and any(w in low[: match.end()] for w in reader.hoop_names):
         n = reader.grammar.words["numbers"].get(match[1]) or (int(match[1]) if match[1].isdigit() else None)
         if n:
@@ -151,11 +197,22 @@ def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: i
 
 
 def _note_fact(reader: _Reader, fact: str, value: float, source: Source, weight: int, low: str, k: int) -> None:
-    limits = {"width_mm": (1500, 20000), "length_mm": (2000, 200000), "height_mm": (1200, 8000), "spacing_mm": (300, 4000), "leg_mm": (200, 4000)}
+    limits = {
+        "width_mm": (1500, 20000),
+        "length_mm": (2000, 200000),
+        "height_mm": (1200, 8000),
+        "spacing_mm": (300, 4000),
+        "leg_mm": (200, 4000),
+    }
     a, b = limits[fact]
     if not a <= value <= b:
         return
-    if fact != "leg_mm" and fact != "spacing_mm" and re.search(r"\b(door|post|bench|trench|bag|roll|opening|lintel|board|board|brace|crop bar|purlin length|vent)\b", low) and weight < 3:
+    if (
+        fact != "leg_mm"
+        and fact != "spacing_mm"
+        and re.search(r"\b(door|post|bench|trench|bag|roll|opening|lintel|board|board|brace|crop bar|purlin length|vent)\b", low)
+        and weight < 3
+    ):
         weight = 0
     if fact == "spacing_mm" and not (any(w in low for w in reader.hoop_names) or "ground" in low or "mark" in low or "bay" in low):
         weight = 0
@@ -171,13 +228,38 @@ def _hoop_count(reader: _Reader, toks: list[Tok], source: Source, weight: int) -
         if tok.low in reader.hoop_names and tok.low.endswith("s") and k:
             prev = toks[k - 1]
             adjectives = 0
-            while prev.cat == "word" and prev.low in {"pointed", "steel", "complete", "single", "one-piece", "round", "identical", "gothic", "curved", "tubular", "half-round"} and k - 2 - adjectives >= 0:
+            while (
+                prev.cat == "word"
+                and prev.low
+                in {
+                    "pointed",
+                    "steel",
+                    "complete",
+                    "single",
+                    "one-piece",
+                    "round",
+                    "identical",
+                    "gothic",
+                    "curved",
+                    "tubular",
+                    "half-round",
+                }
+                and k - 2 - adjectives >= 0
+            ):
                 adjectives += 1
                 prev = toks[k - 1 - adjectives]
             value = int(prev.value) if prev.cat in ("num", "count") and float(prev.value).is_integer() else numbers.get(prev.low)
             lead = low[k - 2 - adjectives] if k - 2 - adjectives >= 0 else ""
-            if value and 2 <= value <= 400 and lead not in ("first", "last", "remaining", "other", "next", "end", "to", "and", "any", "inner", "step", "of", "middle"):
-                bonus = 3 if any(w in low for w in ("has", "have", "with", "of", "there", "tunnel", "frame", "kit", "house", "all", "consists")) else 0
+            if (
+                value
+                and 2 <= value <= 400
+                and lead not in ("first", "last", "remaining", "other", "next", "end", "to", "and", "any", "inner", "step", "of", "middle")
+            ):
+                bonus = (
+                    3
+                    if any(w in low for w in ("has", "have", "with", "of", "there", "tunnel", "frame", "kit", "house", "all", "consists"))
+                    else 0
+                )
                 if "carry" in low or lead in ("these", "those"):
                     bonus = 0
                 reader.note("hoops", value, source, weight + bonus)
@@ -206,8 +288,16 @@ def _collect(reader: _Reader, outline: Outline, grammar: Grammar) -> Facts:
         length = spacing * (hoops - 1)
     sections = reader.best("sections")
     sources = {key: rows[0][1] for key, rows in reader.found.items() if rows}
-    return Facts(hoops=hoops, width_mm=width, length_mm=length, height_mm=reader.best("height_mm"), spacing_mm=spacing, sections=int(sections) if sections else None,
-                 leg_mm=reader.best("leg_mm"), sources=sources)
+    return Facts(
+        hoops=hoops,
+        width_mm=width,
+        length_mm=length,
+        height_mm=reader.best("height_mm"),
+        spacing_mm=spacing,
+        sections=int(sections) if sections else None,
+        leg_mm=reader.best("leg_mm"),
+        sources=sources,
+    )
 
 
 def _speaks_of_hoops(outline: Outline, reader: _Reader) -> bool:

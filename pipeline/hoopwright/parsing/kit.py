@@ -12,8 +12,42 @@ from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline, PartsEntry
 from hoopwright.parsing.lex import lex
 
-_NOISE = {"of", "the", "a", "an", "and", "with", "for", "to", "item", "bag", "part", "no", "nos", "off", "pcs", "type", "ref", "spare", "spares", "supplied", "extra", "dia", "diam", "diameter", "lg", "thk", "nom", "od", "id", "approx"}
-_CUT = re.compile(r"\s*(?:[,;:(]|\s[-–—]\s|\bwith\b|\bfor\b|\bto suit\b|\bto fit\b|\bincl|\bc/w\b|\bw/|\bwhich\b|\bthat\b|\bin (?:the|two|three|four|one|zinc|steel)\b|\bof\s+\d|\bfrom\b)", re.IGNORECASE)
+_NOISE = {
+    "of",
+    "the",
+    "a",
+    "an",
+    "and",
+    "with",
+    "for",
+    "to",
+    "item",
+    "bag",
+    "part",
+    "no",
+    "nos",
+    "off",
+    "pcs",
+    "type",
+    "ref",
+    "spare",
+    "spares",
+    "supplied",
+    "extra",
+    "dia",
+    "diam",
+    "diameter",
+    "lg",
+    "thk",
+    "nom",
+    "od",
+    "id",
+    "approx",
+}
+_CUT = re.compile(
+    r"\s*(?:[,;:(]|\s[-–—]\s|\bwith\b|\bfor\b|\bto suit\b|\bto fit\b|\bincl|\bc/w\b|\bw/|\bwhich\b|\bthat\b|\bin (?:the|two|three|four|one|zinc|steel)\b|\bof\s+\d|\bfrom\b)",
+    re.IGNORECASE,
+)
 _KNOWN_AS = re.compile(r"which we (?:call|shall call|will call)|called|known as|\bor\b", re.IGNORECASE)
 
 
@@ -92,7 +126,7 @@ def split_name(entry_name: str, grammar: Grammar) -> tuple[tuple[str, ...], str]
     """(words of the name, singular, head last; what was cut off) of a description as printed in a list."""
     text = entry_name.strip()
     cut = _CUT.search(text)
-    main, rest = (text[: cut.start()], text[cut.start():]) if cut and cut.start() > 0 else (text, "")
+    main, rest = (text[: cut.start()], text[cut.start() :]) if cut and cut.start() > 0 else (text, "")
     words = _words(main, grammar)
     if len(words) == 1 and rest.lstrip().startswith(","):
         # "Clip, ridge": the list puts the head word first
@@ -104,7 +138,9 @@ def split_name(entry_name: str, grammar: Grammar) -> tuple[tuple[str, ...], str]
 
 
 def _words(text: str, grammar: Grammar) -> tuple[str, ...]:
-    out = [tok.low for tok in lex(text) if tok.cat == "word" and tok.low not in _NOISE and not re.fullmatch(r"[a-z]{1,3}-?\d+[a-z]?", tok.low)]
+    out = [
+        tok.low for tok in lex(text) if tok.cat == "word" and tok.low not in _NOISE and not re.fullmatch(r"[a-z]{1,3}-?\d+[a-z]?", tok.low)
+    ]
     if out:
         out[-1] = singular(out[-1], grammar)
     if len(out) > 2 and out[-1] == "length":
@@ -181,8 +217,19 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
             printed = re.sub(r"\s+", " ", (_CUT.split(entry.name.strip(), maxsplit=1)[0] or entry.name)).strip().lower()
             name = printed if any(t.cat in ("size", "len") for t in lex(printed)) else f"{name} {size.lower()}"
         form, stated = _form(entry.name, f"{rest} {entry.note}", words, grammar)
-        part = Part(name=name, code=entry.code, form=form, stated=stated, listed=entry.quantity, in_list=True, size_mm=size_mm(size),  # type: ignore[arg-type]
-                    size_text=size, option_only=entry.option, source=entry.source, is_fitting=fitting)
+        part = Part(
+            name=name,
+            code=entry.code,
+            form=form,  # type: ignore[arg-type]
+            stated=stated,
+            listed=entry.quantity,
+            in_list=True,
+            size_mm=size_mm(size),
+            size_text=size,
+            option_only=entry.option,
+            source=entry.source,
+            is_fitting=fitting,
+        )
         old = kit.parts.get(name)
         if old is not None:
             part = _merged(old, part)
@@ -220,15 +267,17 @@ def _add_aliases(kit: Kit, name: str, entry: PartsEntry, words: tuple[str, ...])
     for text in (entry.note, entry.name):
         match = _KNOWN_AS.search(text)
         if match:
-            short = _words(re.sub(r"\bfor short\b.*", "", text[match.end():]).strip(" ,().'\"‘’“”"), kit.grammar)
+            short = _words(re.sub(r"\bfor short\b.*", "", text[match.end() :]).strip(" ,().'\"‘’“”"), kit.grammar)
             if 0 < len(short) <= 3 and short[-1] == words[-1]:
                 kit.aliases.setdefault(short, name)
 
 
 def _add_initials(kit: Kit, name: str, entry: PartsEntry, fitting: bool) -> None:
-    """"Sheet metal screw (SMS)": the initials in brackets are a name of the part."""
+    """ "Sheet metal screw (SMS)": the initials in brackets are a name of the part."""
     initials = "".join(w[0] for w in kit.words.get(name, ())).upper()
-    found = re.findall(r"\(([A-Z]{2,5})\)", f"{entry.name} {entry.note}") + [w for w in re.findall(r"\b[A-Z]{2,5}\b", entry.note) if w == initials]
+    found = re.findall(r"\(([A-Z]{2,5})\)", f"{entry.name} {entry.note}") + [
+        w for w in re.findall(r"\b[A-Z]{2,5}\b", entry.note) if w == initials
+    ]
     for short in found:
         (kit.codes if fitting else kit.member_codes).setdefault(short, name)
 
@@ -269,7 +318,9 @@ def names(parts: Iterable[Part]) -> list[str]:
     return [p.name for p in parts]
 
 
-_MEANS = re.compile(r"[\"“']?([A-Za-z][\w/. -]{0,18}?)[\"”']?\s*(?:\(([A-Za-z/]{1,5})\))?\s*=\s*[\"“']?(?:your |the )?([a-z][a-z -]{1,24})", re.IGNORECASE)
+_MEANS = re.compile(
+    r"[\"“']?([A-Za-z][\w/. -]{0,18}?)[\"”']?\s*(?:\(([A-Za-z/]{1,5})\))?\s*=\s*[\"“']?(?:your |the )?([a-z][a-z -]{1,24})", re.IGNORECASE
+)
 
 
 def abbreviations(outline: Outline, sides: dict[str, str]) -> dict[str, str]:

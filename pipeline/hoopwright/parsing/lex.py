@@ -6,15 +6,32 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-FRACTIONS = {"¼": 0.25, "½": 0.5, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875, "⅓": 1 / 3, "⅔": 2 / 3, "⅙": 1 / 6, "⅚": 5 / 6,
-             "⅕": 0.2, "⅖": 0.4, "⅗": 0.6, "⅘": 0.8}
+FRACTIONS = {
+    "¼": 0.25,
+    "½": 0.5,
+    "¾": 0.75,
+    "⅛": 0.125,
+    "⅜": 0.375,
+    "⅝": 0.625,
+    "⅞": 0.875,
+    "⅓": 1 / 3,
+    "⅔": 2 / 3,
+    "⅙": 1 / 6,
+    "⅚": 5 / 6,
+    "⅕": 0.2,
+    "⅖": 0.4,
+    "⅗": 0.6,
+    "⅘": 0.8,
+}
 _FR = "".join(FRACTIONS)
 # 1 in = 25.4 mm exactly, 1 ft = 304.8 mm (international yard, 1959: NBS Circular 572 addendum).
 MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "ft": 304.8, "in": 25.4, "yd": 914.4}
 
 _NUM = rf"(?:\d+[\s-]+\d+\s?[/⁄]\s?\d+|\d+\s?[/⁄]\s?\d+|\d+[\s-]?[{_FR}]|[{_FR}]|\d{{1,3}}(?:[,\u2009\u202f]\d{{3}})+(?:\.\d+)?|\d{{1,2}} \d{{3}}(?![\d.,])|\d+(?:[.,·]\d+)?)"
-_WORDNUM = (r"(?:(?:a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
-            r"|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:[\s-](?:one|two|three|four|five|six|seven|eight|nine))?(?:\s+and\s+(?:a\s+)?(?:half|quarter|three\s+quarters))?|half\s+an?)")
+_WORDNUM = (
+    r"(?:(?:a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
+    r"|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:[\s-](?:one|two|three|four|five|six|seven|eight|nine))?(?:\s+and\s+(?:a\s+)?(?:half|quarter|three\s+quarters))?|half\s+an?)"
+)
 _FEET = r"(?:ft\b\.?|feet\b|foot\b|['’′](?!['’′\w]))"
 _INCH = r"(?:inch(?:es)?\b|ins\b\.?|in\b\.?|\"|″|”|''|’’|′′)"
 _METRIC = r"(?:mm\b|millimet(?:re|er)s?\b|cm\b|centimet(?:re|er)s?\b|m\b(?!\d)|met(?:re|er)s?\b)"
@@ -23,18 +40,28 @@ _LENGTH = re.compile(
     rf"(?P<ft>{_NUM})\s?-?(?:{_FEET})[\s,-]*(?:and\s+)?(?P<ftin>{_NUM})\s?-?(?:{_INCH})"
     rf"|(?P<ft2>{_NUM})\s?-?(?:{_FEET})"
     rf"|(?P<inch>{_NUM})\s?-?(?P<inu>{_INCH})"
-    rf"|(?P<met>{_NUM})\s?-?(?P<unit>{_METRIC})", re.IGNORECASE)
+    rf"|(?P<met>{_NUM})\s?-?(?P<unit>{_METRIC})",
+    re.IGNORECASE,
+)
 _WORD_LENGTH = re.compile(
     rf"(?P<n>{_WORDNUM})[\s-]+(?P<u>feet|foot|inch(?:es)?|met(?:re|er)s?|millimet(?:re|er)s?|centimet(?:re|er)s?|yards?)\b"
-    rf"(?:(?:\s+and)?\s+(?P<n2>{_WORDNUM}|\d+)\s+inch(?:es)?\b|\s+and\s+(?P<h>a\s+half))?", re.IGNORECASE)
+    rf"(?:(?:\s+and)?\s+(?P<n2>{_WORDNUM}|\d+)\s+inch(?:es)?\b|\s+and\s+(?P<h>a\s+half))?",
+    re.IGNORECASE,
+)
 _SIZE = re.compile(
     rf"\bM\d{{1,2}}(?:\s?[x×X]\s?\d+(?:\s?mm\b)?)?|(?:No\.\s?|#)\d+\s?[x×X-]\s?{_NUM}\s?(?:{_INCH})?|\#\d+"
     rf"|\b\d+[/⁄]\d+[-–]\d+\s?[x×X]\s?{_NUM}\s?(?:{_INCH})?|{_NUM}\s?(?:{_INCH}|mm\b)?\s?[x×X]\s?{_NUM}(?:\s?(?:{_INCH}|mm\b))?"
-    rf"|(?:Ø|⌀|\bdia\.?\s)\s?{_NUM}(?:\s?(?:mm\b|{_INCH}))?|\b\d+\s?(?:ga\b\.?|gauge\b)", re.IGNORECASE)
+    rf"|(?:Ø|⌀|\bdia\.?\s)\s?{_NUM}(?:\s?(?:mm\b|{_INCH}))?|\b\d+\s?(?:ga\b\.?|gauge\b)",
+    re.IGNORECASE,
+)
 _COUNT = re.compile(
     r"\((?P<par>\d{1,3})\)|(?P<no>\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|in\b|\"))"
-    r"|\bqty\.?:?\s?(?P<qty>\d{1,4})\b", re.IGNORECASE)
-_TOKEN = re.compile(rf"[A-Za-z]{{1,3}}-?\d{{1,4}}[A-Za-z]?\b|w/o|w/|c/c|[A-Za-z][A-Za-z.]*\.(?=[A-Za-z.]*[a-z]\.)[A-Za-z.]+|[^\W\d_]+(?:['’](?=s\b|t\b|ll\b|l\b|re\b|ve\b)[^\W\d_]+)?(?:-[^\W\d_]+)*|(?P<num>{_NUM})|[^\w\s]|\w+")
+    r"|\bqty\.?:?\s?(?P<qty>\d{1,4})\b",
+    re.IGNORECASE,
+)
+_TOKEN = re.compile(
+    rf"[A-Za-z]{{1,3}}-?\d{{1,4}}[A-Za-z]?\b|w/o|w/|c/c|[A-Za-z][A-Za-z.]*\.(?=[A-Za-z.]*[a-z]\.)[A-Za-z.]+|[^\W\d_]+(?:['’](?=s\b|t\b|ll\b|l\b|re\b|ve\b)[^\W\d_]+)?(?:-[^\W\d_]+)*|(?P<num>{_NUM})|[^\w\s]|\w+"
+)
 _RANGE_SEP = re.compile(r"\s*(?:-|–|—|to|or)\s*$")
 
 
@@ -66,9 +93,37 @@ def number(text: str) -> float:
     return float(t.replace(",", "."))
 
 
-_WORD_VALUES = {w: i for i, w in enumerate(
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split())}
-_WORD_VALUES |= {w: 10 * i for i, w in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)} | {"a": 1, "an": 1}
+_WORD_VALUES = {
+    w: i
+    for i, w in enumerate(
+        [
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+        ]
+    )
+}
+_WORD_VALUES |= {w: 10 * i for i, w in enumerate(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2)} | {
+    "a": 1,
+    "an": 1,
+}
 
 
 def word_number(text: str) -> float | None:
@@ -79,7 +134,7 @@ def word_number(text: str) -> float | None:
     total, extra = 0.0, 0.0
     for index, word in enumerate(words):
         if word == "and":
-            rest = " ".join(words[index + 1:])
+            rest = " ".join(words[index + 1 :])
             extra = {"half": 0.5, "a half": 0.5, "quarter": 0.25, "a quarter": 0.25, "three quarters": 0.75}.get(rest, 0.0)
             break
         if word not in _WORD_VALUES:
@@ -89,10 +144,19 @@ def word_number(text: str) -> float | None:
 
 
 # "2 in each", "put 4 in the": a count and a preposition, not inches.
-_NOT_INCH = re.compile(r"\s+(?:each|every|the|both|all|any|hoops?|bags?|place|total|this|that|its|their|turn|one|two|position|a|an|it|them|these|half)\b", re.IGNORECASE)
+_NOT_INCH = re.compile(
+    r"\s+(?:each|every|the|both|all|any|hoops?|bags?|place|total|this|that|its|their|turn|one|two|position|a|an|it|them|these|half)\b",
+    re.IGNORECASE,
+)
 
-_AFTER_FOOT = re.compile(r"\s+(?:up|above|below|from|in\b|and|along|down|apart|inside|outside|either|each side|long|high|wide|deep|of|on|at|to|out|away|further|more|back|over)\b", re.IGNORECASE)
-_NEVER_INCH = re.compile(r"\s+(?:the same|turn\b|all\b|total\b|order\b|each\b|every\b|step\b|stage\b|this way|that way|like manner|exactly the same)", re.IGNORECASE)
+_AFTER_FOOT = re.compile(
+    r"\s+(?:up|above|below|from|in\b|and|along|down|apart|inside|outside|either|each side|long|high|wide|deep|of|on|at|to|out|away|further|more|back|over)\b",
+    re.IGNORECASE,
+)
+_NEVER_INCH = re.compile(
+    r"\s+(?:the same|turn\b|all\b|total\b|order\b|each\b|every\b|step\b|stage\b|this way|that way|like manner|exactly the same)",
+    re.IGNORECASE,
+)
 
 
 def _lengths(text: str) -> list[Tok]:
@@ -104,12 +168,16 @@ def _lengths(text: str) -> list[Tok]:
         if m["ft"]:
             value, unit = number(m["ft"]) * MM["ft"] + number(m["ftin"]) * MM["in"], "ft"
         elif m["ft2"]:
-            if m.group().lower().endswith("foot") and re.match(r"\s+[a-z]", text[m.end():], re.IGNORECASE) and not _AFTER_FOOT.match(text, m.end()):
+            if (
+                m.group().lower().endswith("foot")
+                and re.match(r"\s+[a-z]", text[m.end() :], re.IGNORECASE)
+                and not _AFTER_FOOT.match(text, m.end())
+            ):
                 continue  # "1 foot pin"
             value, unit = number(m["ft2"]) * MM["ft"], "ft"
         elif m["inch"]:
             plain = m["inch"].isdigit() and m["inu"].lower() == "in"
-            if plain and (_NOT_INCH.match(text, m.end()) and int(m["inch"]) < 9 or _NEVER_INCH.match(text, m.end())):
+            if plain and ((_NOT_INCH.match(text, m.end()) and int(m["inch"]) < 9) or _NEVER_INCH.match(text, m.end())):
                 continue
             value, unit = number(m["inch"]) * MM["in"], "in"
         else:
@@ -119,7 +187,10 @@ def _lengths(text: str) -> list[Tok]:
         found.append(Tok(m.group(), m.group().lower(), start, m.end(), "len", round(value, 4), unit))
     for m in _WORD_LENGTH.finditer(text):
         n = word_number(m["n"])
-        if n is None or (m["u"].lower() == "foot" and not re.match(r"\s*(?:up|above|below|from|in\b|and|along|six|down|apart|inside|outside|either|each side)", text[m.end():])):
+        if n is None or (
+            m["u"].lower() == "foot"
+            and not re.match(r"\s*(?:up|above|below|from|in\b|and|along|six|down|apart|inside|outside|either|each side)", text[m.end() :])
+        ):
             continue
         unit = {"f": "ft", "i": "in", "m": "m", "c": "cm", "y": "yd"}[m["u"][0].lower()]
         if m["u"].lower().startswith("milli"):
@@ -132,8 +203,11 @@ def _lengths(text: str) -> list[Tok]:
 
 
 def _sizes(text: str) -> list[Tok]:
-    return [Tok(m.group(), m.group().lower(), m.start(), m.end(), "size") for m in _SIZE.finditer(text)
-            if not (m.start() and text[m.start() - 1].isalnum())]
+    return [
+        Tok(m.group(), m.group().lower(), m.start(), m.end(), "size")
+        for m in _SIZE.finditer(text)
+        if not (m.start() and text[m.start() - 1].isalnum())
+    ]
 
 
 def _counts(text: str) -> list[Tok]:
@@ -166,7 +240,7 @@ def lex(text: str) -> list[Tok]:
 
 
 def _shared_units(tokens: list[Tok]) -> list[Tok]:
-    """"30, 60 and 90 cm up": the unit behind the last number holds for all of the list."""
+    """ "30, 60 and 90 cm up": the unit behind the last number holds for all of the list."""
     out = list(tokens)
     for k, tok in enumerate(tokens):
         if tok.cat != "len" or tok.unit not in MM or not tok.low[0].isdigit():
@@ -183,8 +257,51 @@ def _shared_units(tokens: list[Tok]) -> list[Tok]:
     return out
 
 
-_BARE_AFTER = {"above", "below", "from", "up", "down", "in", "long", "wide", "high", "apart", "along", "c/c", "centres", "centers", "deep", "short", "either", "each", "beyond", "inside", "outside", "to", "off", "off-centre", "away", "between"}
-_BARE_BEFORE = {"width", "length", "height", "spacing", "radius", "diagonal", "diagonals", "at", "x", "by", "projection", "overall", "pitch", "centres", "distance"}
+_BARE_AFTER = {
+    "above",
+    "below",
+    "from",
+    "up",
+    "down",
+    "in",
+    "long",
+    "wide",
+    "high",
+    "apart",
+    "along",
+    "c/c",
+    "centres",
+    "centers",
+    "deep",
+    "short",
+    "either",
+    "each",
+    "beyond",
+    "inside",
+    "outside",
+    "to",
+    "off",
+    "off-centre",
+    "away",
+    "between",
+}
+_BARE_BEFORE = {
+    "width",
+    "length",
+    "height",
+    "spacing",
+    "radius",
+    "diagonal",
+    "diagonals",
+    "at",
+    "x",
+    "by",
+    "projection",
+    "overall",
+    "pitch",
+    "centres",
+    "distance",
+}
 
 
 def bare_lengths(tokens: list[Tok]) -> list[Tok]:
@@ -195,7 +312,15 @@ def bare_lengths(tokens: list[Tok]) -> list[Tok]:
             after = tokens[k + 1].low if k + 1 < len(tokens) else ""
             before = tokens[k - 1].low if k else ""
             far = tok.value >= 1000 and (not after or after in {",", ".", ";", ")"})
-            if (after in _BARE_AFTER and tok.value >= 20 and before not in {"hoop", "hoops", "rib", "ribs", "arch", "arches", "bow", "bows", "step", "steps", "no", "no."}) or before in _BARE_BEFORE and tok.value >= 100 or far:
+            if (
+                (
+                    after in _BARE_AFTER
+                    and tok.value >= 20
+                    and before not in {"hoop", "hoops", "rib", "ribs", "arch", "arches", "bow", "bows", "step", "steps", "no", "no."}
+                )
+                or (before in _BARE_BEFORE and tok.value >= 100)
+                or far
+            ):
                 out.append(Tok(tok.text, tok.low, tok.start, tok.end, "len", float(tok.value), "mm"))
                 continue
         out.append(tok)
@@ -209,8 +334,15 @@ def _without_twins(tokens: list[Tok]) -> list[Tok]:
     out: list[Tok] = []
     k = 0
     while k < len(tokens):
-        if out and out[-1].cat == "len" and k + 2 < len(tokens) and tokens[k].text in "([" and tokens[k + 1].cat == "len" and tokens[k + 2].text in ")]" \
-                and abs(tokens[k + 1].value - out[-1].value) <= 0.03 * out[-1].value + 1:
+        if (
+            out
+            and out[-1].cat == "len"
+            and k + 2 < len(tokens)
+            and tokens[k].text in "(["
+            and tokens[k + 1].cat == "len"
+            and tokens[k + 2].text in ")]"
+            and abs(tokens[k + 1].value - out[-1].value) <= 0.03 * out[-1].value + 1
+        ):
             k += 3
             continue
         out.append(tokens[k])
@@ -223,7 +355,7 @@ def _plain(text: str, start: int, end: int) -> list[Tok]:
     for m in _TOKEN.finditer(text, start, end):
         word = m.group()
         if m["num"]:
-            if text[m.end(): m.end() + 1] == "°":
+            if text[m.end() : m.end() + 1] == "°":
                 out.append(Tok(word, word, m.start(), m.end(), "word"))  # an angle is no count
                 continue
             out.append(Tok(word, word, m.start(), m.end(), "num", number(word)))

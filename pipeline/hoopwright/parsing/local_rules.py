@@ -27,10 +27,7 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             and k >= 2
             and not (k + 1 < len(c.els) and c.els[k + 1].low == "of")
             and c.els[k - 1].low in ("under", "beneath", "below")
-            and not any(
-                e.type == "fit" and it.is_fastener(e.parts) and e.words[-1] not in ("nut", "washer")
-                for e in c.els[:k]
-            )
+            and not any(e.type == "fit" and it.is_fastener(e.parts) and e.words[-1] not in ("nut", "washer") for e in c.els[:k])
             and wording.bolt_before(it) is None
             and (bolt := last_bolt(it)) is not None
         ):
@@ -68,9 +65,7 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             owner.type != "fit"
             or owner.used
             or k < 1
-            or (c.els[k - 1].type != "prep"
-            and c.els[k - 1].low not in ("per", "of")
-            and owner.det not in ("per", "each", "ea", "every"))
+            or (c.els[k - 1].type != "prep" and c.els[k - 1].low not in ("per", "of") and owner.det not in ("per", "each", "ea", "every"))
         ):
             continue
         under = (
@@ -98,9 +93,7 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             and len(ownership.spoken_of(it, owner.parts)) == 1
         )
         to_a = (
-            to_def or (owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and it.is_clip(owner.parts))
-            if owner.parts
-            else False
+            to_def or (owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and it.is_clip(owner.parts)) if owner.parts else False
         )
         if not (owner.each or to_bolt or to_a or (owner.words[-1] == "nut" and owner.each)):
             continue
@@ -120,17 +113,21 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             ):
                 things.insert(0, e)
             elif (
-                e.type in ("verb", "word")
-                and not things
-                and c.verb is not None
-                and (c.verb.passive or c.verb.cls == "go")
-                and not owner.det == "per"
-            ) or (
-                not things
-                and (e.type == "mem" or (e.type == "prep" and e.low in ("through", "thru", "into", "in")))
-                and j > 0
-                and owner.gov in ("into", "in", "on")
-            ) or (e.low in it.chunker.with_ and things):
+                (
+                    e.type in ("verb", "word")
+                    and not things
+                    and c.verb is not None
+                    and (c.verb.passive or c.verb.cls == "go")
+                    and owner.det != "per"
+                )
+                or (
+                    not things
+                    and (e.type == "mem" or (e.type == "prep" and e.low in ("through", "thru", "into", "in")))
+                    and j > 0
+                    and owner.gov in ("into", "in", "on")
+                )
+                or (e.low in it.chunker.with_ and things)
+            ):
                 pass
             elif not (e.type == "conj" or (e.low == "," and things)):
                 break
@@ -138,12 +135,11 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
         if not things:
             continue
         if (
-            (owner.words[-1] in ("nut", "head")
+            owner.words[-1] in ("nut", "head")
             and owner.parts
             and it.kit.parts[owner.parts[0]].listed is None
-            and not it.kit.parts[owner.parts[0]].in_list)
-            or not owner.parts
-        ):
+            and not it.kit.parts[owner.parts[0]].in_list
+        ) or not owner.parts:
             owners = tuple(e.parts[0] for e in it.ctx.current if it.is_fastener(e.parts))[-1:]
             if not owners and not owner.parts and (it.ctx.bar or it.section_bar):
                 for f in things:  # "1 screw ea. splice": a joint of the bar
@@ -171,7 +167,7 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             and it.rule_step == it.step_id
             and it.rule_owners
         ):
-            owners, within = (it.rule_fastener,), it.rule_owners  # type: ignore[assignment]
+            owners, within = (it.rule_fastener,), it.rule_owners
         for f in things:
             parts, amount, doubts = wording.what(it, f, c, [])
             f.used = True
@@ -239,15 +235,10 @@ def through_them(it: Interpreter, c: Clause) -> bool:
             e.type != "pron"
             or not (e.each or e.name in ("them", "these", "it"))
             or e.gov not in ("through", "into", "in", "thru")
-            or (c.verb is not None
-            and c.verb.cls not in ("put", "fasten"))
+            or (c.verb is not None and c.verb.cls not in ("put", "fasten"))
         ):
             continue
-        things = [
-            f
-            for f in c.els[:k]
-            if f.type == "fit" and not f.used and f.amount is not None and it.is_fastener(f.parts)
-        ]
+        things = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and it.is_fastener(f.parts)]
         pool = it.ctx.current or it.ctx.last
         owners = tuple(dict.fromkeys(x.parts[0] for x in pool if it.is_clip(x.parts)))
         k2 = c.els.index(e)

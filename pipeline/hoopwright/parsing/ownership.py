@@ -43,9 +43,7 @@ def owners_of(it: Interpreter, subject: El, c: Clause) -> tuple[str, ...]:
     while j < len(c.els) and (
         c.els[j].type in ("conj", "punct")
         or c.els[j].low == "of"
-        or (c.els[j].type == "fit"
-        and c.els[j].det != "no"
-        and (c.els[j].amount is None or c.els[j].det in ("a", "an")))
+        or (c.els[j].type == "fit" and c.els[j].det != "no" and (c.els[j].amount is None or c.els[j].det in ("a", "an")))
     ):
         if c.els[j].type == "fit":
             owners += [n for n in class_of(it, c.els[j]) if n not in owners] if c.els[j - 1].low != "of" else []
@@ -61,11 +59,7 @@ def table_parts(it: Interpreter) -> tuple[str, ...]:
     for item in it.step.items if it.step is not None else ():
         for row in item.table.rows if item.table is not None else ():
             for cell in row:
-                found += [
-                    e.parts[0]
-                    for e in it.chunker.elements(lex(cell.text))
-                    if e.type == "fit" and it.is_clip(e.parts)
-                ]
+                found += [e.parts[0] for e in it.chunker.elements(lex(cell.text)) if e.type == "fit" and it.is_clip(e.parts)]
     return tuple(dict.fromkeys(found))
 
 
@@ -123,7 +117,8 @@ def form_statement(it: Interpreter, c: Clause) -> bool:
     subjects = [
         e
         for e in c.els
-        if (e.type == "fit" and e.gov in ("subj", "and") and e.amount is None) or (e.type == "fit" and e.det in ("a", "an") and e.gov == "subj")
+        if (e.type == "fit" and e.gov in ("subj", "and") and e.amount is None)
+        or (e.type == "fit" and e.det in ("a", "an") and e.gov == "subj")
     ]
     states = any(
         e.low
@@ -154,12 +149,14 @@ def form_statement(it: Interpreter, c: Clause) -> bool:
     if (
         not subjects
         or not states
-        or (c.verb is not None
-        and c.verb.cls in ("put", "fasten")
-        and c.verb.form == "base"
-        and not c.verb.modal
-        and not c.verb.passive
-        and c.els[0] is c.verb)
+        or (
+            c.verb is not None
+            and c.verb.cls in ("put", "fasten")
+            and c.verb.form == "base"
+            and not c.verb.modal
+            and not c.verb.passive
+            and c.els[0] is c.verb
+        )
     ):
         return False
     low = f" {c.low} "

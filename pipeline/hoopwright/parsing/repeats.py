@@ -32,12 +32,10 @@ def copy(it: Interpreter, c: Clause) -> bool:
     low = c.low
     verb = c.verb
     repeat = (
-        (verb is not None
-        and verb.cls == "repeat")
-        or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low)
+        (verb is not None and verb.cls == "repeat")
+        or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low) is not None
+        or re.search(r"\b(?:takes?|gets?|has|have|needs?|receives?) (?:exactly )?the same$", low) is not None
     )
-    takes_same = re.search(r"\b(?:takes?|gets?|has|have|needs?|receives?) (?:exactly )?the same$", low)
-    repeat = repeat or bool(takes_same)
     alike = it.same.search(low) or re.search(
         r"\b(?:like|follows?|matches|match|mirrors?|identical to|the way (?:you|we|that)|as (?:in |per )?\d+(?:\.\d+)?[a-z]?\b|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))",
         low,
@@ -65,15 +63,10 @@ def copy(it: Interpreter, c: Clause) -> bool:
         e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", "end", "joint", ""))
     ]
     like_word = bool(alike) and alike is not None and alike.group().startswith(("like", "follow", "match", "mirror", "identical"))
-    side = (
-        (bool(flanks)
-        and not hoops
-        and not like_word)
-        or bool(
-            re.search(
-                r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b",
-                low,
-            )
+    side = (bool(flanks) and not hoops and not like_word) or bool(
+        re.search(
+            r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b",
+            low,
         )
     )
     target, like = None, None
@@ -90,7 +83,9 @@ def copy(it: Interpreter, c: Clause) -> bool:
                 target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
     elif re.match(r"^(?:all|both|each)(?: of (?:them|these|those))?\b", low):
         target = Selector("all", text="all of them")
-    elif re.search(r"\bthe (?:other|remaining) (?:two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+|ones?)\b", low) or re.match(r"^(?:the )?(?:others?|rest)\b", low):
+    elif re.search(
+        r"\bthe (?:other|remaining) (?:two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+|ones?)\b", low
+    ) or re.match(r"^(?:the )?(?:others?|rest)\b", low):
         target = Selector("rest", text="the others")
     elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
         target = Selector("far", text="the other end")
@@ -139,7 +134,10 @@ def copy(it: Interpreter, c: Clause) -> bool:
         (
             f
             for f in c.fits()
-            if f.parts and re.search(rf"\b(?:without|except|but not|less|minus|leaving out|leaves? out|omit|omitting)\b.{{0,40}}{re.escape(f.low)}", low)
+            if f.parts
+            and re.search(
+                rf"\b(?:without|except|but not|less|minus|leaving out|leaves? out|omit|omitting)\b.{{0,40}}{re.escape(f.low)}", low
+            )
         ),
         None,
     )

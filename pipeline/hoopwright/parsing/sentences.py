@@ -4,8 +4,53 @@ from __future__ import annotations
 
 import re
 
-_ABBREVIATIONS = {"e.g", "i.e", "approx", "no", "nos", "nr", "fig", "figs", "dia", "ea", "int", "typ", "ref", "min", "max", "ft", "in", "ins", "incl", "qty", "pc", "pcs", "st",
-                  "mr", "cf", "vs", "etc", "sec", "para", "pt", "l.h", "r.h", "o.c", "ctrs", "horiz", "vert", "galv", "thk", "sq", "alt", "w", "mm", "cm", "m", "ga"}
+_ABBREVIATIONS = {
+    "e.g",
+    "i.e",
+    "approx",
+    "no",
+    "nos",
+    "nr",
+    "fig",
+    "figs",
+    "dia",
+    "ea",
+    "int",
+    "typ",
+    "ref",
+    "min",
+    "max",
+    "ft",
+    "in",
+    "ins",
+    "incl",
+    "qty",
+    "pc",
+    "pcs",
+    "st",
+    "mr",
+    "cf",
+    "vs",
+    "etc",
+    "sec",
+    "para",
+    "pt",
+    "l.h",
+    "r.h",
+    "o.c",
+    "ctrs",
+    "horiz",
+    "vert",
+    "galv",
+    "thk",
+    "sq",
+    "alt",
+    "w",
+    "mm",
+    "cm",
+    "m",
+    "ga",
+}
 _END = re.compile(r"[.!?]+[\"'”’)\]]*(?=\s+[\"'“‘(\[]?[A-Z0-9•¼½¾])|[;](?=\s)|\s[•▪‣◦]\s")
 _ALWAYS_GO_ON = {"fig", "figs", "no", "nos", "e.g", "i.e", "approx", "dia", "ref", "cf", "vs", "para", "sec", "w", "incl", "min", "max"}
 
@@ -36,8 +81,8 @@ def _abbreviated(text: str, match: re.Match[str]) -> bool:
     if not word:
         return False
     low = word.group(1).lower()
-    follow = text[match.end():].lstrip()
-    if low in _ALWAYS_GO_ON or len(low) == 1 and low not in "a":
+    follow = text[match.end() :].lstrip()
+    if low in _ALWAYS_GO_ON or (len(low) == 1 and low not in "a"):
         return not (len(low) == 1 and low == "m" and follow[:1].isupper())
     if low in _ABBREVIATIONS:
         # "ea. Fit": a capital after it starts a sentence, unless the capital is a code or a number follows

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from hoopwright.model.events import Event, Place
+from hoopwright.model.events import Amount, Event, Place
 from hoopwright.parsing import spotting
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
@@ -52,7 +52,7 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
     k = 0
     while k < len(themes):
         t = themes[k]
-        run = []
+        run: list[El] = []
         while k + 1 + len(run) < len(themes) and (themes[k + 1 + len(run)].type != "fit" or again(it, t, themes[k + 1 + len(run)])):
             run.append(themes[k + 1 + len(run)])
         out.append(t)
@@ -66,7 +66,7 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
             )
         ):
             n = 2  # "a hanger at either end, one on the left half and one on the right"
-            t.amount = replace(t.amount, value=2)
+            t.amount = Amount(2, text=t.text)
         at = c.els.index(run[0]) if run else 0
         if run and at and c.els[at - 1].type == "conj" and any(e.type == "mem" and not e.used for e in c.els[c.els.index(t) : at]):
             n = None  # "two through the left half and two through the right half"
@@ -125,8 +125,7 @@ def share_places(it: Interpreter, c: Clause, shares: list[El]) -> list[Place]:
             or any(e.type == "mem" and (e.each or e.det in ("either", "both")) for e in segment)
             or any(
                 e.low in ("each side of", "either side of", "on either side of", "on each side of")
-                or (e.low == "each"
-                and not (k + 1 < len(segment) and segment[k + 1].type == "len"))
+                or (e.low == "each" and not (k + 1 < len(segment) and segment[k + 1].type == "len"))
                 for k, e in enumerate(segment)
             )
         )
@@ -152,8 +151,7 @@ def refine(it: Interpreter, c: Clause) -> None:
     verb = c.verb
     if (
         c.kind == "relative"
-        or (verb is not None
-        and (verb.cls in ("go", "null", "put", "move") or verb.modal))
+        or (verb is not None and (verb.cls in ("go", "null", "put", "move") or verb.modal))
         or c.word in ("until", "so")
         or verb is None
         or c.els[0].type == "pron"

@@ -22,23 +22,24 @@ def unit_of(it: Interpreter, el: El) -> Unit:
         else (2 if el.det == "both" or (el.name == "pair") else None)
     )
     return Unit(
-        el.role if el.role in patterns.UNIT_ROLES else "member",
+        el.role if el.role in patterns.UNIT_ROLES else "member",  # type: ignore[arg-type]
         el.name if el.role not in ("tube", "joint") else " ".join(w for w in el.words if w not in ("other", "same")),
         el.side,
         el.each
         or el.det in ("both", "either")
-        or (el.role in ("joint", "foot")
-        and el.det in ("a", "an"))
-        or (el.role in ("tube", "side")
-        and el.gov == "to"
-        and el.det in ("the", "a")
-        and not el.side
-        and not el.plural
-        and el.amount is None),
+        or (el.role in ("joint", "foot") and el.det in ("a", "an"))
+        or (
+            el.role in ("tube", "side")
+            and el.gov == "to"
+            and el.det in ("the", "a")
+            and not el.side
+            and not el.plural
+            and el.amount is None
+        ),
         number,
         el.plural,
         el.det,
-    )  # type: ignore[arg-type]
+    )
 
 
 def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | None, tuple[Unit, ...], str | None, tuple[Unit, ...]]:
@@ -78,10 +79,9 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             continue
         if m.gov in it.chunker.through and m.role in ("tube", "joint", "foot", "hoop"):
             pass
-        elif (
-            m.gov in it.chunker.through
-            or (m.gov in ("with", "by", "using", "between")
-            and not (m.gov == "between" and m.role == "hoop" and m.hoops is not None and m.hoops.kind == "numbers"))
+        elif m.gov in it.chunker.through or (
+            m.gov in ("with", "by", "using", "between")
+            and not (m.gov == "between" and m.role == "hoop" and m.hoops is not None and m.hoops.kind == "numbers")
         ):
             if m.gov == "between":
                 continue

@@ -57,7 +57,11 @@ def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
         words = set(re.findall(r"[a-z]+", low))
         if _ROW.match(low) and "row" not in found and k == 0:
             found["row"] = k
-        elif any(w.rstrip("s") in ("hoop", "bow", "arch", "rib") or w in ("arches", "frame", "frames", "hoops") for w in words) and "hoop" not in found and not _QTY.search(low):
+        elif (
+            any(w.rstrip("s") in ("hoop", "bow", "arch", "rib") or w in ("arches", "frame", "frames", "hoops") for w in words)
+            and "hoop" not in found
+            and not _QTY.search(low)
+        ):
             found["hoop"] = k
         elif _QTY.search(low) and "qty" not in found:
             found["qty"] = k
@@ -73,7 +77,12 @@ def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
 def _summary(table: Table, step: Step, section: Section) -> bool:
     caption = (table.caption.text if table.caption else "") + " " + section.title
     text = f"{caption} {step.text[:200]}".lower()
-    return section.role == "summary" or bool(re.search(r"\b(?:summary|check(?:ing|list| list| sheet| table)?|repeats?|nothing (?:in it|here|new) is to be added|finished|totals?|at a glance|recap|reminder|should now|for reference)\b", text))
+    return section.role == "summary" or bool(
+        re.search(
+            r"\b(?:summary|check(?:ing|list| list| sheet| table)?|repeats?|nothing (?:in it|here|new) is to be added|finished|totals?|at a glance|recap|reminder|should now|for reference)\b",
+            text,
+        )
+    )
 
 
 def _table(table: Table, step: Step, section: Section, kit: Kit, chunker: Chunker, key: str) -> list[StepReading]:
@@ -113,25 +122,34 @@ def selector_of(text: str, chunker: Chunker) -> Selector | None:
     if found and end >= len(toks) - 1:
         return Selector("nth", start=found[0], text=text) if onward else Selector("numbers", found, text=text, each=True)
     sel = None
-    for el in chunker.elements(lex(low if "hoop" in low else low)):
+    for el in chunker.elements(lex(low)):
         if el.type == "mem" and el.role == "hoop" and el.hoops is not None:
             sel = el.hoops if sel is None else join_selectors(sel, el.hoops)
     if sel is not None:
         return replace(sel, each=True)
     for probe in (f"{low} hoops", f"the {low} hoops"):
         for el in chunker.elements(lex(probe)):
-            if el.type == "mem" and el.role == "hoop" and el.hoops is not None and (el.hoops.kind != "all" or low in ("all", "each", "every", "any")):
+            if (
+                el.type == "mem"
+                and el.role == "hoop"
+                and el.hoops is not None
+                and (el.hoops.kind != "all" or low in ("all", "each", "every", "any"))
+            ):
                 return replace(el.hoops, each=True, text=text)
     return None
 
 
-def _row(table: Table, row: tuple[Passage, ...], columns: dict[str, int], n: int, step: Step, kit: Kit, chunker: Chunker, key: str, claim: bool) -> StepReading | None:
+def _row(
+    table: Table, row: tuple[Passage, ...], columns: dict[str, int], n: int, step: Step, kit: Kit, chunker: Chunker, key: str, claim: bool
+) -> StepReading | None:
     fit_cell = _cell(row, columns, "fit")
     if fit_cell is None:
         return None
     source = next(cell for cell in row if cell.runs).source()
     whole = " ".join(cell.text for cell in row if cell.text)
-    source = replace(source, quote=fit_cell.text.strip(), start=fit_cell.source().start, end=fit_cell.source().end, page=fit_cell.source().page)
+    source = replace(
+        source, quote=fit_cell.text.strip(), start=fit_cell.source().start, end=fit_cell.source().end, page=fit_cell.source().page
+    )
     hoop_cell = _cell(row, columns, "hoop")
     hoops = selector_of(hoop_cell.text, chunker) if hoop_cell else Selector("all", each=True)
     fits = [e for e in chunker.elements(lex(fit_cell.text)) if e.type == "fit"]
@@ -148,7 +166,9 @@ def _row(table: Table, row: tuple[Passage, ...], columns: dict[str, int], n: int
         parts = (part.name,)
     qty = _cell(row, columns, "qty")
     amount, per_all = _amount(qty.text if qty else "", fits)
-    per_all = per_all or bool(re.search(r"\b(?:in all|total|together|altogether|whole|all hoops|all bows)\b", head(table, columns, "qty"), re.IGNORECASE))
+    per_all = per_all or bool(
+        re.search(r"\b(?:in all|total|together|altogether|whole|all hoops|all bows)\b", head(table, columns, "qty"), re.IGNORECASE)
+    )
     place_cell = _cell(row, columns, "place")
     units: list[Unit] = []
     places: list[Place] = []
@@ -164,7 +184,17 @@ def _row(table: Table, row: tuple[Passage, ...], columns: dict[str, int], n: int
         places += [p for _, p in found]
         for el in els:
             if el.type == "mem" and not el.used and el.role in ("tube", "joint", "foot", "side", "end", "ridge", "shoulder"):
-                units.append(Unit(el.role, " ".join(el.words) if el.role == "tube" else el.name, el.side, el.each or el.det == "both", el.amount.value if el.amount else None, el.plural, el.det))  # type: ignore[arg-type]
+                units.append(
+                    Unit(
+                        el.role,  # type: ignore[arg-type]
+                        " ".join(el.words) if el.role == "tube" else el.name,
+                        el.side,
+                        el.each or el.det == "both",
+                        el.amount.value if el.amount else None,
+                        el.plural,
+                        el.det,
+                    )
+                )
             elif el.type == "mem" and not el.used and el.role in ("bar", "other") and not places:
                 member = el.name
             elif el.side and el.type in ("word", "ellip") and not units:
@@ -177,8 +207,23 @@ def _row(table: Table, row: tuple[Passage, ...], columns: dict[str, int], n: int
             member = mems[0].name
         else:
             return None
-    event = Event("claim" if claim else "add", step.id, source, parts, amount, None if member else hoops, tuple(units), tuple(places), member=member, rows=(number,), table=key,
-                  doubts=doubts, text=whole, option=step.option, per="row-total" if per_all else "row")
+    event = Event(
+        "claim" if claim else "add",
+        step.id,
+        source,
+        parts,
+        amount,
+        None if member else hoops,
+        tuple(units),
+        tuple(places),
+        member=member,
+        rows=(number,),
+        table=key,
+        doubts=doubts,
+        text=whole,
+        option=step.option,
+        per="row-total" if per_all else "row",
+    )
     return StepReading(step.id, source, (event,))
 
 
@@ -211,13 +256,27 @@ def _matrix(table: Table, step: Step, kit: Kit, chunker: Chunker, key: str, clai
         return []
     heads = [_part_of(h, kit, chunker) for h in table.head[1:]]
     if sum(h is not None for h in heads) >= max(1, len(heads) - 1):
-        return _cells(table, step, chunker, key, claim, [(r, c) for r in range(len(table.rows)) for c in range(1, len(table.head))],
-                      lambda r, c: (table.rows[r][0].text, heads[c - 1]))
+        return _cells(
+            table,
+            step,
+            chunker,
+            key,
+            claim,
+            [(r, c) for r in range(len(table.rows)) for c in range(1, len(table.head))],
+            lambda r, c: (table.rows[r][0].text, heads[c - 1]),
+        )
     hoops = [selector_of(h, chunker) for h in table.head[1:]]
     firsts = [_part_of(row[0].text, kit, chunker) if row else None for row in table.rows]
     if all(h is not None for h in hoops) and any(firsts):
-        return _cells(table, step, chunker, key, claim, [(r, c) for r in range(len(table.rows)) for c in range(1, len(table.head))],
-                      lambda r, c: (table.head[c], firsts[r]))
+        return _cells(
+            table,
+            step,
+            chunker,
+            key,
+            claim,
+            [(r, c) for r in range(len(table.rows)) for c in range(1, len(table.head))],
+            lambda r, c: (table.head[c], firsts[r]),
+        )
     return []
 
 
@@ -243,7 +302,19 @@ def _cells(table: Table, step: Step, chunker: Chunker, key: str, claim: bool, ce
         value = int(toks[0].value)
         if value == 0 and not claim:
             continue
-        event = Event("claim" if claim else "add", step.id, source, (part,), Amount(value, text=row[c].text), hoops, rows=(r + 1,), table=key, text=row[c].text, option=step.option, per="row")
+        event = Event(
+            "claim" if claim else "add",
+            step.id,
+            source,
+            (part,),
+            Amount(value, text=row[c].text),
+            hoops,
+            rows=(r + 1,),
+            table=key,
+            text=row[c].text,
+            option=step.option,
+            per="row",
+        )
         out.append(StepReading(step.id, source, (event,)))
     return out
 
@@ -253,7 +324,11 @@ def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[S
     listed = _rule_lines(table, step, kit, chunker)
     if listed or len(table.head) < 2 or not table.rows:
         return listed
-    fasteners = {k: p for k in range(1, len(table.head)) if (p := _part_of(table.head[k], kit, chunker)) is not None and kit.parts[p].form == "fastener"}
+    fasteners = {
+        k: p
+        for k in range(1, len(table.head))
+        if (p := _part_of(table.head[k], kit, chunker)) is not None and kit.parts[p].form == "fastener"
+    }
     if not fasteners:
         return []
     out = []
@@ -267,7 +342,9 @@ def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[S
             toks = lex(row[k].text)
             if toks and toks[0].cat in ("num", "count"):
                 source = row[k].source()
-                event = Event("rule", step.id, source, (fastener,), Amount(int(toks[0].value)), owners=owners, fastener=fastener, text=row[k].text)
+                event = Event(
+                    "rule", step.id, source, (fastener,), Amount(int(toks[0].value)), owners=owners, fastener=fastener, text=row[k].text
+                )
                 out.append(StepReading(step.id, source, (event,)))
     return out
 
@@ -288,5 +365,11 @@ def _rule_lines(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[St
             for f in fits:
                 if kit.parts[f.parts[0]].form == "fastener":
                     source = cell.source()
-                    out.append(StepReading(step.id, source, (Event("rule", step.id, source, f.parts, f.amount, owners=(owner,), fastener=f.parts[0], text=cell.text),)))
+                    out.append(
+                        StepReading(
+                            step.id,
+                            source,
+                            (Event("rule", step.id, source, f.parts, f.amount, owners=(owner,), fastener=f.parts[0], text=cell.text),),
+                        )
+                    )
     return out

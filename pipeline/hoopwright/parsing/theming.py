@@ -18,7 +18,11 @@ def find_themes(it: Interpreter, c: Clause) -> list[El]:
     if c.prefix:
         return out
     for f in c.els:
-        if (f.type == "fit" and not f.used and is_theme(it, f, c, verb)) or (f.type in ("ellip", "pron") and not f.used and f.amount is not None and elliptic_theme(it, f, c)) or (f.type == "pron" and f.name in ("it", "them", "these") and pronoun_theme(it, f, c, verb)):
+        if (
+            (f.type == "fit" and not f.used and is_theme(it, f, c, verb))
+            or (f.type in ("ellip", "pron") and not f.used and f.amount is not None and elliptic_theme(it, f, c))
+            or (f.type == "pron" and f.name in ("it", "them", "these") and pronoun_theme(it, f, c, verb))
+        ):
             out.append(f)
     return out
 
@@ -84,9 +88,7 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
             return indefinite
         if f.each and verb is not None and verb.cls in ("put", "fasten"):
             return False
-        if f.gov == "next" and f.definite and not f.amount:
-            return False
-        return True
+        return not (f.gov == "next" and f.definite and not f.amount)
     if f.gov == "subj":
         after = next((e for e in it.sentence_els if e.i >= f.j), None)
         if f.det in ("a", "an", "any") and after is not None and after.low in ("that", "which", "whose"):
@@ -153,16 +155,15 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
         and it.kit.parts.get(f.parts[0] if f.parts else "") is not None
     ):
         return True
-    if (
+    return bool(
         f.gov in ("on", "by", "from")
         and indefinite
         and verb is not None
         and verb.name in ("hang", "rest", "sit", "carry", "support", "hold")
+        and f.amount is not None
         and (f.amount.value or 0) > 0
         and any(e.type == "mem" for e in c.els[c.els.index(f) :])
-    ):
-        return True
-    return False
+    )
 
 
 def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
@@ -181,21 +182,15 @@ def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
         f.ords
         or f.definite
         or f.det in ("all", "both", "any")
-        or (f.det in ("a", "an")
-        and not f.more)
-        or (f.adjectives
-        and "way" in c.low)
+        or (f.det in ("a", "an") and not f.more)
+        or (f.adjectives and "way" in c.low)
         or text_of_thing(it, f, c)
     ):
         return False
     if (
-        (c.verb is not None
-        and c.verb.cls in ("repeat", "null", "stand", "handle"))
+        (c.verb is not None and c.verb.cls in ("repeat", "null", "stand", "handle"))
         or f.each
-        or (c.verb is None
-        and c.els[0] is not f
-        and not c.after_colon
-        and not any(e.type == "mem" for e in c.els[: c.els.index(f)]))
+        or (c.verb is None and c.els[0] is not f and not c.after_colon and not any(e.type == "mem" for e in c.els[: c.els.index(f)]))
     ):
         return False
     k = c.els.index(f)
@@ -227,17 +222,11 @@ def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
     nxt = c.els[after + 1] if after + 1 < len(c.els) else None
     return (
         nxt is None
-        or (nxt.type == "pron"
-        and nxt.name in ("each", "ea"))
-        or (nxt.low == "of"
-        and after + 2 < len(c.els)
-        and c.els[after + 2].low in ("same", "these", "those", "them", "the same"))
-        or (nxt.type in ("prep", "len", "punct", "conj", "verb")
-        and nxt.low not in ("of",))
-        or (nxt.type == "word"
-        and nxt.low in patterns.AFTER_ELLIPSIS)
-        or (nxt.type == "mem"
-        and nxt.each)
+        or (nxt.type == "pron" and nxt.name in ("each", "ea"))
+        or (nxt.low == "of" and after + 2 < len(c.els) and c.els[after + 2].low in ("same", "these", "those", "them", "the same"))
+        or (nxt.type in ("prep", "len", "punct", "conj", "verb") and nxt.low not in ("of",))
+        or (nxt.type == "word" and nxt.low in patterns.AFTER_ELLIPSIS)
+        or (nxt.type == "mem" and nxt.each)
     )
 
 

@@ -12,7 +12,30 @@ from hoopwright.parsing.lex import lex
 
 _LOWER = {"leg", "side", "lower", "upright", "bottom", "straight", "post", "wall", "stem"}
 _UPPER = {"crown", "top", "upper", "roof", "bow", "arch", "rafter", "centre", "center", "middle", "apex", "arc", "curved", "head"}
-_OUT = {"ground", "ridge", "purlin", "brace", "crop", "rail", "post", "door", "bar", "vent", "tie", "base", "foundation", "film", "winding", "roll", "end", "stake", "socket", "strut", "lintel", "spare"}
+_OUT = {
+    "ground",
+    "ridge",
+    "purlin",
+    "brace",
+    "crop",
+    "rail",
+    "post",
+    "door",
+    "bar",
+    "vent",
+    "tie",
+    "base",
+    "foundation",
+    "film",
+    "winding",
+    "roll",
+    "end",
+    "stake",
+    "socket",
+    "strut",
+    "lintel",
+    "spare",
+}
 
 
 def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, hoop_names: frozenset[str]) -> tuple[tuple[str, str], ...]:
@@ -41,7 +64,9 @@ def _other_tubes(grammar: Grammar, kit: Kit, own: set[str], hoops: int | None) -
         head = name.split()[-1]
         for form, number in ((name, "one"), (name + "s", "many")):
             if any(s.role == "tube" for s in grammar.senses.get(form, ())):
-                grammar.senses[form] = [s for s in grammar.senses[form] if s.role != "tube"] + [Sense("mem", name, head, number, "bar", None)]
+                grammar.senses[form] = [s for s in grammar.senses[form] if s.role != "tube"] + [
+                    Sense("mem", name, head, number, "bar", None)
+                ]
 
 
 def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], hoops: int | None) -> None:
@@ -84,7 +109,10 @@ def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
     return counts
 
 
-_SIZE_OF_TUBE = re.compile(r"(?:\bØ\s*(?P<a>[\d.,]+)|(?P<b>[\d.,]+)\s*(?P<u>mm|in)?\.?\s*(?:\([^)]*\)\s*)?(?:outside diameter|outer diameter|o\.?d\b|dia\b|diameter|(?:\w+ )?(?:tube|pipe)s?\b))", re.IGNORECASE)
+_SIZE_OF_TUBE = re.compile(
+    r"(?:\bØ\s*(?P<a>[\d.,]+)|(?P<b>[\d.,]+)\s*(?P<u>mm|in)?\.?\s*(?:\([^)]*\)\s*)?(?:outside diameter|outer diameter|o\.?d\b|dia\b|diameter|(?:\w+ )?(?:tube|pipe)s?\b))",
+    re.IGNORECASE,
+)
 
 
 def tube_sizes(kit: Kit, names: tuple[str, ...], hoop_words: frozenset[str]) -> tuple[tuple[str, float], ...]:
@@ -123,13 +151,18 @@ def tube_size(outline: Outline, kit: Kit, names: tuple[str, ...], hoop_words: fr
     return None
 
 
-_EACH = re.compile(r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b", re.IGNORECASE)
+_EACH = re.compile(
+    r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b",
+    re.IGNORECASE,
+)
 
 
 def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
     numbers = grammar.words["numbers"]
     nouns = "tube|section|piece|pipe|leg|bow|arch|half|halves|upright|rib|rafter|crown"
-    pattern = re.compile(rf"\b(a|an|one|two|three|four|1|2|3|4)\s+(?:no\.?\s+|nos\.?\s+|off\s+|x\s+)?((?:[a-z-]+\s+){{0,2}}?(?:{nouns})s?)\b", re.IGNORECASE)
+    pattern = re.compile(
+        rf"\b(a|an|one|two|three|four|1|2|3|4)\s+(?:no\.?\s+|nos\.?\s+|off\s+|x\s+)?((?:[a-z-]+\s+){{0,2}}?(?:{nouns})s?)\b", re.IGNORECASE
+    )
     for step in outline.steps:
         for item in step.items:
             texts = [item.passage.text]
@@ -137,11 +170,19 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                 texts = [" ".join(c.text for c in row) for row in item.table.rows]
             for text in texts:
                 for sentence in re.split(r"(?<=[.;])(?<!\bno\.)(?<!\bnos\.)\s", text):
-                    if not _EACH.search(sentence) or not re.search(r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ", sentence, re.IGNORECASE) or len(sentence) > 260:
+                    if (
+                        not _EACH.search(sentence)
+                        or not re.search(
+                            r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ",
+                            sentence,
+                            re.IGNORECASE,
+                        )
+                        or len(sentence) > 260
+                    ):
                         continue
                     start = _EACH.search(sentence)
                     assert start is not None
-                    tail = sentence[start.end():]
+                    tail = sentence[start.end() :]
                     if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
                     tail = re.split(r"\b(?:i\.e|that is|in all|joined|with|held)\b", tail, maxsplit=1)[0]
@@ -169,10 +210,12 @@ def _arrange(counts: dict[str, int]) -> tuple[tuple[str, str], ...]:
         total = sum(counts.values())
         if len(counts) == 1 and total > 2:
             name = next(iter(counts))
-            return tuple((f"{name} {k + 1}", "left" if k < (total - 1) / 2 else "right" if k > (total - 1) / 2 else "centre") for k in range(total))
+            return tuple(
+                (f"{name} {k + 1}", "left" if k < (total - 1) / 2 else "right" if k > (total - 1) / 2 else "centre") for k in range(total)
+            )
         return ()
-    pairs.sort(key=lambda n: (0 if set(n.split()) & _LOWER else 2 if set(n.split()) & _UPPER else 1))
+    pairs.sort(key=lambda n: 0 if set(n.split()) & _LOWER else 2 if set(n.split()) & _UPPER else 1)
     left = [(f"left {n}", "left") for n in pairs]
     right = [(f"right {n}", "right") for n in reversed(pairs)]
     middle = [(n, "centre") for n in singles]
-    return tuple([*left, *middle, *right])
+    return (*left, *middle, *right)

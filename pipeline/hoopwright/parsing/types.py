@@ -22,7 +22,9 @@ def hoop_types(outline: Outline, hoop_words: frozenset[str], hoops: int | None, 
                 continue
             head = [cell.lower() for cell in item.table.head]
             kind = next((k for k, cell in enumerate(head) if re.search(rf"\b{_KIND}\b", cell)), None)
-            which = next((k for k, cell in enumerate(head) if k != kind and any(re.search(rf"\b{word}s?\b", cell) for word in hoop_words)), None)
+            which = next(
+                (k for k, cell in enumerate(head) if k != kind and any(re.search(rf"\b{word}s?\b", cell) for word in hoop_words)), None
+            )
             if kind is None or which is None:
                 continue
             for row in item.table.rows:
@@ -47,5 +49,9 @@ def spell_types(text: str, types: dict[str, tuple[int, ...]], hoop_words: frozen
     words = "|".join(sorted(hoop_words)) or "hoop"
     for letter, listed in types.items():
         pattern = rf"\b(?:(?:{words})(?:s|es)? (?:of )?)?(?i:{_KIND})s? {letter}\b(?: (?:{words})(?:s|es)?\b)?"
-        text = re.sub(pattern, "hoops " + ", ".join(map(str, listed[:-1])) + (" and " if len(listed) > 1 else "") + str(listed[-1]) if listed else "", text)
+        text = re.sub(
+            pattern,
+            "hoops " + ", ".join(map(str, listed[:-1])) + (" and " if len(listed) > 1 else "") + str(listed[-1]) if listed else "",
+            text,
+        )
     return text

@@ -79,7 +79,8 @@ def possible_tubes(context: Context, call: Call) -> tuple[int, ...]:
         return (0,)
     if call.along_mm is not None:
         inside = tuple(
-            i for i, tube in enumerate(tubes)
+            i
+            for i, tube in enumerate(tubes)
             if tube.start_mm is not None and tube.end_mm is not None and tube.start_mm <= call.along_mm <= tube.end_mm
         )
         if inside:
@@ -229,4 +230,3 @@ def verdicts(chains: Iterable[Chain]) -> list[tuple[Chain, tuple[Verdict, ...], 
         model, result = solved[key]
         found.append((chain, result, model))
     return found
-

@@ -61,9 +61,7 @@ def meanings(size_mm: float, text: str = "") -> tuple[float, ...]:
 @lru_cache(maxsize=4096)
 def suits(fitting_mm: float, tube_mm: float, fitting_text: str = "", tube_text: str = "") -> bool:
     """Whether some meaning of the fitting's size fits some meaning of the tube's, within ``TOLERANCE_MM``."""
-    return any(
-        abs(a - b) <= TOLERANCE_MM + 1e-9 for a in meanings(fitting_mm, fitting_text) for b in meanings(tube_mm, tube_text)
-    )
+    return any(abs(a - b) <= TOLERANCE_MM + 1e-9 for a in meanings(fitting_mm, fitting_text) for b in meanings(tube_mm, tube_text))
 
 
 FRACTIONS = {"⅛": " 1/8", "¼": " 1/4", "⅜": " 3/8", "½": " 1/2", "⅝": " 5/8", "¾": " 3/4", "⅞": " 7/8"}

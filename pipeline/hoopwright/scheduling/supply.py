@@ -52,7 +52,7 @@ def _sources(part: Part | None, calls: Iterable[Call]) -> tuple[Source, ...]:
 
 
 def _by_step(context: Context, calls: Iterable[Call]) -> str:
-    """"12 in step 6, 8 in step 9"."""
+    """ "12 in step 6, 8 in step 9"."""
     sums: dict[str, int] = {}
     for call in calls:
         sums[call.step] = sums.get(call.step, 0) + call.quantity

@@ -108,9 +108,7 @@ def deepest_first(group: Sequence[Ring], towards: int) -> list[Ring]:
     return order + [ring for ring in group if ring.id not in placed]
 
 
-def _ends(
-    context: Context, chain: Chain, ways: dict[str, Verdict], tube: int, rings: Sequence[Ring]
-) -> dict[str, tuple[int, bool]]:
+def _ends(context: Context, chain: Chain, ways: dict[str, Verdict], tube: int, rings: Sequence[Ring]) -> dict[str, tuple[int, bool]]:
     """For each ring the end that it goes on over, and whether anything but habit tells which."""
     ends: dict[str, tuple[int, bool]] = {}
     costs: dict[str, tuple[float, float]] = {}
@@ -131,9 +129,7 @@ def _ends(
     return ends | _split([ring for ring in rings if ring.id in costs], costs, fixed)
 
 
-def _split(
-    free: Sequence[Ring], costs: dict[str, tuple[float, float]], fixed: Sequence[tuple[Ring, int]]
-) -> dict[str, tuple[int, bool]]:
+def _split(free: Sequence[Ring], costs: dict[str, tuple[float, float]], fixed: Sequence[tuple[Ring, int]]) -> dict[str, tuple[int, bool]]:
     """Choose the split point of least total distance (the leftmost of equals); rings of ``fixed`` keep their ends."""
     order = sorted(free, key=lambda ring: costs[ring.id][0])
     best: tuple[int, float, int] | None = None

@@ -9,7 +9,7 @@ NUMBERED = re.compile(r"^(\D*)(\d+)$")
 
 
 def listed(words: Sequence[str], last: str = "and") -> str:
-    """"a", "a and b", "a, b and c"."""
+    """ "a", "a and b", "a, b and c"."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}" if words else ""
 
 
