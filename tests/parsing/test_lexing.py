@@ -77,7 +77,6 @@ def test_notations_of_lengths(text: str, mm: list[float]) -> None:
     assert lengths(text) == mm
 
 
-@pytest.mark.xfail(strict=True, reason="a figure straight behind the mark for feet: the feet are lost")
 def test_feet_and_inches_without_a_blank() -> None:
     assert lengths("6'3\" up") == [1905.0]
 

@@ -32,7 +32,7 @@ _WORDNUM = (
     r"(?:(?:a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
     r"|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:[\s-](?:one|two|three|four|five|six|seven|eight|nine))?(?:\s+and\s+(?:a\s+)?(?:half|quarter|three\s+quarters))?|half\s+an?)"
 )
-_FEET = r"(?:ft\b\.?|feet\b|foot\b|['’′](?!['’′\w]))"
+_FEET = r"(?:ft\b\.?|feet\b|foot\b|['’′](?!['’′]|[^\W\d]))"
 _INCH = r"(?:inch(?:es)?\b|ins\b\.?|in\b\.?|\"|″|”|''|’’|′′)"
 _METRIC = r"(?:mm\b|millimet(?:re|er)s?\b|cm\b|centimet(?:re|er)s?\b|m\b(?!\d)|met(?:re|er)s?\b)"
 
