@@ -50,7 +50,7 @@ KITS = [
     kit(["Slide two hinged clamps onto each end hoop.", "On all other hoops use one hinged clamp."], {"hinged clamp": "2 1 1 1 1 2"}),
     kit(["Working from the door end, slide two ridge clips onto each hoop."], {"ridge clip": "2 2 2 2 2 2"}),
     kit(["Please slide two ridge clips onto each hoop (see Fig. 2)."], {"ridge clip": "2 2 2 2 2 2"}),
-    kit(["Film straps: 2 per end hoop."], {"film strap": "2 0 0 0 0 2"}, wrong="a name in front of a colon gives nothing, and no question"),
+    kit(["Film straps: 2 per end hoop."], {"film strap": "2 0 0 0 0 2"}),
     kit(
         ["A ridge clip is needed at the crown of each hoop."],
         {"ridge clip": "1 1 1 1 1 1"},
@@ -59,12 +59,10 @@ KITS = [
     kit(
         ["Slide a ridge clip onto each leg of hoop 2; hoop 3 takes the same, and hoop 4 takes one lamp ring."],
         {"ridge clip": "0 2 2 0 0 0", "lamp ring": "0 0 0 1 0 0"},
-        wrong="'hoop 3 takes the same' is lost",
     ),
     kit(
         ["Onto hoop 1 go two brace clips, onto hoop 2 one brace clip and a lamp ring."],
         {"brace clip": "2 1 0 0 0 0", "lamp ring": "0 1 0 0 0 0"},
-        wrong="the second half of the sentence goes to the wrong hoops",
     ),
     kit(["Hoops 2 and 4 take a lamp ring each, hoop 6 takes two."], {"lamp ring": "0 1 0 1 0 2"}),
     kit(
@@ -141,7 +139,6 @@ KITS = [
             "Dress hoops 3, 4 and 5 like hoop 2 and hoop 6 like hoop 1.",
         ],
         {"brace clip": "2 0 0 0 0 2", "ridge clip": "1 1 1 1 1 1", "crop clip": "0 2 2 2 2 0"},
-        wrong="'hoops 3, 4 and 5 like hoop 2 and hoop 6 like hoop 1' is not told apart",
     ),
     kit(["Slide two ridge clips onto all hoops but the last. The last hoop takes three."], {"ridge clip": "2 2 2 2 2 3"}),
     kit(

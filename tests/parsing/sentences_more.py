@@ -12,11 +12,7 @@ BARS = [
     ),
     case("The ridge bar is held by one saddle clamp at every hoop.", add("saddle clamp", "1", "all")),
     case("Carry the crop bar across hoop 3 with a crop clip at each end.", add("crop clip", "1", "3", units="end each")),
-    case(
-        "A saddle clamp fixes the ridge bar to each hoop.",
-        add("saddle clamp", "1", "all"),
-        wrong="'X fixes A to B' gives nothing, and no question",
-    ),
+    case("A saddle clamp fixes the ridge bar to each hoop.", add("saddle clamp", "1", "all")),
     case("Fix the ridge bar to hoop 2 with a hinged clamp.", add("hinged clamp", "1", "2")),
     case(
         "Fix the brace to hoop 5 with one brace clip and to hoop 6 with another.",
@@ -262,7 +258,7 @@ STYLE = [
     case("LH leg of ea. hoop: 1 foot collar, 150 mm fr. foot.", add("foot collar", "1", "all", units="left leg", places="150 foot")),
     case("Now take hoop 2 and thread a lamp ring over its crown tube.", add("lamp ring", "1", "2", units="centre crown tube")),
     case("Both legs of every hoop have a foot collar.", add("foot collar", "1", "all", units="leg each ×2")),
-    case("Film straps: 2 per end hoop.", add("film strap", "2 each", "end"), wrong="name in front of a colon: nothing, and no question"),
+    case("Film straps: 2 per end hoop.", add("film strap", "2 each", "end")),
     case("To each hoop are fitted two ridge clips.", add("ridge clip", "2", "all")),
     case("Give each intermediate hoop a pair of crop clips.", add("crop clip", "2", "inner")),
     case("It is now time to slide a lamp ring onto the third hoop.", add("lamp ring", "1", "3")),

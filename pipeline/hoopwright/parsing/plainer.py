@@ -97,10 +97,18 @@ class Plainer:
             (rf"(\bas (?:required|needed|necessary))( {onto} [^.;,]+)", r"\2 \1"),
             # a clause without its verb, or joined by a comma alone
             (rf", (?:and )?((?:each|every) (?:[\w-]+ )?{hoop}) ({_NUM})(?=\.?$)", r"; \1 takes \2"),
-            (rf",\s+(?=(?:{many} \d+|the others?|(?:the|every|each) (?:\w+ )?{many}) {_TAKES} {_NUM}\b)", "; "),
+            (rf",\s+(?:and )?(?=(?:{many} \d+|the others?|(?:the|every|each) (?:\w+ )?{many}) {_TAKES} {_NUM}\b)", "; "),
             (rf"(?<=; )the (?:others|rest) (?={_TAKES}\b)", "the other hoops "),
             (rf"(?<=[:;] )(?:likewise|similarly) (?={_NUM}\b)", ""),
             (r"\b(?:a|one) ([a-z]+(?: [a-z]+)?) or two\b", r"one or two \1s"),
+            (rf"^(?:on|onto|to) ({many} \d+) (?:go|goes) ([^,;]+), (?:on|onto|to) ({many} \d+) (.+?)\.?$", r"\1 takes \2; \3 takes \4."),
+            (rf"^(\w+) ({many} [^;]+? like {hoop} \d+),? and ({many} [\d, and]+ like {hoop} \d+)\.?$", r"\1 \2; \1 \3."),
+            # the order of fitting, number and host
+            (rf"^([A-Z][a-z]+(?: [a-z]+){{0,2}}s): ({_NUM}) ((?:per|on|to|for) (?:each |every |the )?(?:\w+ )?{many}\b.*)$", r"\2 \1 \3"),
+            (
+                rf"^(an?|{_NUM}) ([\w -]+?) (?:fix(?:es)?|holds?|secures?|fastens?|attach(?:es)?) (the [\w -]+?) to ((?:each|every|the) [^,;]+?)\.?$",
+                r"Fix \3 to \4 with \1 \2.",
+            ),
             # verbs
             (r"\b(is|are) (?:needed|required|called for|wanted) (?=(?:at|on|for|to|in)\b)", r"\1 fitted "),
             (rf"\b(?:fit|dress|kit) ({many} [^.;]+?) out (?:as|like) ({many} [^.;]+)", r"\1 is dressed like \2"),
