@@ -6,6 +6,7 @@ import re
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from hoopwright.model.outline import Section, Step
 from hoopwright.outlining.labels import follows, labels
@@ -22,6 +23,7 @@ def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Sec
     """The sections and steps of one document, with the roles that the sections' contents give them."""
     builds = {section.id for section in sections if section.role == "build"}
     steps = [piece for step in steps for piece in (pieces(step) if step.section in builds else [step])]
+    steps = _work_after_list(sections, steps)
     inside: dict[str, list[Step]] = defaultdict(list)
     for step in steps:
         inside[step.section].append(step)
@@ -166,3 +168,31 @@ def _introductions(sections: Sequence[Section], inside: dict[str, list[Step]]) -
     if len(builds) > 1 and builds[0] == 0 and sections[0].level <= 1 and not any(step.label for step in inside[sections[0].id]):
         result[0] = replace(sections[0], role="intro")
     return result
+
+
+def _work_after_list(sections: Sequence[Section], steps: Sequence[Step]) -> list[Step]:
+    """Work lettered behind a leaflet's list ("In this bag: …", then "a. Snap one clip …") belongs to the section before the list."""
+    roles = {section.id: section.role for section in sections}
+    before = {b.id: a.id for a, b in pairwise(sections)}
+    listed: set[str] = set()
+    out = []
+    for step in steps:
+        home = before.get(step.section)
+        work = step.label is not None and bool(_SENTENCE.search(step.text)) and step.section in listed
+        if (
+            roles.get(step.section) == "parts"
+            and work
+            and home is not None
+            and roles[home] == "build"
+            and step.label is not None
+            and step.label.isalpha()
+        ):
+            out.append(replace(step, section=home))
+            continue
+        if step.label is None:
+            listed.add(step.section)
+        out.append(step)
+    return out
+
+
+_SENTENCE = re.compile(r"^[A-Z][a-z]+ (?:\w+[ ,]+){3,}.*\.$", re.DOTALL)

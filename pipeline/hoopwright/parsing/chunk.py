@@ -24,12 +24,8 @@ class Chunker(Lexicon):
         out: list[El] = []
         i = 0
         while i < len(toks):
-            el = (
-                _preposition(toks, i)
-                or verb_here(self, toks, i, out)
-                or read_phrase(self, toks, i)
-                or single(self, toks, i)
-            )
+            el = _preposition(toks, i) or verb_here(self, toks, i, out)
+            el = el or read_phrase(self, toks, i) or single(self, toks, i)
             out.append(el)
             i = el.j
         mark_passives(out)

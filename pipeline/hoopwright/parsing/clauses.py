@@ -9,76 +9,17 @@ from hoopwright.parsing.elements import El
 from hoopwright.parsing.places import find_places
 
 _SUBORD = {
-    "if",
-    "when",
-    "once",
-    "after",
-    "before",
-    "until",
-    "while",
-    "so",
-    "because",
-    "unless",
-    "since",
-    "as",
-    "although",
-    "where",
-    "whereas",
+    *("if", "when", "once", "after", "before", "until", "while", "so", "because", "unless", "since", "as"),
+    *("although", "where", "whereas"),
 }
 _RELATIVE = {"which", "that", "who"}
 _BREAK = {",", ";", ":", "and", "or", "then", "but", "(", ")", "–", "—", "-"} | _SUBORD | _RELATIVE
 _PARTICLES = {"on", "in", "up", "down", "over", "onto"}
 _AUX = {
-    "is",
-    "are",
-    "be",
-    "been",
-    "was",
-    "were",
-    "being",
-    "must",
-    "should",
-    "can",
-    "may",
-    "will",
-    "shall",
-    "could",
-    "would",
-    "might",
-    "ought",
-    "cannot",
-    "to",
-    "do",
-    "does",
-    "did",
-    "has",
-    "have",
-    "had",
-    "not",
-    "now",
-    "then",
-    "also",
-    "always",
-    "only",
-    "just",
-    "never",
-    "again",
-    "each",
-    "both",
-    "all",
-    "first",
-    "next",
-    "finally",
-    "still",
-    "already",
-    "likewise",
-    "simply",
-    "you",
-    "we",
-    "they",
-    "it",
-    "need",
-    "needs",
+    *("is", "are", "be", "been", "was", "were", "being", "must", "should", "can", "may", "will", "shall"),
+    *("could", "would", "might", "ought", "cannot", "to", "do", "does", "did", "has", "have", "had", "not"),
+    *("now", "then", "also", "always", "only", "just", "never", "again", "each", "both", "all", "first"),
+    *("next", "finally", "still", "already", "likewise", "simply", "you", "we", "they", "it", "need", "needs"),
 }
 
 
@@ -258,76 +199,92 @@ def _inverted(part: list[El]) -> bool:
     )
 
 
-def govern(clause: Clause) -> None:
-    """Set ``gov`` of every mention: subj, obj, or the preposition in front; what stands behind "and" or a comma takes the one before."""
-    gov = "subj"
-    verb_seen = False
+@dataclass(slots=True)
+class _Governor:
+    """What governs the next mention of a clause: ``gov``, the mention before it, and the last fitting that can share."""
+
+    gov: str = "subj"
+    verb_seen: bool = False
     last: El | None = None
     last_fit: El | None = None
-    for k, el in enumerate(clause.els):
+
+    def verb(self, el: El) -> None:
+        """Behind a verb stand its objects; "using" gives what something is done with."""
+        if not el.passive:
+            self.last_fit = None  # but "a holder is clipped to the left leg and a hook to the right leg"
+        if el.form == "ing" and el.low == "using":
+            self.gov = "with"
+        elif el.form != "ing" or not self.verb_seen:
+            self.gov, self.verb_seen = "obj", True
+        self.last = None
+
+    def mention(self, els: list[El], k: int) -> None:
+        """Set ``gov`` of the mention at ``k``."""
+        el = els[k]
+        joined = _joined(els, k)
+        if self.last is not None and self.gov == "subj" and not self.verb_seen:
+            el.gov = "subj"
+        elif (self.last is not None and not joined) or self._counts_anew(els, k):
+            el.gov = "next"
+        elif joined and self.last_fit is not None and _pairs_with(el, self.last_fit):
+            el.gov = self.last_fit.gov
+        else:
+            el.gov = self.gov
+        counted = el.amount is not None or self.last_fit is None or self.last_fit.amount is None
+        if el.type == "fit" and not el.used and counted:
+            self.last_fit = el
+        self.last = el
+
+    def _counts_anew(self, els: list[El], k: int) -> bool:
+        """ ", two at the ridge": a number behind a comma, with no fitting before it."""
+        bare = els[k].type == "ellip" and els[k].amount is not None and self.last_fit is None
+        return bare and k > 0 and els[k - 1].low == ","
+
+
+def govern(clause: Clause) -> None:
+    """Set ``gov`` of every mention: subj, obj, or the preposition in front.
+
+    What stands behind "and" or a comma takes the one before.
+    """
+    state = _Governor()
+    els = clause.els
+    for k, el in enumerate(els):
         if el.type == "verb":
-            last_fit = last_fit if el.passive else None  # "a holder is clipped to the left leg and a hook to the right leg"
-            if el.form == "ing" and el.low in ("using",):
-                gov = "with"
-            elif el.form != "ing" or not verb_seen:
-                gov, verb_seen = "obj", True
-            last = None
+            state.verb(el)
         elif el.type == "prep":
-            nxt = clause.els[k + 1] if k + 1 < len(clause.els) else None
-            if (
-                k
-                and clause.els[k - 1].type == "verb"
-                and clause.els[k - 1].form == "base"
-                and el.low in _PARTICLES
-                and nxt is not None
-                and (
-                    (nxt.type == "fit" and nxt.amount is not None)
-                    or (
-                        nxt.type in ("fit", "mem")
-                        and (nxt.definite or nxt.amount is not None)
-                        and nxt.role in ("", "bar", "other")
-                        and el.low == "in"
-                        and clause.els[k - 1].cls in ("put", "fasten")
-                    )
-                )
-            ):
-                continue  # "slide on 1 clamp": the preposition belongs to the verb
-            gov, last = el.low, None
+            if not _is_particle(els, k):
+                state.gov, state.last = el.low, None
         elif el.type in ("fit", "mem", "pron", "ellip"):
-            if last is not None and gov == "subj" and not verb_seen:
-                el.gov = "subj"
-            elif (last is not None and not _joined(clause.els, k)) or (
-                el.type == "ellip" and el.amount is not None and last_fit is None and k and clause.els[k - 1].low == ","
-            ):
-                el.gov = "next"
-            elif (
-                el.type in ("fit", "ellip")
-                and last_fit is not None
-                and _joined(clause.els, k)
-                and el.amount is not None
-                and (last_fit.amount is not None or el.type == "ellip")
-            ) or (el.type == "fit" and last_fit is not None and _joined(clause.els, k) and el.amount is None and last_fit.amount is None):
-                # "a crop clip, 4 ft up from the foot, and a brace ring": both hang on the verb
-                el.gov = last_fit.gov
-            else:
-                el.gov = gov
-            if el.type == "fit" and not el.used and (el.amount is not None or last_fit is None or last_fit.amount is None):
-                last_fit = el
-            last = el
-        elif (
-            el.type == "punct"
-            and el.low == ","
-            and not verb_seen
-            and clause.els[0].type == "prep"
-            and clause.els[k + 1 : k + 2]
-            and clause.els[k + 1].type == "fit"
-            and clause.els[k + 1].amount is not None
-        ):
-            gov, last = "subj", None  # "In addition to those, a further clip is …"
-        elif el.type == "punct" and el.low == "(":
-            gov = "("
-        elif el.type == "punct" and el.low == ")":
-            gov = "next"
+            state.mention(els, k)
+        elif el.type == "punct" and el.low == "," and not state.verb_seen and _subject_behind(els, k):
+            state.gov, state.last = "subj", None  # "In addition to those, a further clip is …"
+        elif el.type == "punct" and el.low in ("(", ")"):
+            state.gov = "(" if el.low == "(" else "next"
+
+
+def _is_particle(els: list[El], k: int) -> bool:
+    """ "slide on 1 clamp": the preposition belongs to the verb."""
+    if k == 0 or k + 1 >= len(els) or els[k].low not in _PARTICLES:
+        return False
+    verb, nxt = els[k - 1], els[k + 1]
+    if verb.type != "verb" or verb.form != "base":
+        return False
+    if nxt.type == "fit" and nxt.amount is not None:
+        return True
+    thing = nxt.type in ("fit", "mem") and nxt.role in ("", "bar", "other") and (nxt.definite or nxt.amount is not None)
+    return thing and els[k].low == "in" and verb.cls in ("put", "fasten")
+
+
+def _subject_behind(els: list[El], k: int) -> bool:
+    """A counted fitting behind the comma that closes a phrase in front of the clause."""
+    return els[0].type == "prep" and k + 1 < len(els) and els[k + 1].type == "fit" and els[k + 1].amount is not None
+
+
+def _pairs_with(el: El, fitting: El) -> bool:
+    """ "a crop clip, 4 ft up from the foot, and a brace ring": both hang on the verb."""
+    if el.type == "ellip":
+        return el.amount is not None
+    return el.type == "fit" and (el.amount is None) == (fitting.amount is None)
 
 
 def _joined(els: list[El], k: int) -> bool:

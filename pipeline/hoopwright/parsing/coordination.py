@@ -10,9 +10,7 @@ from hoopwright.parsing.closed_words import LISTING, PIECES
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.hoops import join_selectors
 
-_NOT_END_OF_TUNNEL = frozenset(
-    {"bar", "tube", "other", "thing", "hoop", "joint"}
-)  # members that have ends of their own
+_NOT_END_OF_TUNNEL = frozenset({"bar", "tube", "other", "thing", "hoop", "joint"})  # have ends of their own
 _COUNTED_HOOPS = ("numbers", "first", "last")
 
 

@@ -3,46 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from hoopwright.grammar import Grammar
 from hoopwright.grammar.inflect import plural
+from hoopwright.grammar.load import Sense
 from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline, PartsEntry
 from hoopwright.parsing.lex import lex
 
 _NOISE = {
-    "of",
-    "the",
-    "a",
-    "an",
-    "and",
-    "with",
-    "for",
-    "to",
-    "item",
-    "bag",
-    "part",
-    "no",
-    "nos",
-    "off",
-    "pcs",
-    "type",
-    "ref",
-    "spare",
-    "spares",
-    "supplied",
-    "extra",
-    "dia",
-    "diam",
-    "diameter",
-    "lg",
-    "thk",
-    "nom",
-    "od",
-    "id",
-    "approx",
+    *("of", "the", "a", "an", "and", "with", "for", "to", "item", "bag", "part", "no", "nos", "off", "pcs"),
+    *("type", "ref", "spare", "spares", "supplied", "extra", "dia", "diam", "diameter", "lg", "thk", "nom"),
+    *("od", "id", "approx"),
 }
 _CUT = re.compile(
     r"\s*(?:[,;:(]|\s[-–—]\s|\bwith\b|\bfor\b|\bto suit\b|\bto fit\b|\bincl|\bc/w\b|\bw/|\bwhich\b|\bthat\b|\bin (?:the|two|three|four|one|zinc|steel)\b|\bof\s+\d|\bfrom\b)",
@@ -284,8 +257,6 @@ def _add_initials(kit: Kit, name: str, entry: PartsEntry, fitting: bool) -> None
 
 def _add_head(grammar_senses: Grammar, words: tuple[str, ...], fitting: bool) -> None:
     """A head word that no grammar file knows becomes a word of this kit's own."""
-    from hoopwright.grammar.load import Sense
-
     head = words[-1]
     if not any(s.kind in ("fit", "mem") for s in grammar_senses.senses.get(head, ())):
         kind, role = ("fit", "closed") if fitting else ("mem", "other")
@@ -295,8 +266,6 @@ def _add_head(grammar_senses: Grammar, words: tuple[str, ...], fitting: bool) ->
 
 def _add_phrase(grammar: Grammar, words: tuple[str, ...], fitting: bool) -> None:
     """The whole name as a noun, so that "one tap bracket" is no verb."""
-    from hoopwright.grammar.load import Sense
-
     if len(words) < 2 or not fitting:
         return
     phrase = " ".join(words)
@@ -311,11 +280,6 @@ def unlisted(words: tuple[str, ...], grammar: Grammar) -> Part:
     """A part that no list names, made from its mention."""
     form = form_of_words(words, grammar)
     return Part(name=" ".join(words), code=None, form=form, stated=form in ("fastener", "cover", "cap", "sleeve"), in_list=False)  # type: ignore[arg-type]
-
-
-def names(parts: Iterable[Part]) -> list[str]:
-    """The names of some parts, in order."""
-    return [p.name for p in parts]
 
 
 _MEANS = re.compile(

@@ -62,7 +62,6 @@ _COUNT = re.compile(
 _TOKEN = re.compile(
     rf"[A-Za-z]{{1,3}}-?\d{{1,4}}[A-Za-z]?\b|w/o|w/|c/c|[A-Za-z][A-Za-z.]*\.(?=[A-Za-z.]*[a-z]\.)[A-Za-z.]+|[^\W\d_]+(?:['’](?=s\b|t\b|ll\b|l\b|re\b|ve\b)[^\W\d_]+)?(?:-[^\W\d_]+)*|(?P<num>{_NUM})|[^\w\s]|\w+"
 )
-_RANGE_SEP = re.compile(r"\s*(?:-|–|—|to|or)\s*$")
 
 
 @dataclass(slots=True)
@@ -93,37 +92,18 @@ def number(text: str) -> float:
     return float(t.replace(",", "."))
 
 
+_UNITS = (
+    *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
+    *("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"),
+)
+_TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 _WORD_VALUES = {
-    w: i
-    for i, w in enumerate(
-        [
-            "zero",
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-        ]
-    )
-}
-_WORD_VALUES |= {w: 10 * i for i, w in enumerate(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2)} | {
+    **{word: value for value, word in enumerate(_UNITS)},
+    **{word: 10 * tens for tens, word in enumerate(_TENS, 2)},
     "a": 1,
     "an": 1,
 }
+_WORD_PARTS = {"half": 0.5, "a half": 0.5, "quarter": 0.25, "a quarter": 0.25, "three quarters": 0.75}
 
 
 def word_number(text: str) -> float | None:
@@ -135,7 +115,7 @@ def word_number(text: str) -> float | None:
     for index, word in enumerate(words):
         if word == "and":
             rest = " ".join(words[index + 1 :])
-            extra = {"half": 0.5, "a half": 0.5, "quarter": 0.25, "a quarter": 0.25, "three quarters": 0.75}.get(rest, 0.0)
+            extra = _WORD_PARTS.get(rest, 0.0)
             break
         if word not in _WORD_VALUES:
             return None
@@ -258,49 +238,13 @@ def _shared_units(tokens: list[Tok]) -> list[Tok]:
 
 
 _BARE_AFTER = {
-    "above",
-    "below",
-    "from",
-    "up",
-    "down",
-    "in",
-    "long",
-    "wide",
-    "high",
-    "apart",
-    "along",
-    "c/c",
-    "centres",
-    "centers",
-    "deep",
-    "short",
-    "either",
-    "each",
-    "beyond",
-    "inside",
-    "outside",
-    "to",
-    "off",
-    "off-centre",
-    "away",
-    "between",
+    *("above", "below", "from", "up", "down", "in", "long", "wide", "high", "apart", "along", "c/c"),
+    *("centres", "centers", "deep", "short", "either", "each", "beyond", "inside", "outside", "to", "off"),
+    *("off-centre", "away", "between"),
 }
 _BARE_BEFORE = {
-    "width",
-    "length",
-    "height",
-    "spacing",
-    "radius",
-    "diagonal",
-    "diagonals",
-    "at",
-    "x",
-    "by",
-    "projection",
-    "overall",
-    "pitch",
-    "centres",
-    "distance",
+    *("width", "length", "height", "spacing", "radius", "diagonal", "diagonals", "at", "x", "by"),
+    *("projection", "overall", "pitch", "centres", "distance"),
 }
 
 

@@ -123,9 +123,6 @@ def object_follows(words: Lexicon, toks: list[Tok], end: int) -> bool:
             return True
     if nxt.cat != "word":
         return nxt.cat in ("num", "count")
-    return (
-        nxt.low in _OBJECT_STARTS
-        or nxt.low in words.numbers
-        or nxt.low in words.hoop_adjectives
-        or nxt.low in words.sides
-    )
+    if nxt.low in _OBJECT_STARTS or nxt.low in words.numbers:
+        return True
+    return nxt.low in words.hoop_adjectives or nxt.low in words.sides

@@ -101,7 +101,7 @@ def from_length(els: list[El], k: int, last: Place | None = None) -> tuple[Place
 
 
 def _runs_along(els: list[El], j: int, said: _Measure) -> bool:
-    """"900 mm along the tube from the foot": the tube is what is measured along, the landmark follows."""
+    """ "900 mm along the tube from the foot": the tube is what is measured along, the landmark follows."""
     el = els[j]
     if el.type != "mem" or el.role not in ("tube", "hoop"):
         return False
@@ -128,14 +128,14 @@ def _at_mention(els: list[El], k: int, j: int, said: _Measure) -> tuple[Place | 
 
 
 def _ends_alone(els: list[El], j: int) -> bool:
-    """"from below", "from above", with no mention behind it."""
+    """ "from below", "from above", with no mention behind it."""
     if els[j].low not in ("below", "beneath", "above") or els[j - 1].low != "from":
         return False
     return j + 1 >= len(els) or els[j + 1].type not in ("fit", "mem")
 
 
 def _names_side(els: list[El], j: int) -> bool:
-    """"to the left", "on the right-hand"."""
+    """ "to the left", "on the right-hand"."""
     el = els[j]
     if el.low in ("left", "right") and els[j - 1].low in ("the", "to", "to the"):
         return True
@@ -155,7 +155,7 @@ def _goes_on(els: list[El], j: int, said: _Measure) -> bool:
 
 
 def _without_mark(els: list[El], k: int, j: int, said: _Measure) -> tuple[Place | None, int]:
-    """"2 ft up", "at a height of 1 m", "at 900 mm": no landmark is named up to ``j``, so the words tell the datum."""
+    """ "2 ft up", "at a height of 1 m", "at 900 mm": no landmark is named up to ``j``, so the words tell the datum."""
     text = text_of(els, k, j - 1)
     if said.way == "up" and not said.measured:
         return replace(said.place("ground" if said.height else "foot", "up", text), height=said.height), j

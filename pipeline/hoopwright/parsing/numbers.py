@@ -175,12 +175,9 @@ def _collective(words: Lexicon, toks: list[Tok], i: int) -> tuple[int, int] | No
 
 def _adds_to(words: Lexicon, last: str, tok: Tok) -> bool:
     """ "twenty four": a number word behind a word for tens."""
-    return (
-        tok.cat == "word"
-        and tok.low in words.numbers
-        and tok.low not in ARTICLES
-        and words.numbers.get(last.split("-")[-1], 0) >= 20
-    )
+    if tok.cat != "word" or tok.low not in words.numbers or tok.low in ARTICLES:
+        return False
+    return words.numbers.get(last.split("-")[-1], 0) >= 20
 
 
 def _counts(words: Lexicon, toks: list[Tok], i: int) -> bool:

@@ -7,131 +7,23 @@ from dataclasses import replace
 
 from hoopwright.model.events import Place
 from hoopwright.parsing.elements import El
+from hoopwright.parsing.measures import BOTH_SIDES, DATUM, DOWN, UP, from_length, name_of, text_of
 
-_DATUM = {"ground": "ground", "foot": "foot", "ridge": "ridge", "joint": "joint", "end": "end", "shoulder": "shoulder"}
-_UP = {"above", "up", "over", "higher", "up from", "high", "upwards", "on top of"}
-_DOWN = {"below", "beneath", "under", "down", "lower", "underneath", "down from", "downwards"}
-_MEASURE = {
-    "above",
-    "below",
-    "beneath",
-    "under",
-    "from",
-    "over",
-    "off",
-    "inside",
-    "outside",
-    "beyond",
-    "past",
-    "short of",
-    "before",
-    "clear of",
-    "away from",
-    "in from",
-    "up from",
-    "down from",
-    "to the left of",
-    "to the right of",
-    "left of",
-    "right of",
-    "either side of",
-    "each side of",
-    "on either side of",
-    "on each side of",
-    "on both sides of",
-    "both sides of",
-    "up",
-    "down",
-    "along",
-    "of",
-    "underneath",
-    "to",
-    "in",
-    "out",
-    "at",
-    "on",
-    "beside",
-    "behind",
-    "next to",
-    "level with",
-    "in line with",
+_NEAR = BOTH_SIDES | {
+    *("above", "below", "beneath", "under", "beside", "next to", "close to", "adjacent to", "alongside", "against"),
+    *("behind", "underneath", "over", "level with", "in line with", "between", "on top of", "inside", "outside"),
 }
-_BOTH = {
-    "to either side of",
-    "to each side of",
-    "at either side of",
-    "at each side of",
-    "either side of",
-    "each side of",
-    "on either side of",
-    "on each side of",
-    "on both sides of",
-    "both sides of",
-}
-_NEAR = {
-    "above",
-    "below",
-    "beneath",
-    "under",
-    "beside",
-    "next to",
-    "close to",
-    "adjacent to",
-    "alongside",
-    "against",
-    "behind",
-    "underneath",
-    "over",
-    "level with",
-    "in line with",
-    "between",
-    "on top of",
-    "inside",
-    "outside",
-} | _BOTH
-_SKIP = {
-    "measured",
-    "along",
-    "the",
-    "vertically",
-    "plumb",
-    "further",
-    "more",
-    "way",
-    "up",
-    "down",
-    "in",
-    "out",
-    "away",
-    "back",
-    "high",
-    "is",
-    "it",
-    "where",
-    "will",
-    "be",
-    "comes",
-    "bend",
-    "all",
-    "straight",
-    "taped",
-    "about",
-    "exactly",
-    "only",
-    "clear",
-    "again",
-    "as",
-    "before",
-    "its",
-    "a",
-    "this",
-    "time",
-    "round",
-    "around",
-    "curve",
-}
+_AT_TOP = frozenset({"at", "on", "over", "to", "under", "beneath", "round", "in", "around"})  # no distance from it
+_ABOUT_TOP = _AT_TOP | {"below", "near", "by", "close to", "above"}
+_REACH = 14  # elements within which both ends of a fraction of the way are named
+_FRACTIONS = {"half": 0.5, "third": 1 / 3, "thirds": 2 / 3, "quarter": 0.25, "quarters": 0.75, "fifth": 0.2}
+_FRACTION = re.compile(
+    r"\b(?:(one|two|three|a)\s+)?(half|thirds?|quarters?|fifth)\s*(?:of the )?way\b|\bhalf-?way\b",
+)
 _FIGURE = re.compile(
-    r"\b(?:see|as (?:shown )?in|shown in|as per|per|according to|at the (?:place|height|position)s? (?:shown|marked|given) (?:in|on)|refer to|where (?:shown|marked) (?:in|on)|drawn in|marked in)\s+(?:the\s+)?(?:fig(?:ure|\.|s)?|drawing|diagram|sketch|picture|photo|plate|illustration)\b",
+    r"\b(?:see|as (?:shown )?in|shown in|as per|per|according to|at the (?:place|height|position)s? (?:shown|marked|given) (?:in|on)"
+    r"|refer to|where (?:shown|marked) (?:in|on)|drawn in|marked in)\s+"
+    r"(?:the\s+)?(?:fig(?:ure|\.|s)?|drawing|diagram|sketch|picture|photo|plate|illustration)\b",
     re.IGNORECASE,
 )
 
@@ -149,7 +41,7 @@ def find_places(els: list[El], text: str) -> list[tuple[int, Place]]:
             continue
         if el.type == "len" and not el.used:
             last = next((p for _, p in reversed(found) if p.datum in ("ridge", "joint", "foot", "end", "fitting", "shoulder")), None)
-            place, end = _from_length(els, k, last)
+            place, end = from_length(els, k, last)
             if place is not None:
                 found.append((k, place))
                 k = end
@@ -202,166 +94,6 @@ def _shared(els: list[El], found: list[tuple[int, Place]]) -> list[tuple[int, Pl
     return sorted(out, key=lambda item: item[0])
 
 
-def _from_length(els: list[El], k: int, last: Place | None = None) -> tuple[Place | None, int]:
-    length = els[k]
-    # "300 mm to 350 mm", "300-350 mm" is left to the caller
-    way, side, both, along = None, None, False, None
-    j = k + 1
-    measured = False
-    height: bool | None = None
-    if k >= 3 and els[k - 1].low == "of" and els[k - 2].low in ("height", "distance"):
-        measured = True
-        height = els[k - 2].low == "height" or None
-        way = "up" if height else None
-    while j < len(els) and j < k + 12:
-        el = els[j]
-        if el.type in ("fit", "mem"):
-            if (
-                el.type == "mem"
-                and el.role in ("tube", "hoop")
-                and (along or (way in ("up", "down") and not measured))
-                and _landmark_follows(els, j + 1)
-            ):
-                j += 1  # "900 mm along the tube from the foot"
-                continue
-            if el.type == "mem" and el.role in ("tube", "hoop", "side") and (way in ("up", "down")) and not measured:
-                el_place = Place("foot" if way == "up" else "ridge", length.mm, way, el.side, text=_text(els, k, j), height=False)
-                return el_place, j  # "300 mm up the leg": the leg stays a host
-            if not measured and not way:
-                return None, k + 1
-            return _landmark(els, k, j, length.mm, way, side, both, height, along)
-        if el.low in ("below", "beneath") and els[j - 1].low == "from" and not (j + 1 < len(els) and els[j + 1].type in ("fit", "mem")):
-            return Place("foot", length.mm, "up", side, text=_text(els, k, j)), j + 1  # "0.9 m from below"
-        if el.low == "above" and els[j - 1].low == "from" and not (j + 1 < len(els) and els[j + 1].type in ("fit", "mem")):
-            return Place("ridge", length.mm, "down", side, text=_text(els, k, j)), j + 1
-        if el.type == "pron" and el.name in ("it", "them", "that") and measured and last is not None:
-            return replace(last, offset_mm=length.mm, way=way or last.way, text=_text(els, k, j)), j + 1
-        if el.type == "prep" or el.low in _SKIP:
-            low = el.low
-            if (
-                low in ("at", "on", "onto", "to", "round", "of", "for", "with")
-                and not (low == "of" and side)
-                and not (low == "to" and j + 1 < len(els) and els[j + 1].low in ("the",))
-            ) and low in ("with", "for", "onto", "round", "on", "at"):
-                break
-            if low in _UP:
-                way = way or "up"
-                measured = measured or low not in ("up", "high")
-            elif low in _DOWN:
-                way = way or "down"
-                measured = measured or low not in ("down",)
-            if low in _BOTH:
-                both = measured = True
-            if "left" in low:
-                side, measured = "left", True
-            elif "right" in low:
-                side, measured = "right", True
-            if low in (
-                "from",
-                "above",
-                "below",
-                "beyond",
-                "short of",
-                "inside",
-                "outside",
-                "clear of",
-                "away from",
-                "in from",
-                "past",
-                "before",
-                "off",
-                "up from",
-                "down from",
-                "beneath",
-            ):
-                measured = True
-            if low in ("in", "in from", "inside"):
-                way = way or "in"
-            if low in ("along", "taped", "round", "around", "curve"):
-                along = True
-            if low in ("vertically", "plumb", "high"):
-                height = True
-            if low == "high":
-                way = way or "up"
-            j += 1
-            continue
-        if (el.low in ("left", "right") and els[j - 1].low in ("the", "to", "to the")) or (el.side and el.type in ("word", "ellip")):
-            side = el.side or el.low
-            measured = True
-            j += 1
-            continue
-        if el.type == "verb" and el.low in ("measured", "taped", "measuring"):
-            j += 1
-            continue
-        if (el.type == "punct" and el.low in ("(", ")")) or (
-            el.type == "punct"
-            and el.low == ","
-            and along is None
-            and j + 1 < len(els)
-            and els[j + 1].low in ("measured", "measuring", "along")
-        ):
-            j += 1
-            continue
-        break
-    if way == "up" and (height or (k and els[k - 1].low in ("at", "of", "is", "sits", "stops", "stands")) or True) and not measured:
-        return Place("ground" if height else "foot", length.mm, way, side, height=height, text=_text(els, k, j - 1)), j
-    if way == "down" and not measured:
-        return Place("ridge", length.mm, way, side, text=_text(els, k, j - 1)), j
-    if measured and height:
-        return Place("ground", length.mm, "up", side, height=True, text=_text(els, k, j - 1)), j
-    if k and els[k - 1].low == "at":
-        return Place(None, length.mm, way, side, text=_text(els, k, k)), k + 1
-    return None, k + 1
-
-
-def _landmark_follows(els: list[El], j: int) -> bool:
-    return any(e.type in ("fit", "mem") for e in els[j : j + 4] if e.type != "punct") and any(
-        e.low in ("from", "above", "up from", "in from", "below", "off") for e in els[j : j + 3]
-    )
-
-
-def _landmark(
-    els: list[El], k: int, j: int, mm: float | None, way: str | None, side: str | None, both: bool, height: bool | None, along: bool | None
-) -> tuple[Place | None, int]:
-    mark = els[j]
-    text = _text(els, k, j)
-    part = None
-    datum: str | None
-    if mark.type == "fit":
-        datum, part = "fitting", mark.parts[0] if mark.parts else " ".join(mark.words)
-    else:
-        datum = _DATUM.get(mark.role)
-        if mark.role == "tube":
-            datum = "end"
-        if datum is None:
-            datum = "member"
-            part = mark.name
-    mark.used = True
-    end = j + 1
-    # "the end of the crown tube", "the joint of hoop 1": the tail names the host and stays
-    if mark.role == "end" and end + 1 < len(els) and els[end].low == "of" and els[end + 1].role == "tube":
-        end += 1
-    # "the centre of the clamp", "the top of the joint": the landmark is what follows
-    if mark.side and side is None and mark.role in ("foot", "joint", "end", "ridge"):
-        side = mark.side
-    if datum == "ground":
-        height = bool(not along)
-    if along:
-        height = False
-    return Place(
-        datum,
-        mm,
-        way,
-        side,
-        both,
-        part,
-        height,
-        text=text,
-        tube=mark.name if mark.role == "tube" else None,
-        each=mark.each or mark.det in ("both", "either"),
-    ), end
-
-
 def _from_word(els: list[El], k: int) -> tuple[Place | None, int]:
     """ "at the ridge", "directly below each crop bar clip", "midway between A and B", "over the joint"."""
     prep = els[k]
@@ -370,66 +102,53 @@ def _from_word(els: list[El], k: int) -> tuple[Place | None, int]:
     mark = els[k + 1]
     if prep.low in ("half way", "midway") or (k and els[k - 1].low in ("midway", "halfway", "half-way")):
         return _midway(els, k)
-    if (
-        mark.type == "fit"
-        and prep.low in _NEAR | {"of"}
-        and (prep.low != "of" or (k and els[k - 1].low.endswith("side")))
-        and (mark.definite or mark.each)
-        and not mark.amount
-    ):
+    text = text_of(els, k, k + 1)
+    way = "up" if prep.low in UP else "down" if prep.low in DOWN else None
+    place: Place | None = None
+    if mark.type == "fit" and _beside_fitting(els, k):
         mark.used = True
-        way = "up" if prep.low in _UP else "down" if prep.low in _DOWN else None
-        return Place(
-            "fitting",
-            None,
-            way,
-            mark.side,
-            prep.low in _BOTH,
-            mark.parts[0] if mark.parts else " ".join(mark.words),
-            text=_text(els, k, k + 1),
-            each=mark.each,
-        ), k + 2
-    if (
-        mark.type == "mem"
-        and mark.role in ("ridge", "shoulder")
-        and prep.low in ("at", "on", "to", "over", "under", "beneath", "below", "near", "by", "close to", "in", "round", "above", "around")
-    ):
-        zero = 0.0 if prep.low in ("at", "on", "over", "to", "under", "beneath", "round", "in", "around") and mark.role == "ridge" else None
-        return Place(
-            mark.role,
-            zero,
-            "down" if prep.low in _DOWN else None,
-            mark.side or ("centre" if mark.role == "ridge" else None),
-            text=_text(els, k, k + 1),
-        ), k + 2
-    if (
-        mark.type == "mem"
-        and mark.role in ("ridge", "shoulder")
-        and prep.low in _BOTH | {"to either side of", "to each side of", "at either side of", "at each side of"}
-    ):
-        return Place(mark.role, None, None, mark.side, True, text=_text(els, k, k + 1)), k + 2
-    if mark.type == "mem" and mark.role == "joint" and prep.low in _NEAR | {"near"}:
-        way = "up" if prep.low in _UP else "down" if prep.low in _DOWN else None
-        return Place("joint", None, way, mark.side, prep.low in _BOTH, text=_text(els, k, k + 1)), k + 2
-    return None, k + 1
+        place = Place("fitting", None, way, mark.side, prep.low in BOTH_SIDES, name_of(mark), text=text, each=mark.each)
+    elif mark.type == "mem" and mark.role in ("ridge", "shoulder"):
+        place = _about_top(prep, mark, text)
+    elif mark.type == "mem" and mark.role == "joint" and (prep.low in _NEAR or prep.low == "near"):
+        place = Place("joint", None, way, mark.side, prep.low in BOTH_SIDES, text=text)
+    return place, k + 1 if place is None else k + 2
 
 
-_FRACTIONS = {"half": 0.5, "third": 1 / 3, "thirds": 2 / 3, "quarter": 0.25, "quarters": 0.75, "fifth": 0.2}
+def _beside_fitting(els: list[El], k: int) -> bool:
+    """Whether the preposition at ``k`` places something beside the fitting behind it, one that is there already."""
+    prep, mark = els[k], els[k + 1]
+    if mark.amount or not (mark.definite or mark.each):
+        return False
+    side_of = prep.low == "of" and k > 0 and els[k - 1].low.endswith("side")
+    return prep.low in _NEAR or side_of
+
+
+def _about_top(prep: El, mark: El, text: str) -> Place | None:
+    """At, near or on both sides of the ridge or a shoulder."""
+    if prep.low in _ABOUT_TOP:
+        at_ridge = mark.role == "ridge"
+        offset = 0.0 if prep.low in _AT_TOP and at_ridge else None
+        side = mark.side or ("centre" if at_ridge else None)
+        return Place(mark.role, offset, "down" if prep.low in DOWN else None, side, text=text)
+    if prep.low in BOTH_SIDES:
+        return Place(mark.role, None, None, mark.side, True, text=text)
+    return None
 
 
 def _part_of_the_way(els: list[El], k: int) -> tuple[Place, int] | None:
     """ "a quarter of the way from the leg joint to the ridge", "a third of the way up the leg"."""
     text = " ".join(e.low for e in els[max(0, k - 3) : k + 3])
-    match = re.search(r"\b(?:(one|two|three|a)\s+)?(half|thirds?|quarters?|fifth)\s*(?:of the )?way\b|\bhalf-?way\b", text)
+    match = _FRACTION.search(text)
     if match is None:
         return None
     fraction = 0.5 if not match[2] else _FRACTIONS[match[2]]
     marks: list[El] = []
     j = k
-    while j < len(els) and len(marks) < 2 and j < k + 14 and els[j].type not in ("verb",):
+    while j < len(els) and len(marks) < 2 and j < k + _REACH and els[j].type != "verb":
         e = els[j]
         if e.type in ("fit", "mem") and not e.used:
-            if e.type == "fit" or e.role in _DATUM:
+            if e.type == "fit" or e.role in DATUM:
                 marks.append(e)
             elif marks or els[j - 1].low not in ("up", "along", "down"):
                 break
@@ -439,8 +158,8 @@ def _part_of_the_way(els: list[El], k: int) -> tuple[Place, int] | None:
     names = []
     for mark in marks:
         mark.used = True
-        names.append((mark.parts[0] if mark.parts else " ".join(mark.words)) if mark.type == "fit" else _DATUM[mark.role])
-    return Place("part-way", None, fraction=fraction, part="|".join(names), text=_text(els, max(0, k - 2), j - 1)), j
+        names.append(name_of(mark) if mark.type == "fit" else DATUM[mark.role])
+    return Place("part-way", None, fraction=fraction, part="|".join(names), text=text_of(els, max(0, k - 2), j - 1)), j
 
 
 def _midway(els: list[El], k: int) -> tuple[Place | None, int]:
@@ -451,17 +170,13 @@ def _midway(els: list[El], k: int) -> tuple[Place | None, int]:
             marks.append(els[j])
         j += 1
     for mark in marks:
-        if mark.type == "fit" or mark.role in _DATUM:
+        if mark.type == "fit" or mark.role in DATUM:
             mark.used = True
     return Place(
         "midway",
         None,
         None,
         fraction=0.5,
-        part="|".join(m.parts[0] if m.parts else _DATUM.get(m.role, m.name) for m in marks),
-        text=_text(els, max(k - 1, 0), j - 1),
+        part="|".join(m.parts[0] if m.parts else DATUM.get(m.role, m.name) for m in marks),
+        text=text_of(els, max(k - 1, 0), j - 1),
     ), j
-
-
-def _text(els: list[El], a: int, b: int) -> str:
-    return " ".join(e.text for e in els[a : b + 1])

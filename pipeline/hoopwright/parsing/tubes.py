@@ -13,28 +13,8 @@ from hoopwright.parsing.lex import lex
 _LOWER = {"leg", "side", "lower", "upright", "bottom", "straight", "post", "wall", "stem"}
 _UPPER = {"crown", "top", "upper", "roof", "bow", "arch", "rafter", "centre", "center", "middle", "apex", "arc", "curved", "head"}
 _OUT = {
-    "ground",
-    "ridge",
-    "purlin",
-    "brace",
-    "crop",
-    "rail",
-    "post",
-    "door",
-    "bar",
-    "vent",
-    "tie",
-    "base",
-    "foundation",
-    "film",
-    "winding",
-    "roll",
-    "end",
-    "stake",
-    "socket",
-    "strut",
-    "lintel",
-    "spare",
+    *("ground", "ridge", "purlin", "brace", "crop", "rail", "post", "door", "bar", "vent", "tie", "base"),
+    *("foundation", "film", "winding", "roll", "end", "stake", "socket", "strut", "lintel", "spare"),
 }
 
 
