@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from hoopwright.model.events import Event, Place, Unit
+from hoopwright.model.events import Event, Place, Selector, Unit
 from hoopwright.model.frame import Doubt
 from hoopwright.parsing import patterns, spotting, wording
 from hoopwright.parsing.clauses import Clause
@@ -74,7 +74,7 @@ def corrected(it: Interpreter) -> tuple[str, ...]:
 
 
 def denied(it: Interpreter, c: Clause, event: Event) -> bool:
-    """ "… and not by four": the number that no longer holds."""
+    """Read "… and not by four": the number that no longer holds."""
     return bool(
         event.amount is not None and event.amount.text and re.search(rf"\bnot (?:by |with )?{re.escape(event.amount.text.lower())}", c.low)
     )
@@ -102,34 +102,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     ):
         pre = []  # "… and one deck screw into the board"
     hoops, units, member, bars = spotting.find_hosts(it, [*pre, *seg], c)
-    nothing = hoops is None and member is None and not units and not bars
-    pron = next((e for e in c.els if e.type == "pron" and e.gov in ("over", "onto", "on", "to", "in", "into", "round", "through")), None)
-    if nothing and pron is not None and it.last_is_member and not it.ctx.current:
-        member, nothing = it.last_noun, False
-    things = [
-        e
-        for e in c.els
-        if e.type == "mem"
-        and e.role == "thing"
-        and not e.used
-        and e.gov in ("on", "onto", "in", "into", "to", "at")
-        and c.els.index(e) > c.els.index(t)
-    ]
-    if nothing and things and it.kit.parts.get(t.parts[0] if t.parts else "") is not None and it.is_clip(t.parts):
-        member = things[0].name
-    elif nothing and it.ctx.current and it.ctx.current[-1].kind == "add" and not t.more:
-        before = it.ctx.current[-1]
-        units = tuple(u for u in before.units if u.kind in ("tube", "side", "foot", "joint", "shoulder") or before.member is not None)
-        hoops, member = before.hoops, before.member
-    if nothing and member is None and c.verb is not None and c.verb.passive and it.ctx.hoops is None:
-        subject_of = next(
-            (e for e in c.els if e.type == "mem" and e.gov == "subj" and e.role in ("thing", "film", "bar", "other") and len(e.words) > 1),
-            None,
-        )
-        if subject_of is not None:
-            member, nothing = " ".join(subject_of.words), False  # "Channel lengths are joined with a joiner"
-    if t.side and t.type in ("fit", "ellip") and not any(u.side for u in units):
-        units = (*units, Unit("side", "side", t.side, False))
+    hoops, units, member, nothing = _hosts_or_last(it, c, t, hoops, units, member, bars)
     parts, amount, doubts = wording.what(it, t, c, made)
     fastened = wording.fastens(it, t, c, made)
     ctx = it.ctx
@@ -146,36 +119,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         member = ctx.bar
     if member is None and not units and not named and ctx.member is not None and hoops is None:
         member = ctx.member
-    if (
-        len(ctx.units) == 1
-        and ctx.units[0].kind == "side"
-        and ctx.units[0].side
-        and member is None
-        and any(u.kind == "tube" and u.side is None and not u.each for u in units)
-    ):
-        units = tuple(replace(u, side=ctx.units[0].side) if u.kind == "tube" and u.side is None else u for u in units)
-    if not units and ctx.units and (not named or all(u.kind == "side" for u in ctx.units)) and member is None:
-        units = ctx.units
-    if (
-        ctx.example
-        and ctx.tube is not None
-        and not named
-        and member is None
-        and len(units) == 1
-        and units[0].kind == "joint"
-        and not units[0].each
-        and not units[0].plural
-        and units[0].side is None
-    ):
-        units = (replace(units[0], side=ctx.tube.side),)
-    if (
-        ctx.example
-        and ctx.tube is not None
-        and not named
-        and member is None
-        and all(u.kind in ("foot", "end") and u.side is None and not u.each for u in units)
-    ):
-        units = (ctx.tube, *units)
+    units = _units_in_context(it, units, member, named)
     if named:
         ctx.hoops, ctx.member = hoops, None
         if hoops is not None and hoops.kind == "all":
@@ -197,16 +141,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         hoops = None
     verb = c.verb
     low = c.low
-    subject = c.els[0]
-    described = (
-        verb is not None
-        and (verb.cls == "take" or (verb.passive and verb.name in ("carry", "hold", "hang", "support", "bear")))
-        and (
-            (subject.type == "mem" and subject.role == "bar" and subject.det in ("a", "an", "each", "every"))
-            or (subject.type in ("pron", "ellip") and it.last_is_member)
-        )
-        and any(u.kind == "end" for u in units)
-    )
+    described = _described(it, c, units)
     vague = it.vague.search(low)
     if vague is not None and not any(p.offset_mm is not None for p in places) and it.kit.parts[parts[0]].form != "fastener":
         doubts = (*doubts, Doubt("position", f"Where the {parts[0]} goes is not measured: '{vague.group()}'.", ()))
@@ -239,6 +174,97 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         event = replace(event, units=(*event.units, *(b for b in bars if b.name == member)))
     ctx.current.append(event)
     return event
+
+
+def _hosts_or_last(
+    it: Interpreter,
+    c: Clause,
+    t: El,
+    hoops: Selector | None,
+    units: tuple[Unit, ...],
+    member: str | None,
+    bars: tuple[Unit, ...],
+) -> tuple[Selector | None, tuple[Unit, ...], str | None, bool]:
+    """(hoops, units, member, whether the clause names no host), with the host spoken of last where the clause leaves it out."""
+    nothing = hoops is None and member is None and not units and not bars
+    pron = next((e for e in c.els if e.type == "pron" and e.gov in ("over", "onto", "on", "to", "in", "into", "round", "through")), None)
+    if nothing and pron is not None and it.last_is_member and not it.ctx.current:
+        member, nothing = it.last_noun, False
+    things = [
+        e
+        for e in c.els
+        if e.type == "mem"
+        and e.role == "thing"
+        and not e.used
+        and e.gov in ("on", "onto", "in", "into", "to", "at")
+        and c.els.index(e) > c.els.index(t)
+    ]
+    if nothing and things and it.kit.parts.get(t.parts[0] if t.parts else "") is not None and it.is_clip(t.parts):
+        member = things[0].name
+    elif nothing and it.ctx.current and it.ctx.current[-1].kind == "add" and not t.more:
+        before = it.ctx.current[-1]
+        units = tuple(u for u in before.units if u.kind in ("tube", "side", "foot", "joint", "shoulder") or before.member is not None)
+        hoops, member = before.hoops, before.member
+    if nothing and member is None and c.verb is not None and c.verb.passive and it.ctx.hoops is None:
+        subject_of = next(
+            (e for e in c.els if e.type == "mem" and e.gov == "subj" and e.role in ("thing", "film", "bar", "other") and len(e.words) > 1),
+            None,
+        )
+        if subject_of is not None:
+            member, nothing = " ".join(subject_of.words), False  # "Channel lengths are joined with a joiner"
+    if t.side and t.type in ("fit", "ellip") and not any(u.side for u in units):
+        units = (*units, Unit("side", "side", t.side, False))
+    return hoops, units, member, nothing
+
+
+def _units_in_context(it: Interpreter, units: tuple[Unit, ...], member: str | None, named: bool) -> tuple[Unit, ...]:
+    """The places on the hoop, completed with the side or tube that the text before is about."""
+    ctx = it.ctx
+    if (
+        len(ctx.units) == 1
+        and ctx.units[0].kind == "side"
+        and ctx.units[0].side
+        and member is None
+        and any(u.kind == "tube" and u.side is None and not u.each for u in units)
+    ):
+        units = tuple(replace(u, side=ctx.units[0].side) if u.kind == "tube" and u.side is None else u for u in units)
+    if not units and ctx.units and (not named or all(u.kind == "side" for u in ctx.units)) and member is None:
+        units = ctx.units
+    if (
+        ctx.example
+        and ctx.tube is not None
+        and not named
+        and member is None
+        and len(units) == 1
+        and units[0].kind == "joint"
+        and not units[0].each
+        and not units[0].plural
+        and units[0].side is None
+    ):
+        units = (replace(units[0], side=ctx.tube.side),)
+    if (
+        ctx.example
+        and ctx.tube is not None
+        and not named
+        and member is None
+        and all(u.kind in ("foot", "end") and u.side is None and not u.each for u in units)
+    ):
+        units = (ctx.tube, *units)
+    return units
+
+
+def _described(it: Interpreter, c: Clause, units: tuple[Unit, ...]) -> bool:
+    """Whether the clause describes what a bar carries at its ends, which a later step puts on."""
+    verb, subject = c.verb, c.els[0]
+    return (
+        verb is not None
+        and (verb.cls == "take" or (verb.passive and verb.name in ("carry", "hold", "hang", "support", "bear")))
+        and (
+            (subject.type == "mem" and subject.role == "bar" and subject.det in ("a", "an", "each", "every"))
+            or (subject.type in ("pron", "ellip") and it.last_is_member)
+        )
+        and any(u.kind == "end" for u in units)
+    )
 
 
 def _slides(low: str, verb: El | None = None) -> bool | None:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def counting(it: Interpreter, text: str) -> bool:
-    """ "Here the hoops are counted from the far end": turns the numbers round until the text turns them back."""
+    """Read "Here the hoops are counted from the far end": turns the numbers round until the text turns them back."""
     low = text.lower()
     if (
         not re.search(r"\b(?:count|number)(?:ed|s|ing)?\b", low)
@@ -35,7 +35,7 @@ def counting(it: Interpreter, text: str) -> bool:
 
 
 def named_hoops(it: Interpreter) -> bool:
-    """ "Braced ribs: 2 and 11.", "Interior bows = bows 2 to 6": a name for some of the hoops."""
+    """Read "Braced ribs: 2 and 11.", "Interior bows = bows 2 to 6": a name for some of the hoops."""
     words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"
     numbered = re.findall(
         rf"\b(?:the )?([a-z-]+) (?:{words}) (?:is|being|has) (?:the )?(?:number|no\.?|#|(?:{words})) ?(\d+)", it.text.lower()
@@ -81,7 +81,7 @@ def sided_tube(it: Interpreter, els: list[El]) -> bool:
 
 
 def definition(it: Interpreter, clauses: list[Clause], els: list[El]) -> bool:
-    """ "Hoops 2 to 7 are the inner hoops; we call hoops 1 and 8 the door hoops.\""""
+    """Read "Hoops 2 to 7 are the inner hoops; we call hoops 1 and 8 the door hoops.\""""
     done = named_hoops(it) or sided_tube(it, els)
     hoops = [e for e in els if e.type == "mem" and e.role == "hoop"]
     for k, el in enumerate(els):

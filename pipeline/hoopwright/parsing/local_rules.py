@@ -14,188 +14,207 @@ if TYPE_CHECKING:
 
 
 def local_rules(it: Interpreter, c: Clause) -> bool:
-    """ "Put one bolt into each vent clip", "1 FN on ea FB", "2 SD per PU": so many of a fastener, a preposition, and each of what takes it."""
+    """Read so many of a fastener, a preposition, and each of what takes it: "put one bolt into each vent clip", "1 FN on ea FB"."""
     if topics.null(it, c):
         return False
     done = gapped(it, c) or on_each(it, c) or through_them(it, c)
     for k, owner in enumerate(c.els):
-        if (
-            owner.type == "fit"
-            and owner.definite
-            and not owner.plural
-            and owner.words[-1] in ("nut", "head")
-            and k >= 2
-            and not (k + 1 < len(c.els) and c.els[k + 1].low == "of")
-            and c.els[k - 1].low in ("under", "beneath", "below")
-            and not any(e.type == "fit" and it.is_fastener(e.parts) and e.words[-1] not in ("nut", "washer") for e in c.els[:k])
-            and wording.bolt_before(it) is None
-            and (bolt := last_bolt(it)) is not None
-        ):
-            washers = [
-                f
-                for f in c.els[:k]
-                if f.type == "fit" and not f.used and f.amount is not None and f.parts and f.parts[0].split()[-1] == "washer"
-            ]
-            for f in washers[-1:]:
-                it.emit(
-                    it.event(
-                        "rule",
-                        owners=(bolt,),
-                        amount=f.amount,
-                        fastener=f.parts[0],
-                        parts=f.parts,
-                        per="here",
-                        within=it.rule_owners if bolt == it.rule_fastener else (),
-                    )
-                )
-                f.used = True
-                done = True
+        if owner.type != "fit":
+            continue
+        bolt = _bolt_of_nut(it, c, k, owner)
+        if bolt is not None:
+            done = _washer_under(it, c, k, bolt) or done
             owner.used = True
             continue
-        if (
-            owner.type == "fit"
-            and owner.used
-            and owner.each
-            and owner.words[-1] in ("nut", "head")
-            and k >= 2
-            and c.els[k - 1].low in ("under", "beneath", "below")
-        ):
+        if owner.used and owner.each and _below_nut(c, k, owner):
             owner.gov, owner.used = "on", False
-        if (
-            owner.type != "fit"
-            or owner.used
-            or k < 1
-            or (c.els[k - 1].type != "prep" and c.els[k - 1].low not in ("per", "of") and owner.det not in ("per", "each", "ea", "every"))
-        ):
-            continue
-        under = (
-            owner.gov == "of" and k >= 3 and c.els[k - 2].type == "fit" and c.els[k - 2].words[-1] in ("nut", "head", "bolt") and owner.each
-        )
-        if under:
-            k -= 3
-            if c.els[k].low not in ("under", "beneath", "below", "behind", "on"):
-                k -= 1
-            k += 1
-        elif (
-            owner.gov not in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj")
-            or c.els[k - 1].low in it.chunker.with_
-        ):
-            continue
-        to_bolt = owner.definite and not owner.plural and len(owner.words) == 1 and owner.gov == "to"
-        own_bolt = (
-            next((f.parts for f in reversed(c.els[:k]) if f.type == "fit" and f.parts and f.parts[0] in owner.parts), ()) if to_bolt else ()
-        )
-        to_def = (
-            owner.definite
-            and not owner.plural
-            and owner.gov in ("through", "thru")
-            and it.is_clip(owner.parts)
-            and len(ownership.spoken_of(it, owner.parts)) == 1
-        )
-        to_a = (
-            to_def or (owner.det in ("a", "an") and owner.gov in ("to", "per", "for") and it.is_clip(owner.parts)) if owner.parts else False
-        )
-        if not (owner.each or to_bolt or to_a or (owner.words[-1] == "nut" and owner.each)):
-            continue
-        things: list[El] = []
-        j = k - (1 if owner.det in ("per", "each", "ea", "every") and c.els[k - 1].type == "fit" else 2)
-        if c.els[k - 1].low == "of":
-            j = next((n for n in range(k - 2, -1, -1) if c.els[n].type == "prep"), 0) - 1
-        while j >= 0:
-            e = c.els[j]
-            if (
-                e.type == "fit"
-                and not e.used
-                and (e.amount is not None or (e.gov in it.chunker.with_ and not e.plural))
-                and e.parts
-                and not e.each
-                and it.is_fastener(e.parts)
-            ):
-                things.insert(0, e)
-            elif (
-                (
-                    e.type in ("verb", "word")
-                    and not things
-                    and c.verb is not None
-                    and (c.verb.passive or c.verb.cls == "go")
-                    and owner.det != "per"
-                )
-                or (
-                    not things
-                    and (e.type == "mem" or (e.type == "prep" and e.low in ("through", "thru", "into", "in")))
-                    and j > 0
-                    and owner.gov in ("into", "in", "on")
-                )
-                or (e.low in it.chunker.with_ and things)
-            ):
-                pass
-            elif not (e.type == "conj" or (e.low == "," and things)):
-                break
-            j -= 1
-        if not things:
-            continue
-        if (
-            owner.words[-1] in ("nut", "head")
-            and owner.parts
-            and it.kit.parts[owner.parts[0]].listed is None
-            and not it.kit.parts[owner.parts[0]].in_list
-        ) or not owner.parts:
-            owners = tuple(e.parts[0] for e in it.ctx.current if it.is_fastener(e.parts))[-1:]
-            if not owners and not owner.parts and (it.ctx.bar or it.section_bar):
-                for f in things:  # "1 screw ea. splice": a joint of the bar
-                    parts, amount, doubts = wording.what(it, f, c, [])
-                    it.emit(it.event("add", parts, amount, member=it.ctx.bar or it.section_bar, text=f.text, option=it.option))
-                    f.used = True
-                owner.used = done = True
-                continue
-            if not owners:
-                continue
-        else:
-            owners = (
-                own_bolt[:1] if own_bolt else ownership.owners_of(it, owner, c) if not to_bolt else wording.narrowed(it, owner.parts)[:1]
-            )
-        within: tuple[str, ...] = ()
-        if it.prefix_owner and len(owner.words) == 1 and it.is_fastener(owner.parts):
-            mine = [
-                f.parts[0] for f in it.sentence_els if f.type == "fit" and f.parts and f.parts[0] in owner.parts and f.amount is not None
-            ]
-            owners, within = tuple(mine[:1]) or owners, it.prefix_owner
-        elif (
-            len(owner.words) == 1
-            and it.is_fastener(owner.parts)
-            and it.rule_fastener in owner.parts
-            and it.rule_step == it.step_id
-            and it.rule_owners
-        ):
-            owners, within = (it.rule_fastener,), it.rule_owners
-        for f in things:
-            parts, amount, doubts = wording.what(it, f, c, [])
-            f.used = True
-            ruling.note_rule(it, parts[0], owners)
-            it.emit(
-                it.event(
-                    "rule",
-                    owners=owners,
-                    amount=amount,
-                    fastener=parts[0],
-                    parts=parts,
-                    doubts=doubts,
-                    more=f.more,
-                    within=within,
-                    per="so-far"
-                    if re.search(r"\b(?:so far|already on)\b", it.text)
-                    else "here"
-                    if it.section is not None and it.section.role in ("build", "other")
-                    else None,
-                )
-            )
-        owner.used = True
-        done = True
+        done = _rule_of(it, c, k, owner) or done
     return done
 
 
+def _below_nut(c: Clause, k: int, owner: El) -> bool:
+    """Whether the mention is the nut or head that something lies under."""
+    return owner.words[-1] in ("nut", "head") and k >= 2 and c.els[k - 1].low in ("under", "beneath", "below")
+
+
+def _bolt_of_nut(it: Interpreter, c: Clause, k: int, owner: El) -> str | None:
+    """The bolt spoken of last, where "under the nut" can only mean the nut of that bolt."""
+    if (
+        not owner.definite
+        or owner.plural
+        or not _below_nut(c, k, owner)
+        or (k + 1 < len(c.els) and c.els[k + 1].low == "of")
+        or any(e.type == "fit" and it.is_fastener(e.parts) and e.words[-1] not in ("nut", "washer") for e in c.els[:k])
+        or wording.bolt_before(it) is not None
+    ):
+        return None
+    return last_bolt(it)
+
+
+def _washer_under(it: Interpreter, c: Clause, k: int, bolt: str) -> bool:
+    """Give the bolt the washer that the clause puts under its nut."""
+    washers = [
+        f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and f.parts and f.parts[0].split()[-1] == "washer"
+    ]
+    for f in washers[-1:]:
+        within = it.rule_owners if bolt == it.rule_fastener else ()
+        it.emit(it.event("rule", owners=(bolt,), amount=f.amount, fastener=f.parts[0], parts=f.parts, per="here", within=within))
+        f.used = True
+    return bool(washers)
+
+
+def _rule_of(it: Interpreter, c: Clause, k: int, owner: El) -> bool:
+    """Read the fasteners told before ``owner`` as a rule for it."""
+    if (
+        owner.used
+        or k < 1
+        or (c.els[k - 1].type != "prep" and c.els[k - 1].low not in ("per", "of") and owner.det not in ("per", "each", "ea", "every"))
+    ):
+        return False
+    start = _start_of_phrase(it, c, k, owner)
+    if start is None:
+        return False
+    to_bolt = owner.definite and not owner.plural and len(owner.words) == 1 and owner.gov == "to"
+    if not (owner.each or to_bolt or _one_clip(it, owner)):
+        return False
+    things = _things_before(it, c, start, owner)
+    if not things:
+        return False
+    if _unlisted_nut(it, owner) or not owner.parts:
+        owners = tuple(e.parts[0] for e in it.ctx.current if it.is_fastener(e.parts))[-1:]
+        if not owners:
+            return not owner.parts and _onto_bar(it, c, owner, things)
+    else:
+        owners = _named_owners(it, c, start, owner, to_bolt)
+    owners, within = _fasteners_meant(it, owner, owners)
+    _emit_rules(it, c, things, owners, within)
+    owner.used = True
+    return True
+
+
+def _start_of_phrase(it: Interpreter, c: Clause, k: int, owner: El) -> int | None:
+    """Where the phrase that ends in ``owner`` has its noun; None if the governing word does not make it a taker."""
+    if owner.gov == "of" and k >= 3 and c.els[k - 2].type == "fit" and c.els[k - 2].words[-1] in ("nut", "head", "bolt") and owner.each:
+        # "under the head of each bolt": the preposition stands before the head
+        return k - 2 if c.els[k - 3].low in ("under", "beneath", "below", "behind", "on") else k - 3
+    takes = owner.gov in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj")
+    return k if takes and c.els[k - 1].low not in it.chunker.with_ else None
+
+
+def _one_clip(it: Interpreter, owner: El) -> bool:
+    """Whether one clip stands for all of its kind: "one bolt to a clip", "through the clip" where the step knows only one."""
+    if not owner.parts or not it.is_clip(owner.parts):
+        return False
+    through = owner.definite and not owner.plural and owner.gov in ("through", "thru") and len(ownership.spoken_of(it, owner.parts)) == 1
+    return through or (owner.det in ("a", "an") and owner.gov in ("to", "per", "for"))
+
+
+def _things_before(it: Interpreter, c: Clause, k: int, owner: El) -> list[El]:
+    """The counted fasteners that stand before the taker, first to last."""
+    things: list[El] = []
+    j = k - (1 if owner.det in ("per", "each", "ea", "every") and c.els[k - 1].type == "fit" else 2)
+    if c.els[k - 1].low == "of":
+        j = next((n for n in range(k - 2, -1, -1) if c.els[n].type == "prep"), 0) - 1
+    while j >= 0:
+        e = c.els[j]
+        if (
+            e.type == "fit"
+            and not e.used
+            and (e.amount is not None or (e.gov in it.chunker.with_ and not e.plural))
+            and e.parts
+            and not e.each
+            and it.is_fastener(e.parts)
+        ):
+            things.insert(0, e)
+        elif not (
+            _between(c, j, owner, bool(things))
+            or (e.low in it.chunker.with_ and things)
+            or e.type == "conj"
+            or (e.low == "," and things)
+        ):
+            break
+        j -= 1
+    return things
+
+
+def _between(c: Clause, j: int, owner: El, found: bool) -> bool:
+    """Whether the element may stand between the fasteners and their taker: a passive verb, or a tube that they go through."""
+    e = c.els[j]
+    if found:
+        return False
+    told = e.type in ("verb", "word") and c.verb is not None and (c.verb.passive or c.verb.cls == "go") and owner.det != "per"
+    passed = e.type == "mem" or (e.type == "prep" and e.low in ("through", "thru", "into", "in"))
+    return told or (passed and j > 0 and owner.gov in ("into", "in", "on"))
+
+
+def _unlisted_nut(it: Interpreter, owner: El) -> bool:
+    """Whether "nut" or "head" is no part of the kit, so that it means the bolt's own."""
+    if owner.words[-1] not in ("nut", "head") or not owner.parts:
+        return False
+    part = it.kit.parts[owner.parts[0]]
+    return part.listed is None and not part.in_list
+
+
+def _onto_bar(it: Interpreter, c: Clause, owner: El, things: list[El]) -> bool:
+    """Read "1 screw ea. splice" where the text is on a bar: the taker is a joint of that bar."""
+    bar = it.ctx.bar or it.section_bar
+    if not bar:
+        return False
+    for f in things:
+        parts, amount, _ = wording.what(it, f, c, [])
+        it.emit(it.event("add", parts, amount, member=it.ctx.bar or it.section_bar, text=f.text, option=it.option))
+        f.used = True
+    owner.used = True
+    return True
+
+
+def _named_owners(it: Interpreter, c: Clause, k: int, owner: El, to_bolt: bool) -> tuple[str, ...]:
+    """The parts that the taker's own name stands for."""
+    if not to_bolt:
+        return ownership.owners_of(it, owner, c)
+    own_bolt = next((f.parts for f in reversed(c.els[:k]) if f.type == "fit" and f.parts and f.parts[0] in owner.parts), ())
+    return own_bolt[:1] or wording.narrowed(it, owner.parts)[:1]
+
+
+def _fasteners_meant(it: Interpreter, owner: El, owners: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """(owners, within): "each bolt" after "for each clip" speaks only of the bolts in those clips."""
+    if len(owner.words) != 1 or not it.is_fastener(owner.parts):
+        return owners, ()
+    if it.prefix_owner:
+        mine = [f.parts[0] for f in it.sentence_els if f.type == "fit" and f.parts and f.parts[0] in owner.parts and f.amount is not None]
+        return tuple(mine[:1]) or owners, it.prefix_owner
+    if it.rule_fastener in owner.parts and it.rule_step == it.step_id and it.rule_owners:
+        return (it.rule_fastener,), it.rule_owners
+    return owners, ()
+
+
+def _emit_rules(it: Interpreter, c: Clause, things: list[El], owners: tuple[str, ...], within: tuple[str, ...]) -> None:
+    per = None
+    if re.search(r"\b(?:so far|already on)\b", it.text):
+        per = "so-far"
+    elif it.section is not None and it.section.role in ("build", "other"):
+        per = "here"
+    for f in things:
+        parts, amount, doubts = wording.what(it, f, c, [])
+        f.used = True
+        ruling.note_rule(it, parts[0], owners)
+        it.emit(
+            it.event(
+                "rule",
+                owners=owners,
+                amount=amount,
+                fastener=parts[0],
+                parts=parts,
+                doubts=doubts,
+                more=f.more,
+                within=within,
+                per=per,
+            )
+        )
+
+
 def gapped(it: Interpreter, c: Clause) -> bool:
-    """ "… secured by a foot pin, and the foot pin by a spring cotter": the verb is left out the second time."""
+    """Read "… secured by a foot pin, and the foot pin by a spring cotter": the verb is left out the second time."""
     for k in range(1, len(c.els) - 2):
         a, b, d = c.els[k], c.els[k + 1], c.els[k + 2]
         if (
@@ -229,7 +248,7 @@ def last_bolt(it: Interpreter) -> str | None:
 
 
 def through_them(it: Interpreter, c: Clause) -> bool:
-    """ "Put a bolt with two washers through each of them": the fittings just named take the fasteners."""
+    """Read "Put a bolt with two washers through each of them": the fittings just named take the fasteners."""
     for k, e in enumerate(c.els):
         if (
             e.type != "pron"
@@ -270,7 +289,7 @@ def through_them(it: Interpreter, c: Clause) -> bool:
 
 
 def on_each(it: Interpreter, c: Clause) -> bool:
-    """ "… by a pair of bolts, a wing nut being put on each"."""
+    """Read "… by a pair of bolts, a wing nut being put on each"."""
     each = next((e for e in c.els if e.type == "pron" and e.each and e.gov in ("on", "to", "under", "onto", "with")), None)
     nut = next((f for f in c.fits() if f.amount is not None and f.parts and f.parts[0].split()[-1] in ("nut", "washer")), None)
     if each is None or nut is None or c.els.index(each) < c.els.index(nut):

@@ -111,7 +111,7 @@ def class_of(it: Interpreter, el: El) -> tuple[str, ...]:
 
 
 def form_statement(it: Interpreter, c: Clause) -> bool:
-    """ "Items C1 to C5 are closed", "Clips and rings are closed loops": how kinds of fitting go on."""
+    """Read "Items C1 to C5 are closed", "Clips and rings are closed loops": how kinds of fitting go on."""
     if any(e.type == "mem" and e.role == "hoop" for e in c.els) or c.kind == "sub":
         return False
     subjects = [

@@ -1,4 +1,4 @@
-""" "Do the same on the other side", "as step 4", and table rows that a step calls for."""
+"""Read "Do the same on the other side", "as step 4", and table rows that a step calls for."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from hoopwright.parsing import patterns, sharing
 from hoopwright.parsing.chunk import join_selectors
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.corrections import labels, numbers_in
+from hoopwright.parsing.elements import El
 
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
@@ -71,16 +72,7 @@ def copy(it: Interpreter, c: Clause) -> bool:
     )
     target, like = None, None
     if hoops:
-        at = alike.end() if alike else 0
-        position = [sum(len(x.low) + 1 for x in c.els[: c.els.index(h)]) for h in hoops]
-        if alike and not repeat and len(hoops) > 1 and position[-1] >= at - 12:
-            target, like = hoops[0].hoops, hoops[-1].hoops
-            for h in hoops[1:-1]:
-                target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
-        else:
-            target = hoops[0].hoops
-            for h in hoops[1:]:
-                target = join_selectors(target, h.hoops)  # type: ignore[arg-type]
+        target, like = _hoops_named(c, hoops, alike if not repeat else None)
     elif re.match(r"^(?:all|both|each)(?: of (?:them|these|those))?\b", low):
         target = Selector("all", text="all of them")
     elif re.search(
@@ -129,6 +121,37 @@ def copy(it: Interpreter, c: Clause) -> bool:
         # "the same with its right half, and then with both halves of the other six"
         it.emit(it.event("copy", side=True, text=it.text))
         side = False
+    _emit_copy(it, c, repeat, target, like, steps, side)
+    if target is not None:
+        it.ctx.example = False
+        it.ctx.hoops = target
+    return True
+
+
+def _hoops_named(c: Clause, hoops: list[El], alike: re.Match[str] | None) -> tuple[Selector | None, Selector | None]:
+    """(target, like): the hoops that get the copy and, where the clause compares, the hoop that they are like."""
+    like = None
+    if alike and len(hoops) > 1 and sum(len(x.low) + 1 for x in c.els[: c.els.index(hoops[-1])]) >= alike.end() - 12:
+        like = hoops[-1].hoops
+        hoops = hoops[:-1]
+    target = hoops[0].hoops
+    for h in hoops[1:]:
+        if target is not None and h.hoops is not None:
+            target = join_selectors(target, h.hoops)
+    return target, like
+
+
+def _emit_copy(
+    it: Interpreter,
+    c: Clause,
+    repeat: bool,
+    target: Selector | None,
+    like: Selector | None,
+    steps: tuple[str, ...],
+    side: bool,
+) -> None:
+    """Emit the copy, with a doubt where the clause leaves some fitting out."""
+    low, verb = c.low, c.verb
     less: tuple[Doubt, ...] = ()
     left_out = next(
         (
@@ -165,7 +188,3 @@ def copy(it: Interpreter, c: Clause) -> bool:
             act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None,
         )
     )
-    if target is not None:
-        it.ctx.example = False
-        it.ctx.hoops = target
-    return True

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def share_out(it: Interpreter, c: Clause, shares: list[El]) -> bool:
-    """ "two on each, one 300 mm to the left and one to the right": how the pieces just named are spread, not more pieces."""
+    """Read "two on each, one 300 mm to the left and one to the right": how the pieces just named are spread, not more pieces."""
     pool = it.ctx.current or [e for e in it.ctx.last if e.step == it.step_id]
     if (
         not pool
@@ -103,7 +103,7 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
 
 
 def again(it: Interpreter, whole: El, piece: El) -> bool:
-    """ "a pair to each arch, one ring to either rib": fewer of the same part again."""
+    """Read "a pair to each arch, one ring to either rib": fewer of the same part again."""
     if whole.type != "fit" or piece.amount is None or whole.amount is None or not whole.parts or whole.definite or piece.more:
         return False
     same = whole.parts[0] in piece.parts and len(piece.words) < len(it.kit.words.get(whole.parts[0], ())) + (
@@ -144,7 +144,7 @@ def all_places(it: Interpreter) -> tuple[Place, ...]:
 
 
 def refine(it: Interpreter, c: Clause) -> None:
-    """ "… which stops 900 mm up from the foot": a place for the last thing added."""
+    """Read "… which stops 900 mm up from the foot": a place for the last thing added."""
     places = tuple(p for _, p in c.places)
     if not places or not (it.ctx.current or it.ctx.last):
         return

@@ -45,16 +45,7 @@ def unit_of(it: Interpreter, el: El) -> Unit:
 def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | None, tuple[Unit, ...], str | None, tuple[Unit, ...]]:
     """(hoops, units, member, bars) that the mentions name."""
     hoops: Selector | None = None
-    corner = next(
-        (
-            m
-            for m in mems
-            if m.role in ("tube", "foot")
-            and "corner" in (*m.words, *m.adjectives)
-            and not any("corner" in w for w in it.chunker.tube_words)
-        ),
-        None,
-    )
+    corner = _corner(it, mems)
     if corner is not None:
         hoops = Selector("end", each=True, text=corner.text)  # the four corner legs of the tunnel
         corner.each, corner.amount, corner.hoops = True, None, hoops
@@ -63,17 +54,7 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
     others: list[El] = []
     passed: list[El] = []
     hoopish = False
-    foreign: set[int] = set()
-    for m in mems:
-        k = c.els.index(m)
-        if (
-            m.role in ("foot", "ridge", "side", "shoulder")
-            and k + 2 < len(c.els)
-            and c.els[k + 1].low == "of"
-            and c.els[k + 2].type == "mem"
-            and c.els[k + 2].role in ("bar", "other")
-        ):
-            foreign.add(id(m))  # "the foot of each door post"
+    foreign = _of_bars(mems, c)
     for m in mems:
         if id(m) in foreign:
             continue
@@ -93,17 +74,7 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             continue
         if m.role == "hoop":
             hoopish = True
-            if m.hoops is None and m.det in ("these", "those", "that", "this", "such") and it.spoken is not None and it.ctx.hoops is None:
-                m.hoops = replace(it.spoken, each=m.each or it.spoken.each)
-            if (
-                m.hoops is not None
-                and not m.hoops.each
-                and any(e.type == "pron" and e.name == "each" and e.i >= m.j for e in c.els[:-1])
-                and " each of " not in f" {c.low} "
-            ):
-                m.hoops = replace(m.hoops, each=True)
-            if m.hoops is not None and m.hoops.numbers == (-2,) and m.hoops.kind == "numbers":
-                m.hoops = neighbour(it, m.hoops)
+            _settle_hoops(it, m, c)
             if m.hoops is not None:
                 hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
         elif m.role == "tube" and m.words == ("tube",) and m.det == "the" and it.section_bar and it.section_bar.split()[-1] == "tube":
@@ -133,29 +104,12 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         )
         if not hoopish:
             member = host.name
-        bars = [
-            Unit(
-                "member",
-                m.name,
-                m.side,
-                m.each or m.det == "both",
-                m.amount.value
-                if m.amount
-                else 2
-                if m.det == "both"
-                else it.bar_numbers.get(m.words[-1] if m.words else "")
-                if m.each
-                else None,
-                m.plural,
-                m.det,
-            )
-            for m in others
-        ]
+        bars = [_bar_unit(it, m) for m in others]
     return hoops, tuple(units), member, tuple(bars)
 
 
 def neighbour(it: Interpreter, sel: Selector) -> Selector:
-    """ "The neighbouring hoop": next to the end hoop, or to both ends, that the step spoke of before."""
+    """Read "The neighbouring hoop": next to the end hoop, or to both ends, that the step spoke of before."""
     step = it.step_id
     kinds = [e.hoops.kind for e in [*it.ctx.last, *it.ctx.current] if e.step == step and e.hoops is not None]
     if "end" in kinds:
@@ -167,3 +121,67 @@ def units_between(it: Interpreter, c: Clause, a: int, b: int) -> tuple[Unit, ...
     return tuple(
         unit_of(it, e) for e in c.els[a:b] if e.type == "mem" and not e.used and e.role in ("tube", "joint", "foot", "side", "end")
     )
+
+
+def _bar_unit(it: Interpreter, m: El) -> Unit:
+    """A bar or other member as a unit, with how many of it there are."""
+    return Unit(
+        "member",
+        m.name,
+        m.side,
+        m.each or m.det == "both",
+        m.amount.value
+        if m.amount
+        else 2
+        if m.det == "both"
+        else it.bar_numbers.get(m.words[-1] if m.words else "")
+        if m.each
+        else None,
+        m.plural,
+        m.det,
+    )
+
+
+def _corner(it: Interpreter, mems: list[El]) -> El | None:
+    """The corner leg or foot among the mentions, unless "corner" is what the manual calls a kind of tube."""
+    return next(
+        (
+            m
+            for m in mems
+            if m.role in ("tube", "foot")
+            and "corner" in (*m.words, *m.adjectives)
+            and not any("corner" in w for w in it.chunker.tube_words)
+        ),
+        None,
+    )
+
+
+def _settle_hoops(it: Interpreter, m: El, c: Clause) -> None:
+    """Settle which hoops a mention means where it leans on other words: "these hoops", "on hoops 2 and 3 ... each", "the neighbouring hoop"."""
+    if m.hoops is None and m.det in ("these", "those", "that", "this", "such") and it.spoken is not None and it.ctx.hoops is None:
+        m.hoops = replace(it.spoken, each=m.each or it.spoken.each)
+    if (
+        m.hoops is not None
+        and not m.hoops.each
+        and any(e.type == "pron" and e.name == "each" and e.i >= m.j for e in c.els[:-1])
+        and " each of " not in f" {c.low} "
+    ):
+        m.hoops = replace(m.hoops, each=True)
+    if m.hoops is not None and m.hoops.numbers == (-2,) and m.hoops.kind == "numbers":
+        m.hoops = neighbour(it, m.hoops)
+
+
+def _of_bars(mems: list[El], c: Clause) -> set[int]:
+    """The mentions (by id) of feet, ridges and sides that belong to a bar and so name no part of a hoop."""
+    foreign: set[int] = set()
+    for m in mems:
+        k = c.els.index(m)
+        if (
+            m.role in ("foot", "ridge", "side", "shoulder")
+            and k + 2 < len(c.els)
+            and c.els[k + 1].low == "of"
+            and c.els[k + 2].type == "mem"
+            and c.els[k + 2].role in ("bar", "other")
+        ):
+            foreign.add(id(m))  # "the foot of each door post"
+    return foreign

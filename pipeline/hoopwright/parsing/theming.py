@@ -28,7 +28,7 @@ def find_themes(it: Interpreter, c: Clause) -> list[El]:
 
 
 def pronoun_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
-    """ "The lamp ring comes first. Slide it onto the left half of hoop 3": a part that was named but not put anywhere yet."""
+    """Read "The lamp ring comes first. Slide it onto the left half of hoop 3": a part that was named but not put anywhere yet."""
     if verb is None or verb.cls != "put" or f.gov != "obj" or not it.recent or it.ctx.current or any(e.type == "fit" for e in c.els):
         return False
     parts = it.recent[-1][0]
@@ -73,68 +73,88 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     ):
         return False
     if f.gov in ("obj", "(", "next", "and"):
-        if verb is not None and verb.passive and f.gov == "obj" and verb.name not in ("give", "allow", "provide") and not f.amount:
-            return False
-        if (
-            verb is not None
-            and verb.cls == "fasten"
-            and (f.each or (f.definite and not f.amount and f.plural))
-            and any(g.gov in it.chunker.with_ for g in c.els if g is not f and (g.type == "fit" or (g.type == "ellip" and g.amount)))
-        ):
-            return False
-        if verb is not None and verb.cls in ("feed", "stand", "join"):
-            return indefinite
-        if verb is not None and verb.cls == "move":
-            return indefinite
-        if f.each and verb is not None and verb.cls in ("put", "fasten"):
-            return False
-        return not (f.gov == "next" and f.definite and not f.amount)
+        return _object_theme(it, f, c, verb, indefinite)
     if f.gov == "subj":
-        after = next((e for e in it.sentence_els if e.i >= f.j), None)
-        if f.det in ("a", "an", "any") and after is not None and after.low in ("that", "which", "whose"):
-            return False
-        told = (
-            verb is not None
-            and verb.cls == "go"
-            and not f.plural
-            and any(e.per == "described" and e.step == it.step_id and set(e.parts) & set(f.parts) for e in it.ctx.last)
-        )
-        if told and any(e.type == "mem" and e.role in ("hoop", "tube") for e in c.els):
-            return True  # "Every brace gets a collar at both ends. The upper collar goes on the end hoop"
-        if f.definite and verb is not None and not verb.passive and not f.amount:
-            return False
-        if verb is None:
-            be = any(e.low in ("is", "are", "be", "was", "were") for e in c.els)
-            hosted = any(e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film") for e in c.els) or bool(c.places)
-            unknown = it.kit.has_list and (not f.parts or not it.kit.parts[f.parts[0]].in_list) and not hosted
-            return not be and not unknown and (indefinite or (f.amount is None and f.plural and not f.definite and not f.each and hosted))
-        if verb.passive and verb.name == "close" and f.definite and not any(e.type == "mem" and not e.used for e in c.els):
-            return False
-        if (
-            verb.cls == "fasten"
-            and not verb.passive
-            and indefinite
-            and not f.each
-            and f.parts
-            and it.kit.parts[f.parts[0]].form in ("fastener", "sleeve")
-            and any(
-                e.gov == "obj" and (e.type == "pron" or (e.type == "mem" and e.role in ("joint", "foot", "hoop", "tube", "bar", "other")))
-                for e in c.els
-            )
-        ):
-            return True  # "Four screws hold the joint"
-        if verb.cls in ("go",) or (verb.passive and verb.cls in ("put", "fasten", "go", "feed")):
-            return not f.each
-        if verb.form == "ed" and verb.cls in ("put", "fasten") and indefinite:
-            return True
-        if verb.cls in ("take",):
-            return False
-        if verb.cls in ("put", "fasten") and verb.form in ("s", "base"):
-            return (
-                verb.low in ("fits", "hangs", "fit", "clips", "snaps", "slides", "slide", "screws", "bolts", "attaches", "runs", "hooks")
-                and not f.each
-            )
+        return _subject_theme(it, f, c, verb, indefinite)
+    return _governed_theme(it, f, c, verb, indefinite)
+
+
+def _object_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinite: bool) -> bool:
+    """Whether the object of the verb is put somewhere."""
+    if verb is not None and verb.passive and f.gov == "obj" and verb.name not in ("give", "allow", "provide") and not f.amount:
         return False
+    if (
+        verb is not None
+        and verb.cls == "fasten"
+        and (f.each or (f.definite and not f.amount and f.plural))
+        and any(g.gov in it.chunker.with_ for g in c.els if g is not f and (g.type == "fit" or (g.type == "ellip" and g.amount)))
+    ):
+        return False
+    if verb is not None and verb.cls in ("feed", "stand", "join"):
+        return indefinite
+    if verb is not None and verb.cls == "move":
+        return indefinite
+    if f.each and verb is not None and verb.cls in ("put", "fasten"):
+        return False
+    return not (f.gov == "next" and f.definite and not f.amount)
+
+
+def _subject_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinite: bool) -> bool:
+    """Whether the subject of the clause is put somewhere: "two clips go on each hoop"."""
+    after = next((e for e in it.sentence_els if e.i >= f.j), None)
+    if f.det in ("a", "an", "any") and after is not None and after.low in ("that", "which", "whose"):
+        return False
+    told = (
+        verb is not None
+        and verb.cls == "go"
+        and not f.plural
+        and any(e.per == "described" and e.step == it.step_id and set(e.parts) & set(f.parts) for e in it.ctx.last)
+    )
+    if told and any(e.type == "mem" and e.role in ("hoop", "tube") for e in c.els):
+        return True  # "Every brace gets a collar at both ends. The upper collar goes on the end hoop"
+    if f.definite and verb is not None and not verb.passive and not f.amount:
+        return False
+    if verb is None:
+        return _verbless_theme(it, f, c, indefinite)
+    if verb.passive and verb.name == "close" and f.definite and not any(e.type == "mem" and not e.used for e in c.els):
+        return False
+    if (
+        verb.cls == "fasten"
+        and not verb.passive
+        and indefinite
+        and not f.each
+        and f.parts
+        and it.kit.parts[f.parts[0]].form in ("fastener", "sleeve")
+        and any(
+            e.gov == "obj" and (e.type == "pron" or (e.type == "mem" and e.role in ("joint", "foot", "hoop", "tube", "bar", "other")))
+            for e in c.els
+        )
+    ):
+        return True  # "Four screws hold the joint"
+    if verb.cls in ("go",) or (verb.passive and verb.cls in ("put", "fasten", "go", "feed")):
+        return not f.each
+    if verb.form == "ed" and verb.cls in ("put", "fasten") and indefinite:
+        return True
+    if verb.cls in ("take",):
+        return False
+    if verb.cls in ("put", "fasten") and verb.form in ("s", "base"):
+        return (
+            verb.low in ("fits", "hangs", "fit", "clips", "snaps", "slides", "slide", "screws", "bolts", "attaches", "runs", "hooks")
+            and not f.each
+        )
+    return False
+
+
+def _verbless_theme(it: Interpreter, f: El, c: Clause, indefinite: bool) -> bool:
+    """Whether a note without a verb places the fitting: "two clips at each foot"."""
+    be = any(e.low in ("is", "are", "be", "was", "were") for e in c.els)
+    hosted = any(e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film") for e in c.els) or bool(c.places)
+    unknown = it.kit.has_list and (not f.parts or not it.kit.parts[f.parts[0]].in_list) and not hosted
+    return not be and not unknown and (indefinite or (f.amount is None and f.plural and not f.definite and not f.each and hosted))
+
+
+def _governed_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinite: bool) -> bool:
+    """Whether a fitting after some other preposition is put somewhere all the same: "hang it on two hooks"."""
     if f.gov in ("of", "plus", "and") and indefinite and verb is None:
         return True
     if (
@@ -218,6 +238,11 @@ def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
         if e.i < f.i
     ):
         return False  # "four people lift: one at each foot"
+    return _stands_alone(c, f)
+
+
+def _stands_alone(c: Clause, f: El) -> bool:
+    """Whether no noun of its own follows the number, so that it counts the fitting named before."""
     after = c.els.index(f)
     nxt = c.els[after + 1] if after + 1 < len(c.els) else None
     return (
