@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hoopwright.framing.geometry import HoopFacts, build_curve
+from hoopwright.framing.geometry import Built, build_curve
+from hoopwright.framing.hoop_facts import bare, hoop_facts, length_findings
 from hoopwright.framing.hosts import Hosts
 from hoopwright.framing.machine import Draft, Machine
-from hoopwright.framing.placing import Placer
+from hoopwright.framing.placing import Placer, Spotted
 from hoopwright.model.events import Facts, StepReading
 from hoopwright.model.frame import Call, Frame, Part, Tube
 from hoopwright.model.outline import Outline
@@ -36,11 +37,12 @@ def frame(
     options = {s.id: s.option for s in outline.steps}
     kept = [s for s in sentences if options[s.step] not in without]
     machine.run(kept)
-    built = build_curve(_hoop_facts(facts, tubes), tuple(f"H{k}" for k in range(1, hoops + 1)))
+    ids = tuple(f"H{k}" for k in range(1, hoops + 1))
+    built = build_curve(hoop_facts(facts, tubes), ids)
     spans = built.shape.spans()
     if len(spans) == len(tubes):
         tubes = tuple(replace(t, start_mm=a, end_mm=b) for t, (a, b) in zip(tubes, spans, strict=True))
-    calls = _calls(machine, Placer(hosts, built.shape))
+    calls = _calls(machine, Placer(hosts, built.shape), built)
     known = {p.name: p for p in (*parts, *machine.parts.values())}
     return Frame(
         outline,
@@ -51,27 +53,12 @@ def frame(
         tuple(machine.acts),
         (),
         tuple(machine.wishes),
-        (*machine.findings, *built.findings),
+        (*machine.findings, *built.findings, *length_findings(facts, ids)),
         tuple(machine.questions),
         tuple(s.id for s in outline.steps if s.option not in without),
         options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)),
         tube_size_mm=facts.tube_size_mm,
         curve=built.curve,
-    )
-
-
-def _hoop_facts(facts: Facts, tubes: tuple[Tube, ...]) -> HoopFacts:
-    lengths = dict(facts.tube_lengths)
-    own = tuple(lengths.get(t.name.removeprefix("left ").removeprefix("right ")) for t in tubes)
-    return HoopFacts(
-        shape=facts.shape,
-        width_mm=facts.width_mm,
-        height_mm=facts.height_mm,
-        leg_mm=facts.leg_mm,
-        radius_mm=facts.radius_mm,
-        tubes_mm=own if any(own) else (),
-        hidden_mm=0.0 if any(own) else None,
-        sources=facts.sources,
     )
 
 
@@ -83,7 +70,7 @@ def _tubes(facts: Facts) -> tuple[Tube, ...]:
             (f"tube {k + 1}", "left" if k < count / 2 - 0.5 else "right" if k > count / 2 - 0.5 else "centre") for k in range(count)
         )
     sizes = dict(facts.tube_sizes)
-    return tuple(Tube(name, side, size_mm=sizes.get(name.removeprefix("left ").removeprefix("right "))) for name, side in names)  # type: ignore[arg-type]
+    return tuple(Tube(name, side, size_mm=sizes.get(bare(name))) for name, side in names)  # type: ignore[arg-type]
 
 
 def _structure(facts: Facts) -> Structure:
@@ -115,7 +102,13 @@ def _when(d: Draft, part: Part) -> tuple[When, list[str]]:
     return "any-time", ["taken to go round a standing tube: the manual does not say"]
 
 
-def _calls(machine: Machine, placer: Placer) -> tuple[Call, ...]:
+def _taken(at: Spotted, built: Built) -> tuple[str, ...]:
+    """What the shape takes for granted, where the distance along the tube rests on it; near the left foot it does not."""
+    from_foot = at.side == "left" and at.datum in ("foot", "ground", "end")
+    return () if at.along_mm is None or from_foot else built.assumed
+
+
+def _calls(machine: Machine, placer: Placer, built: Built) -> tuple[Call, ...]:
     ids = {id(d): f"C{k}" for k, d in enumerate(machine.drafts, 1)}
     out = []
     spotted = placer.place(machine.drafts)
@@ -142,7 +135,7 @@ def _calls(machine: Machine, placer: Placer) -> tuple[Call, ...]:
             towards=at.towards,
             holds=ids.get(id(d.holds)) if d.holds is not None else None,
             option=d.option,
-            assumed=tuple(dict.fromkeys([*d.assumed, *assumed])),
+            assumed=tuple(dict.fromkeys([*d.assumed, *assumed, *_taken(at, built)])),
             late=d.late,
             place_text=place.text if place else None,
         )

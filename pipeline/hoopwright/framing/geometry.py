@@ -37,7 +37,9 @@ class HoopFacts:
     ground. ``leg_mm``: ground to where the bend begins, 0 for "no legs". ``radius_mm``: of the bend. ``rise_mm``: of the bend above the
     legs. ``tubes_mm``: visible length of each tube from the left foot, None for one not given. ``hidden_mm``: how much of each joint's
     tube is hidden in the next, 0 if the lengths are without it, None if the manual does not say. ``foot_mm``: the feet above ground.
-    ``joint_heights_mm``: height of each joint from the left. ``sources``: the words behind each field, by field name.
+    ``joint_heights_mm``: height of each joint from the left. ``whole_mm``: along the tube from foot to foot. ``upright_mm``: a height up
+    to which the legs are straight and upright at least (a straight lowest tube; the bend may begin above it). ``sources``: the words
+    behind each field, by field name.
     """
 
     shape: str | None = None
@@ -50,14 +52,16 @@ class HoopFacts:
     hidden_mm: float | None = None
     foot_mm: float = 0.0
     joint_heights_mm: tuple[float | None, ...] = ()
+    whole_mm: float | None = None
+    upright_mm: float | None = None
     sources: Mapping[str, Source] = field(default_factory=dict)
 
     @property
     def tube_total(self) -> float | None:
-        """All visible tube lengths together, None if one is not given."""
+        """All visible tube lengths together; where one is not given, the whole hoop's length, if that is."""
         known = [tube for tube in self.tubes_mm if tube is not None]
         if not self.tubes_mm or len(known) < len(self.tubes_mm):
-            return None
+            return self.whole_mm
         return sum(known) - (self.hidden_mm or 0.0) * (len(known) - 1)
 
 
@@ -109,6 +113,18 @@ def build_curve(facts: HoopFacts, hoops: Sequence[str] = ()) -> Built:
     hoops: ids that a ``conflict`` finding names.
     """
     facts = _possible(facts)
+    if facts.leg_mm is not None or facts.upright_mm is None:
+        return _settled(facts, hoops)
+    to_joint = _settled(replace(facts, leg_mm=facts.upright_mm), hoops)
+    if to_joint.shape.path is not None and not to_joint.findings:
+        return to_joint
+    free = _settled(facts, hoops)
+    fits = free.shape.path is not None and not free.findings and (free.shape.leg_mm or 0.0) >= facts.upright_mm - NEAR_MM
+    return free if fits else to_joint
+
+
+def _settled(facts: HoopFacts, hoops: Sequence[str]) -> Built:
+    """The shape where the leg, if it is given, ends where the bend begins."""
     kind = kind_of(facts.shape)
     form = _form(facts, kind) if kind is not None else _unnamed(facts)
     if form is None or not form.sure:
@@ -129,7 +145,8 @@ def _possible(facts: HoopFacts) -> HoopFacts:
     leg = facts.leg_mm if facts.leg_mm is not None and 0 <= facts.leg_mm < 1e6 else None
     return HoopFacts(
         facts.shape, positive(facts.width_mm), positive(facts.height_mm), leg, positive(facts.radius_mm), positive(facts.rise_mm),
-        tuple(positive(tube) for tube in facts.tubes_mm), facts.hidden_mm, facts.foot_mm, facts.joint_heights_mm, facts.sources,
+        tuple(positive(tube) for tube in facts.tubes_mm), facts.hidden_mm, facts.foot_mm, facts.joint_heights_mm,
+        positive(facts.whole_mm), positive(facts.upright_mm), facts.sources,
     )  # fmt: skip
 
 
@@ -228,7 +245,9 @@ def _unnamed(facts: HoopFacts) -> _Form | None:
 def _spare(facts: HoopFacts, form: _Form) -> bool:
     """Whether the facts say more than the form needs, so that their agreement confirms it."""
     radius_tells = facts.radius_mm is not None
-    tubes_tell = facts.tube_total is not None
+    # A leg that was worked out from the tubes' length is not confirmed by it.
+    leg_told = form.kind != "arc" or facts.leg_mm is not None or facts.rise_mm is not None or form.leg - facts.foot_mm < NEAR_MM
+    tubes_tell = facts.tube_total is not None and leg_told
     # Width, height and leg fix any arc over legs; that the rise then is just half the width is no chance.
     half = form.kind == "half" and (facts.leg_mm is not None or near(facts.height_mm or 0.0, facts.foot_mm + form.radius))
     return radius_tells or tubes_tell or half
@@ -253,6 +272,8 @@ def _gaps(facts: HoopFacts, form: _Form) -> list[tuple[str, str, float, float]]:
         hidden = HIDDEN_MM * (len(facts.tubes_mm) - 1) if facts.hidden_mm is None else 0.0
         if not 0 <= total - form.path.length <= hidden:
             found.append(("tubes_mm", "tubes end to end", total, form.path.length))
+    if facts.whole_mm is not None and total is not None and facts.whole_mm != total and not near(facts.whole_mm, form.path.length):
+        found.append(("whole_mm", "tube from foot to foot", facts.whole_mm, form.path.length))
     return found
 
 
@@ -272,7 +293,7 @@ def _conflict(facts: HoopFacts, form: _Form, gaps: Sequence[tuple[str, str, floa
         "Places measured from the ground or round the bend will be out by up to that much."
     )
     advice = "Measure one hoop when it lies on the ground, and trust the tape; until then the first set of sizes is used."
-    sources = tuple(dict.fromkeys(facts.sources[key] for key in ("shape", *used, "rise_mm", "tubes_mm") if key in facts.sources))
+    sources = tuple(dict.fromkeys(facts.sources[key] for key in ("shape", *used, "rise_mm", "tubes_mm", "whole_mm") if key in facts.sources))
     return Finding("conflict", None, tuple(hoops), (), message, advice, sources=sources)
 
 

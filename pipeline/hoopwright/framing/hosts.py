@@ -116,6 +116,9 @@ class Hosts:
                 shared |= unit.each
             elif unit.kind == "ridge":
                 shared |= unit.each
+            elif unit.kind == "member" and unit.each and event.member is None and self._two_of_them(unit, event):
+                if lateral is None or lateral == [Spot()]:
+                    lateral, shared = [Spot("left"), Spot("right")], True  # "at the head of each post", of two at this hoop
         for place in event.places:
             if place.each and place.datum == "joint" and joints is None:
                 joints, shared = self._joints(Unit("joint", each=True)), True
@@ -133,6 +136,11 @@ class Hosts:
         if joints is not None and lateral is not None and len(lateral) == 2 and any(u.kind == "side" for u in event.units):
             base = [Spot(lat.side, s.tube, s.joint) for s in joints for lat in lateral]
         return base, shared
+
+    def _two_of_them(self, unit: Unit, event: Event) -> bool:
+        """Whether two of a bar or post stand at each of the hoops: two at a single hoop, or four at both ends."""
+        hoops = len(self.hoops(event.hoops)) if event.hoops is not None else 0
+        return unit.number is not None and (hoops, unit.number) in ((1, 2), (2, 4))
 
     def _end_side(self, spot: Spot, end: str) -> Side | None:
         if spot.side == "centre" or (spot.tube is not None and 0 < spot.tube < len(self.tubes) - 1):

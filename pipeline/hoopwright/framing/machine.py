@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from hoopwright.framing.hosts import Hosts, Spot
+from hoopwright.framing.restated import place_tabled, restated
 from hoopwright.model.events import Amount, Event, Facts, Place, Selector, StepReading
 from hoopwright.model.frame import Act, OrderWish, Part
 from hoopwright.model.outline import Outline, Source, Step
@@ -97,6 +98,7 @@ class Machine:
             if handler is not None:
                 handler(event)
         self._drop_announced()
+        self._drop_told_twice()
         self._settle_open()
         self._apply_rules()
 
@@ -740,6 +742,16 @@ class Machine:
             if later:
                 self._forget(made)
 
+    def _drop_told_twice(self) -> None:
+        """A table and the steps that say where, or a number told anew: the same pieces, where the parts list has no more."""
+        self._forget(place_tabled(self.drafts))
+        for found in restated(self.drafts, self.parts):
+            if found.differs and (event := found.new[0].event) is not None:
+                self._conflict(event, self.parts[found.part], found.hoops, list(found.old), list(found.new))
+            self._forget(list(found.old))
+            for d in found.new:
+                d.assumed.append(f"step {self.steps[found.old[0].step].label or found.old[0].step} speaks of the same pieces")
+
     def _settle_open(self) -> None:
         """Where no number is given: what the parts list leaves, if it divides evenly among the places; else one at each."""
         for event, made in self.open_groups:
@@ -1000,8 +1012,8 @@ class Machine:
                             Draft(
                                 fastener,
                                 n * d.quantity,
-                                d.hoop,
-                                d.member,
+                                None if rule.member else d.hoop,
+                                rule.member or d.member,
                                 rule.step if rule.per == "here" else d.step,
                                 rule.source,
                                 d.spot,

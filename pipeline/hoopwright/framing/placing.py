@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
+from hoopwright.framing.hoop_facts import bare
 from hoopwright.framing.hosts import Hosts
 from hoopwright.framing.machine import Draft
 from hoopwright.framing.shape import HoopShape, along, opposite
@@ -25,6 +27,12 @@ class Spotted:
     towards: int | None = None
     anchor: Draft | None = None
     tube: int | None = None
+
+
+def _named(tube: str, low: str) -> bool:
+    """Whether a text in lower case speaks of the tube, by its name without side or by the word that tells it from other tubes."""
+    name = bare(tube).replace("-", " ")
+    return re.search(rf"\b{re.escape(name)}s?\b", low) is not None
 
 
 class Placer:
@@ -184,11 +192,21 @@ class Placer:
             return Spotted(side, "joint", None, found, joint, towards, tube=tube)
         if place.datum == "end" and joint is None and side is None:
             return Spotted(side, "end", place.offset_mm, None, joint, towards, tube=tube)
-        found = along(self.shape, "joint", place.offset_mm, side, joint=joint, towards=towards)
+        if towards is None and place.offset_mm and not at_ridge:
+            towards = self._tube_beside(d, joint)
+        found = along(self.shape, "joint", place.offset_mm, None, joint=joint, towards=towards)
         datum = "ridge" if at_ridge and place.datum == "end" else "joint"
         if at_ridge and side in (None, "centre") and towards:
             side = "left" if towards < 0 else "right"
         return Spotted(side, datum, place.offset_mm, found, joint, towards, tube=tube)
+
+    def _tube_beside(self, d: Draft, joint: int | None) -> int | None:
+        """-1 or +1 where the sentence names the tube on one side of the joint and not the one on the other; None if it names neither."""
+        if joint is None:
+            return None
+        low = (d.event.source.quote if d.event is not None else d.source.quote).lower().replace("-", " ")
+        before, behind = (_named(self.hosts.tubes[k].name, low) for k in (joint, joint + 1))
+        return None if before == behind else -1 if before else 1
 
     # ---- from another fitting --------------------------------------------------------------------------------------------------
 

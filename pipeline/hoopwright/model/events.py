@@ -178,7 +178,13 @@ class Facts:
     radius_mm: float | None = None
     tube_size_mm: float | None = None
     tube_sizes: tuple[tuple[str, float], ...] = ()  # where the hoop's tubes differ
-    tube_lengths: tuple[tuple[str, float], ...] = ()
+    tube_lengths: tuple[tuple[str, float], ...] = ()  # by name without its side; "*": all of them
+    hoop_length_mm: float | None = None  # along the tube from foot to foot
+    hidden_mm: float | None = None  # of each length in the next tube, 0 where lengths are as they show; None: not said
+    upright_mm: float | None = None  # the legs are straight and upright at least so far up
+    joint_height_mm: float | None = None  # of the lowest joint above ground
+    foot_mm: float | None = None  # the feet above ground
+    disagreements: tuple[tuple[str, float, float, Source, Source], ...] = ()  # one tube's length stated twice: key, mm, mm, where, where
     joints: int | None = None
     tubes: tuple[tuple[str, str], ...] = ()  # (name, side) from the left foot
     door_end: str = "first"

@@ -99,6 +99,8 @@ def _is_left_alone(words: dict[int, list[Word]], run: list[int], start: int, at:
 def _belongs(sheet: Sheet, run: list[int], words: dict[int, list[Word]], start: int, at: int) -> bool:
     """A row with a wide gap, a rule, one that goes on below a column that is not the first, or one that heads the next rows."""
     row = sheet.rows[run[at]]
+    if row.boxed != sheet.rows[run[start]].boxed:
+        return False  # a drawn box below a line is no second row of it
     if row.rule or _gaps(words[run[at]]):
         return True
     if words[run[at]][0][0] > words[run[start]][0][0] + _WIDE:

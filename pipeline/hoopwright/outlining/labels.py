@@ -104,7 +104,7 @@ def labels(text: str) -> tuple[Label, ...]:
         if match is None or not match.group("n") or (lead and form not in ("word", "clause") and not match.group("em")):
             continue
         printed = str(ord(match.group("n")) - ord("①") + 1) if form == "circled number" else match.group("n")
-        if _is_measure(form, text[at + match.end() :]):
+        if _is_measure(form, printed, text[at + match.end() :]):
             continue
         em = match.group("em")
         open_em = em if em and not match.group("close") else ""
@@ -135,9 +135,11 @@ def labels(text: str) -> tuple[Label, ...]:
     return tuple(found)
 
 
-def _is_measure(form: str, rest: str) -> bool:
-    """True if a number at a row's start is a measure ("1.5 m apart", "12 - 15 mm") and no label."""
-    if form in ("word",) or not rest:
+def _is_measure(form: str, printed: str, rest: str) -> bool:
+    """True if a number at a row's start is a measure ("1.5 m apart", "12 - 15 mm") and no label ("4.1.2 In addition", "5.2 Foot bolts")."""
+    if form in ("word",) or not rest or printed.count(".") > 1:
+        return False
+    if form == "clause" and re.match(r"(?:In|Foot|Feet)\s[a-z]", rest):
         return False
     first = rest.split()[0].lower().rstrip(".,;:)")
     numeric = form in ("clause", "bare number", "number-letter")

@@ -49,7 +49,7 @@ def line_entries(passage: Passage, option: str | None, label: str | None = None)
         number, shown, at = first.number, text[at : at + first.end].strip(), at + first.end
     elif (last := trailing(text[at:])) is not None:
         number, shown, end = last.number, text[at + last.start :].strip(" -–—:,;()[]."), at + last.start
-    elif code is not None and (loose := _LOOSE_END.search(text[at:])) is not None:
+    elif (loose := _LOOSE_END.search(text[at:])) is not None and (code is not None or re.match(r"\s*[:–—(]|\s-", loose.group())):
         shown, end = loose.group("loose").strip(), at + loose.start()
     else:
         return []

@@ -190,6 +190,7 @@ def _wrapped_leaders(sheet: Sheet) -> frozenset[int]:
         if _LEADER.search(below.text)
         and not _LEADER.search(row.text)
         and below.gap == "none"
+        and not row.text.rstrip().endswith(":")  # "In the bags:" stands over the list
         and (row.text.endswith(",") or below.text[0].islower())
     )
 

@@ -16,7 +16,9 @@ from hoopwright.parsing.corrections import turned
 from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import abbreviations, build_kit
+from hoopwright.parsing.lettering import Lettering
 from hoopwright.parsing.plainer import Plainer
+from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes
 from hoopwright.parsing.types import hoop_types
@@ -58,19 +60,28 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
         tube_sizes=tube_sizes(kit, tuple(name for name, _ in tubes), names),
         tube_size_mm=tube_size(outline, kit, tuple(name for name, _ in tubes), names),
     )
+    facts = shape_facts(outline, own, kit, facts, names, bare_mm(outline))
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
     chunker.bare_mm = bare_mm(outline)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
     interpreter.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])
     pairs = (" ".join(words) for words in kit.aliases if len(words) == 2)
-    interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"])
+    numbers = own.words["numbers"] if _named_by_words(outline, names) else {}
+    interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"], numbers)
+    interpreter.lettering = Lettering({**kit.member_codes, **kit.codes}, frozenset(n for n, part in kit.parts.items() if part.is_fitting))
     readings = interpreter.read()
     tables = [
         replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t
         for t in read_tables(outline, kit, chunker)
     ]
     return Reading(facts, tuple(kit.parts.values()), tuple(merge_tables(outline, readings, tables)), dict(kit.members))
+
+
+def _named_by_words(outline: Outline, names: frozenset[str]) -> bool:
+    """Whether the manual's hoops bear number words as names: "hoop One"."""
+    called = re.compile(rf"\b(?i:{'|'.join(map(re.escape, sorted(names)))})s? (?:One|Two|Three|Four|Five|Six|Seven|Eight|Nine|Ten)\b")
+    return any(called.search(step.text) for step in outline.steps)
 
 
 def merge_tables(outline: Outline, readings: list[StepReading], tables: list[StepReading]) -> list[StepReading]:

@@ -14,12 +14,16 @@ if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
 
 
+_NOBODY = re.compile(r"\b(?:nobody|no[\s-]one)\b")
+
+
 def act(it: Interpreter, c: Clause) -> None:
     """Joining, fixing and standing."""
     verb = c.verb
     if (
         verb is None
         or verb.neg
+        or _NOBODY.search(c.low)
         or c.kind == "relative"
         or topics.null(it, c)
         or (verb.name == "close" and verb.passive)

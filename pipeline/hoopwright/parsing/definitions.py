@@ -6,10 +6,13 @@ import re
 from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Selector
+from hoopwright.model.frame import Doubt
 from hoopwright.parsing.chunk import number_list
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.lex import lex
+
+_NAMED_PLACES = frozenset({"door", "end", "ends", "entrance", "gate", "gable", "front", "back", "one", "first", "last", "middle", "far", "it"})
 
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
@@ -100,3 +103,24 @@ def definition(it: Interpreter, clauses: list[Clause], els: list[El]) -> bool:
                     it.chunker.groups[words[-1]] = subject
                     done = True
     return done and not any(e.type == "fit" for e in els)
+
+
+def unnamed_hoop(it: Interpreter) -> bool:
+    """Ask about "The hook goes over the hoop nearest the tap": a hoop told by a thing that stands at no hoop the manual names."""
+    words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"
+    match = re.search(
+        rf"\b(?:the|that|whichever|any) (?:{words}) (?:that (?:is|stands) )?(?:nearest|closest|next|nearer|beside|near|opposite)(?: to)?"
+        r" (?:the |your |a |an )?([a-z]+)",
+        it.text.lower(),
+    )
+    fit = next((e for e in it.sentence_els if e.type == "fit" and e.parts), None)
+    if match is None or fit is None or match[1] in _NAMED_PLACES or match[1] in it.chunker.hoop_words:
+        return False
+    it.emit(
+        it.event(
+            "ask",
+            fit.parts[:1],
+            doubts=(Doubt("member", f"'{match[0]}': which hoop takes the {fit.parts[0]}? None is counted.", ("none yet",), "none yet"),),
+        )
+    )
+    return True

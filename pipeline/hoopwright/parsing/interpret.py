@@ -30,6 +30,7 @@ from hoopwright.parsing.clauses import Clause, split
 from hoopwright.parsing.corrections import corrections, is_edit, turned
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit
+from hoopwright.parsing.kitlists import kit_lists
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
 from hoopwright.parsing.types import spell_types
@@ -45,6 +46,7 @@ class Context:
     last: list[Event] = field(default_factory=list)  # adds of the last sentence that had some
     current: list[Event] = field(default_factory=list)  # adds of this sentence so far
     example: bool = False  # the hoops were picked up to be worked on
+    carried: bool = False  # the hoops are those of an earlier step
     heading: Selector | None = None
     tube: Unit | None = None
     bar: str | None = None
@@ -79,6 +81,7 @@ class Interpreter:
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.early = ""  # the step that says of itself that it comes before another
         self.plainer: Callable[[str], str] = str  # puts odd wordings into plainer ones
+        self.lettering: Callable[[str, str], str] = lambda text, _around: text  # puts names for letters of the parts list
         self.rule_fastener: str | None = None
         self.rule_set: tuple[str, ...] = ()  # all fasteners of the rule read last: "two of each"
         self.held_group = 0
@@ -115,6 +118,7 @@ class Interpreter:
             self.ctx = Context(hoops=self.ctx.heading, heading=self.ctx.heading, last=self.ctx.last)
         else:
             self.ctx.units, self.ctx.member, self.ctx.bar = (), None, None
+            self.ctx.carried = step.label is not None
         if section.id != self.recent_section:
             self.recent, self.recent_section = [], section.id
             self.section_bar = ""
@@ -129,7 +133,11 @@ class Interpreter:
         self.spoken: Selector | None = None
         if self.reverse is not None and section.id != self.reverse:
             self.reverse = None
-        for item in step.items:
+        repeated = kit_lists(self, step)
+        for n, item in enumerate(step.items):
+            if n in repeated:
+                self.readings.append(StepReading(step.id, item.passage.source(), (), "lists what the step's sentences use"))
+                continue
             if item.kind == "caption" or (item.kind == "callout" and item.signal in ("danger", "warning", "caution")):
                 continue
             if item.kind == "table" or patterns.CAPTION.match(item.passage.text):
@@ -215,7 +223,7 @@ class Interpreter:
         before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
-        toks = lex(patterns.ASIDE.sub(" ", self.plainer(text)))
+        toks = lex(patterns.ASIDE.sub(" ", self.plainer(self.lettering(text, self.step.text))))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -235,11 +243,13 @@ class Interpreter:
         )
         if definitions.counting(self, text):
             self.why = "says from which end the hoops are counted"
+        elif patterns.ORDER_ONLY.match(text):
+            self.why = "says in which order the hoops are done"
         elif is_edit(text):
             self.why = "corrects a step"
         elif definitions.definition(self, clauses, els):
             self.why = "names a group of hoops"
-        elif ruling.wherever(self):
+        elif ruling.wherever(self) or (role in ("build", "other", "correction") and definitions.unnamed_hoop(self)):
             pass
         elif patterns.OUT_OF_TURN.search(text) and not any(e.type == "fit" and e.amount is not None for e in els):
             self.early = self.step_id
@@ -339,11 +349,12 @@ class Interpreter:
         if bars:
             self.section_bar = bars[-1].name
         step = self.step_id
-        for e in els:
+        for k, e in enumerate(els):
             if (
                 e.type == "fit"
                 and e.parts
                 and e.parts[0] in self.kit.parts
+                and not (e.definite and k and els[k - 1].low in ("after", "before", "beyond", "past", "than", "behind"))  # a landmark
                 and not (e.used and e.gov in ("over", "above", "below", "under", "beside", "of"))
             ):
                 if self.is_clip(e.parts):
@@ -425,7 +436,7 @@ class Interpreter:
         ):
             self.emit(self.event("remove", self.recent[-1][0][:1], hoops=excepted.of[1]))
             return
-        null = topics.null(self, c)
+        null = topics.null(self, c) or topics.by_table(self, c)
         if null is None and self.conditional and c.kind == "main":
             null = "depends on something"
             maybe = [t for t in theming.find_themes(self, c) if t.type == "fit" and t.amount is not None and t.parts]

@@ -259,7 +259,8 @@ def through_them(it: Interpreter, c: Clause) -> bool:
             continue
         things = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and it.is_fastener(f.parts)]
         pool = it.ctx.current or it.ctx.last
-        owners = tuple(dict.fromkeys(x.parts[0] for x in pool if it.is_clip(x.parts)))
+        own = [f.parts[0] for f in c.els[:k] if f.type == "fit" and f.amount is not None and f.gov in ("subj", "obj") and it.is_clip(f.parts)]
+        owners = tuple(dict.fromkeys(own or (x.parts[0] for x in pool if it.is_clip(x.parts))))
         k2 = c.els.index(e)
         count = (
             c.els[k2 + 2].amount if k2 + 2 < len(c.els) and c.els[k2 + 1].low == "of" and c.els[k2 + 2].type in ("ellip", "pron") else None
@@ -297,7 +298,7 @@ def on_each(it: Interpreter, c: Clause) -> bool:
     before = [
         f
         for f in c.fits()
-        if f.amount is not None
+        if (f.amount is not None or f.gov == "subj")
         and f is not nut
         and it.is_fastener(f.parts)
         and f.parts[0].split()[-1] not in ("nut", "washer")

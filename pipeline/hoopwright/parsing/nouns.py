@@ -52,6 +52,7 @@ def noun_phrase(chunker: Chunker, toks: list[Tok], start: int, i: int, state: Pr
     listed = _listed_pieces(chunker, toks, j, sense, names)
     if listed is not None:
         sense, names = Sense("fit", "code", listed, sense.form), kit.words.get(listed, names)
+    sense = _member_meant(chunker, sense, names)
     el = El("fit" if sense.kind == "fit" else "mem", start, j, text, text.lower(), words=names, name=sense.word)
     el.role = sense.role if sense.kind == "mem" else ""
     el.plural = sense.form == "many" or said[-1] != head
@@ -115,6 +116,21 @@ def _listed_pieces(words: Lexicon, toks: list[Tok], j: int, sense: Sense, names:
     if sense.role == "thing" and len(names) > 1:
         return words.kit.aliases.get(names[:-1])
     return None
+
+
+def _member_meant(words: Lexicon, sense: Sense, names: tuple[str, ...]) -> Sense:
+    """ "each sleeve" in a kit whose only sleeves are ground sleeves: the member that a fitting's word stands for; else ``sense``."""
+    if sense.kind != "fit":
+        return sense
+    if names[0] in ("ground", "foundation", "footing") and len(names) > 1 and not words.kit.resolve(names):
+        return Sense("mem", names[-1], " ".join(names), sense.form, "other")  # "twenty ground spigots" that no list names
+    if names[-1] in words.kit.heads:
+        return sense
+    known = [name for name in words.kit.members if name.split()[-1] == names[-1] and set(names) <= set(name.split())]
+    if not known:
+        return sense
+    member = next((s for s in words.grammar.senses.get(known[0], ()) if s.kind == "mem"), None)
+    return Sense("mem", names[-1], known[0], sense.form, member.role if member is not None else "other")
 
 
 # ---- fittings ---------------------------------------------------------------------------------------------------------

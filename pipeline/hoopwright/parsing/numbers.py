@@ -18,6 +18,7 @@ _AGAIN = frozenset({"hoop", "hoops", "bow", "bows", "arch", "arches", "rib", "ri
 _ONWARD = re.compile(
     r"(onwards?|and up(?:wards)?|on(?= |$)|and (?:on|onwards|over|above|beyond)\b|inclusive|incl)",
 )
+_SHARED = frozenset({"on", "at", "in", "per", "to", "each", "above", "below", "either", "up", "over", "inside", "outside", "for", "near"})
 _NUMBERED = frozenset(
     {
         *("hoop", "hoops", "step", "steps", "stage", "bow", "bows", "arch", "arches", "rib", "ribs", "row", "rows"),
@@ -40,7 +41,7 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
     span = digits = False
     while j < len(toks):
         value = _hoop_number(toks[j], words)
-        if value is None or (digits and toks[j].cat == "word"):
+        if value is None or (digits and toks[j].cat == "word") or (out and _shares_out(toks, j)):
             break
         digits = digits or toks[j].cat == "num"
         out += _run(out[-1], value) if span else [value]
@@ -56,6 +57,13 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
         return (), i, False
     end, onward = _onward(toks, end, single=len(out) == 1)
     return tuple(out), end, onward
+
+
+def _shares_out(toks: list[Tok], j: int) -> bool:
+    """ "hoops Three and Five, one on each half": the number word at ``j`` counts pieces and is no hoop of the list."""
+    if toks[j].cat != "word" or toks[j - 1].low != ",":
+        return False
+    return j + 1 < len(toks) and toks[j + 1].low in _SHARED
 
 
 def _hoop_number(tok: Tok, words: dict[str, int]) -> int | None:

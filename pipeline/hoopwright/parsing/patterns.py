@@ -32,6 +32,10 @@ OUT_OF_TURN = re.compile(
     r"\b(?:done|do|comes?|belongs?|carried out|carry out|fitted|fit)\b[^.;]{0,60}\bbefore (?:you (?:do|start|begin) )?(?:steps?|jobs?|stages?|tasks?|the hoops? (?:is|are)|joining|section) ?",
     re.IGNORECASE,
 )
+BY_TABLE = re.compile(
+    r"\b(?:as|according to|per|to|by|following|from|see|in line with) (?:(?:shown|given|listed|set out|stated|in|per|the|this) )*(?:table|chart|schedule|list)\b",
+    re.IGNORECASE,
+)
 ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
 TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
@@ -83,3 +87,7 @@ STANDS_BY = re.compile(
     re.IGNORECASE,
 )
 THE_OTHERS = re.compile(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)
+ORDER_ONLY = re.compile(
+    r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$",
+    re.IGNORECASE,
+)  # "Hoop 1 first, then work back."

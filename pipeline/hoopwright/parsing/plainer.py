@@ -22,19 +22,29 @@ class Plainer:
     """
 
     def __init__(
-        self, hoop_words: Collection[str], hoops: int | None, names: Collection[str] = (), ordinals: Mapping[str, int] | None = None
+        self,
+        hoop_words: Collection[str],
+        hoops: int | None,
+        names: Collection[str] = (),
+        ordinals: Mapping[str, int] | None = None,
+        numbers: Mapping[str, int] | None = None,
     ) -> None:
         self.hoops = hoops
+        self.numbers = {word.capitalize(): n for word, n in (numbers or {}).items() if n and n > 0 and len(word) > 2 and word.isalpha()}
         self.names = frozenset(names)
         self.ordinals = dict(ordinals or {word: n for n, word in enumerate(_WORD_ORDINALS, 1)})
         one = "|".join(sorted(hoop_words)) or "hoop"
         hoop = rf"(?:{one})"
         many = rf"(?:{one})(?:s|es)?"
+        behind_hoop = "".join(f"(?<!{word} )(?<!{word}s )" for word in sorted(hoop_words))
+        self.capital = re.compile(rf"(?<=[a-z,] ){behind_hoop}(?:{'|'.join(self.numbers) or '(?!)'})\b(?! (?:of|more|other)\b)")
         self.rules: list[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]]] = [
             (re.compile(pattern, re.IGNORECASE), into) for pattern, into in self._rules(hoop, many)
         ]
 
     def __call__(self, text: str) -> str:
+        if self.numbers:
+            text = self.capital.sub(lambda match: f"hoop {self.numbers[match[0]]}", text)
         for pattern, into in self.rules:
             text = pattern.sub(into, text)
         return re.sub(r"\b[A-Za-z]+-[a-z]+\b", self._without_hyphen, text) if "-" in text else text
@@ -110,6 +120,7 @@ class Plainer:
                 r"Fix \3 to \4 with \1 \2.",
             ),
             # verbs
+            (r"\b(one|each|every|per|a|this) run\b", r"\1 length"),
             (r"\b(is|are) (?:needed|required|called for|wanted) (?=(?:at|on|for|to|in)\b)", r"\1 fitted "),
             (rf"\b(?:fit|dress|kit) ({many} [^.;]+?) out (?:as|like) ({many} [^.;]+)", r"\1 is dressed like \2"),
             (rf"\b(they|these) each (?={_TAKES}\b)", r"\1 "),

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Amount
-from hoopwright.parsing import adding, ownership, patterns, spotting, wording
+from hoopwright.parsing import adding, ownership, patterns, wording
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
 
@@ -166,8 +166,6 @@ def _bolts_meant(it: Interpreter, subject: El, things: list[El], owners: tuple[s
 
 
 def _emit_rules(it: Interpreter, c: Clause, verb: El, closers: list[El], owners: tuple[str, ...], within: tuple[str, ...]) -> None:
-    bars = [e for e in c.els if e.type == "mem" and not e.used and e.role in ("bar", "other")]
-    _, _, member, _ = spotting.find_hosts(it, bars, c)
     per = None
     if re.search(r"\b(?:so far|threaded|already on)\b", c.low):
         per = "so-far"
@@ -177,8 +175,19 @@ def _emit_rules(it: Interpreter, c: Clause, verb: El, closers: list[El], owners:
     for f in closers:
         parts, amount, doubts = wording.what(it, f, c, [])
         note_rule(it, parts[0], owners)
-        event = it.event("rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=member, verb=verb.low, per=per)
+        event = it.event("rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=_driven_into(c, f), verb=verb.low, per=per)
         it.emit(replace(event, fastener=parts[0], owners=owners, within=within, steps=adding.corrected(it)))
+
+
+def _driven_into(c: Clause, f: El) -> str | None:
+    """The board or post that a fastener goes into ("two screws into the board"), None if it stays with its owner."""
+    k = c.els.index(f)
+    for e in c.els[k + 1 :]:
+        if e.type == "fit":
+            break
+        if e.type == "mem" and e.gov in ("into", "in") and not e.used:
+            return e.name if e.role in ("bar", "other") else None
+    return None
 
 
 def _with_second_share(it: Interpreter, c: Clause, f: El, amount: Amount | None) -> Amount | None:

@@ -145,6 +145,7 @@ def all_places(it: Interpreter) -> tuple[Place, ...]:
 
 def refine(it: Interpreter, c: Clause) -> None:
     """Read "… which stops 900 mm up from the foot": a place for the last thing added."""
+    _goes_into(it, c)
     places = tuple(p for _, p in c.places)
     if not places or not (it.ctx.current or it.ctx.last):
         return
@@ -160,6 +161,16 @@ def refine(it: Interpreter, c: Clause) -> None:
             set_places(it, it.ctx.current[-1], places)
         elif it.ctx.last and c.els[0].type in ("pron", "ellip", "prep", "mem"):
             set_places(it, it.ctx.last[-1], places)
+
+
+def _goes_into(it: Interpreter, c: Clause) -> None:
+    """ "two wood screws, which go into the board": the member that the fastener added last is driven into."""
+    last = it.ctx.current[-1] if it.ctx.current else None
+    if last is None or c.kind != "relative" or not it.is_fastener(last.parts):
+        return
+    into = next((e for e in c.els if e.type == "mem" and e.gov in ("into", "in") and e.role in ("bar", "other")), None)
+    if into is not None:
+        swap(it, last, replace(last, member=into.name, hoops=None, units=(), places=()))
 
 
 def set_places(it: Interpreter, event: Event, places: tuple[Place, ...]) -> None:

@@ -59,6 +59,7 @@ def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
             found["row"] = k
         elif (
             any(w.rstrip("s") in ("hoop", "bow", "arch", "rib") or w in ("arches", "frame", "frames", "hoops") for w in words)
+            and not words & {"whole", "entire", "total"}  # "Whole frame" heads a total
             and "hoop" not in found
             and not _QTY.search(low)
         ):
@@ -287,8 +288,18 @@ def _part_of(text: str, kit: Kit, chunker: Chunker) -> str | None:
     return fits[0].parts[0] if len(fits) == 1 and fits[0].parts else None
 
 
+def _places_of(head: str, chunker: Chunker) -> tuple[Unit, ...]:
+    """The places of a hoop that a head counts for: "Foot bolts at each foot", "Clips per side"."""
+    return tuple(
+        Unit(el.role, el.name, el.side, True, None, el.plural, el.det)  # type: ignore[arg-type]
+        for el in chunker.elements(lex(head.lower()))
+        if el.type == "mem" and el.role in ("joint", "foot", "side", "end", "tube") and (el.each or el.det in ("per", "each", "every"))
+    )
+
+
 def _cells(table: Table, step: Step, chunker: Chunker, key: str, claim: bool, cells: list[tuple[int, int]], lookup) -> list[StepReading]:  # type: ignore[no-untyped-def]
     out = []
+    units = [_places_of(head, chunker) for head in table.head]
     for r, c in cells:
         row = table.rows[r]
         if c >= len(row) or not row[c].runs:
@@ -309,6 +320,7 @@ def _cells(table: Table, step: Step, chunker: Chunker, key: str, claim: bool, ce
             (part,),
             Amount(value, text=row[c].text),
             hoops,
+            units[c],
             rows=(r + 1,),
             table=key,
             text=row[c].text,

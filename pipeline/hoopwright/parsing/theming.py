@@ -69,7 +69,11 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     if (
         f.amount is None
         and not f.definite
-        and (f.gov == "next" or (f.gov == "subj" and (verb is not None and not verb.passive)) or " whose " in f" {c.low} ")
+        and (
+            f.gov == "next"
+            or (f.gov == "subj" and verb is not None and not verb.passive and not _shared_out_behind(f, c, verb))
+            or " whose " in f" {c.low} "
+        )
     ):
         return False
     if f.gov in ("obj", "(", "next", "and"):
@@ -77,6 +81,11 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     if f.gov == "subj":
         return _subject_theme(it, f, c, verb, indefinite)
     return _governed_theme(it, f, c, verb, indefinite)
+
+
+def _shared_out_behind(f: El, c: Clause, verb: El) -> bool:
+    """ "Bean rings belong on hoops 3 to 5, one on each half": the number stands behind."""
+    return verb.cls == "go" and any(e.type == "ellip" and e.amount is not None and e.i > f.j for e in c.els)
 
 
 def _object_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinite: bool) -> bool:

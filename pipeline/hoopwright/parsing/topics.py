@@ -10,6 +10,7 @@ from hoopwright.model.events import Unit
 from hoopwright.parsing import patterns, spotting
 from hoopwright.parsing.chunk import join_selectors
 from hoopwright.parsing.clauses import Clause
+from hoopwright.parsing.elements import El
 
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
@@ -94,6 +95,8 @@ def topic(it: Interpreter, c: Clause) -> None:
     sided = [e for e in c.els if e.type == "mem" and e.role == "tube" and e.side in ("left", "right") and e.gov == "obj"]
     if sided and hoops and not c.fits() and c.verb is not None and c.verb.cls in ("put", "join"):
         it.ctx.tube, it.ctx.example, it.ctx.hoops = spotting.unit_of(it, sided[0]), True, hoops[0].hoops
+    if it.ctx.carried and c.kind == "main" and c.verb is not None and any(e.gov == "obj" and _any_hoops(e) for e in hoops):
+        it.ctx.hoops, it.ctx.example, it.ctx.carried = None, False, False  # a new step's "join the hoops" means all of them
     bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
     if (
         bars
@@ -130,6 +133,11 @@ def topic(it: Interpreter, c: Clause) -> None:
                 it.ctx.units = (spotting.unit_of(it, el),)
 
 
+def _any_hoops(e: El) -> bool:
+    """ "The hoops": hoops in the plural without a number or a name of theirs."""
+    return e.plural and e.hoops is not None and e.hoops.kind == "all" and not e.adjectives
+
+
 def null(it: Interpreter, c: Clause) -> str | None:
     """Why the clause adds nothing, None if it may add."""
     low = c.low
@@ -139,14 +147,9 @@ def null(it: Interpreter, c: Clause) -> str | None:
     if patterns.STANDS_BY.search(it.text):
         return "speaks of what lies ready, or of time and helpers"
     first = it.clauses[0] if it.clauses else c
-    if (
-        c is not first
-        and first.verb is not None
-        and first.verb.verb == "check"
-        and first.verb.form == "base"
-        and (verb is None or verb.form != "base")
-    ):
-        return "part of a check"
+    if c is not first and first.verb is not None and first.verb.verb == "check" and (verb is None or verb.form != "base"):
+        if first.verb.form == "base" or (first.verb.passive and re.match(r"^that\b", low)):
+            return "part of a check"
     if it.text.rstrip().endswith("?"):
         return "asks the reader to check"
     if c.after_colon and verb is None and it.needs:
@@ -183,6 +186,20 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return f"'{c.word}' speaks of another time"
     if verb is not None and verb.cls == "remove":
         return "takes off"
+    return None
+
+
+def by_table(it: Interpreter, c: Clause) -> str | None:
+    """Why "Foot bolts are fitted as in Table 4" adds nothing where the step has that table; None for other clauses."""
+    if (
+        c.verb is not None
+        and c.verb.cls in ("put", "fasten", "take", "go")
+        and patterns.BY_TABLE.search(it.text)
+        and it.step is not None
+        and any(item.kind == "table" for item in it.step.items)
+        and not any(f.amount is not None and f.gov in ("obj", "subj") for f in c.fits())
+    ):
+        return "the table tells how many"
     return None
 
 

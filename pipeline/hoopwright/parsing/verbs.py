@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hoopwright.grammar.load import Sense
 from hoopwright.parsing.closed_words import (
     ADVERBS,
@@ -21,6 +23,7 @@ from hoopwright.parsing.lookahead import leads_to_noun, object_follows
 
 _MENTIONS = ("fit", "mem", "pron", "ellip")
 _NEGATIONS = frozenset({"not", "never", "don't", "doesn't", "cannot", "can't", "won't"})
+_SAME_PAST = frozenset({"put", "set", "cut", "fit", "let", "shut", "spread"})  # the participle is the base form
 _STRONG_MODALS = frozenset({"should", "must", "ought", "can", "may", "will", "has", "have"})
 _SMALL_WORDS = DETERMINERS | CONJUNCTIONS | BE | MODALS | ADVERBS | MORE | OTHER
 _ACTING = frozenset({"take", "go", "put", "fasten", "null", "join", "stand", "feed", "move"})
@@ -34,9 +37,13 @@ def verb_here(words: Lexicon, toks: list[Tok], i: int, out: list[El]) -> El | No
         return None  # "sliding foil" is a part of the kit
     sense, end = words.verb(toks, i)
     if sense is None:
-        if not _unknown_imperative(words, toks, i):
-            return None
-        return El("verb", i, i + 1, tok.text, tok.low, verb="put", cls="put", form="base", name=tok.low)
+        if _unknown_imperative(words, toks, i):
+            return El("verb", i, i + 1, tok.text, tok.low, verb="put", cls="put", form="base", name=tok.low)
+        if _unknown_participle(words, toks, i, out):
+            return El("verb", i, i + 1, tok.text, tok.low, verb="put", cls="put", form="ed", name=tok.low)
+        return None
+    if sense.form == "base" and tok.low in _SAME_PAST and i and toks[i - 1].low in BE - {"being"}:
+        sense = replace(sense, form="ed")  # "three hinges are put on the post"
     if not _verbal(words, toks, i, end, sense, out) or _starts_fitting(words, toks, i, end, sense):
         return None
     neg, modal = _before_verb(out)
@@ -64,6 +71,17 @@ def _unknown_imperative(words: Lexicon, toks: list[Tok], i: int) -> bool:
     if i + 1 >= len(toks) or len(tok.low) < 3 or _is_known(words, tok.low):
         return False
     return is_counted(toks[i + 1], words.numbers) and any(words.is_fitting(t) for t in toks[i + 2 : i + 5])
+
+
+def _unknown_participle(words: Lexicon, toks: list[Tok], i: int, out: list[El]) -> bool:
+    """ "One screw is started in each collar": an unknown participle with a counted fitting before it and a place behind it."""
+    tok = toks[i]
+    if not tok.low.endswith("ed") or len(tok.low) < 5 or i < 2 or i + 1 >= len(toks) or _is_known(words, tok.low):
+        return False
+    if toks[i - 1].low not in BE or toks[i + 1].low not in words.onto:
+        return False
+    subject = next((el for el in reversed(out) if el.type in _MENTIONS), None)
+    return subject is not None and subject.type == "fit" and subject.amount is not None
 
 
 def _is_known(words: Lexicon, low: str) -> bool:
@@ -127,6 +145,8 @@ def _base_form(words: Lexicon, toks: list[Tok], i: int, end: int, sense: Sense, 
             return False
         if before in MODALS or before in ("not", "which", "who", "they"):
             return True
+        if i > 1 and before in ("each", "both", "all") and toks[i - 2].low in MODALS:
+            return True  # "hoops 4, 6 and 8 shall each receive one clamp"
         if not _starts_clause(toks[i - 1]):
             subject = before in {"you", "we", "i"} or _mention_before(out)
             return not nounish and subject and sense.role in _ACTING

@@ -19,6 +19,7 @@ from hoopwright.scheduling.placing import balance, placements, tables
 from hoopwright.scheduling.solver import Verdict
 from hoopwright.scheduling.supply import supply
 from hoopwright.scheduling.thread import Turn, turns
+from hoopwright.scheduling.unread import unread
 from hoopwright.scheduling.ways import stuck, way_findings
 
 CAUTION_SIGNALS = frozenset({"danger", "warning", "caution", "notice"})
@@ -35,6 +36,7 @@ def schedule(frame: Frame) -> Schedule:
     -------
     Schedule with ids P1 … (placements), W1 … (warnings), Q1 … (questions), each in the manual's order of work.
     """
+    frame = replace(frame, questions=(*frame.questions, *unread(frame)))
     context = Context(frame)
     hoops = chains(context)
     solved = verdicts(hoops)

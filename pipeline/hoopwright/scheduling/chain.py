@@ -7,10 +7,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from hoopwright.model.frame import Act, Call
+from hoopwright.model.schedule import Side
 from hoopwright.scheduling.context import Context
 from hoopwright.scheduling.solver import Case, Change, GateState, Ring, Verdict, solve
+from hoopwright.scheduling.wording import words_of
 
 SIGN = {"left": -1, "right": 1}
+# How far up a foot bolt sits at most: the piece of a ground tube that stands out of the soil is 200 to 450 mm (common practice, no source).
+FOOT_MM = 450.0
+LAST = 1 << 30  # the place inside its step of what bolts a foot: after all else that the step does
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,13 +103,33 @@ def _in_the_way(context: Context, call: Call) -> bool:
     return part.form == "fastener" and alone and call.offset_mm is not None
 
 
+def _limits(context: Context, found: tuple[tuple[str, float], ...]) -> tuple[tuple[str, float, int], ...]:
+    """What is known of a place only as a limit: (reference, mm, +1 at least or -1 at most so far to the right of it).
+
+    A half of a hoop is never shorter than the straight line from its foot to the ridge. What sits so far from one end of a half is
+    therefore at least the rest of that line from its other end.
+    """
+    reach = context.half_mm
+    if reach is None:
+        return ()
+    limits: list[tuple[str, float, int]] = []
+    for name, mm in found:
+        if name == "gate 0" and mm >= 0:
+            limits.append(("gate 1", mm - reach, -1))
+        elif name == "gate 2" and mm <= 0:
+            limits.append(("gate 1", mm + reach, 1))
+    return tuple(limits)
+
+
 def _ring(context: Context, call: Call, slots: list[tuple[int, int]]) -> Ring:
     """``slots`` are the (step index, sequence) of the hoop's acts in order of work."""
     step = context.index[call.step]
     sequence = context.sequence.get(call.id, -1)
     slot = len([order for at, order in slots if at == step and order < sequence])
     slides = call.when == "before-joining" and context.part(call).form == "closed"
-    return Ring(call.id, possible_tubes(context, call), step, slot, places(context, call), slides)
+    known = places(context, call)
+    tubes = possible_tubes(context, call)
+    return Ring(call.id, tubes, step, slot, known, slides, _limits(context, known))
 
 
 def _gates(context: Context, act: Act) -> list[tuple[int, GateState]]:
@@ -123,9 +148,32 @@ def _acts_by_hoop(context: Context) -> dict[int, list[Act]]:
     for act in context.frame.acts:
         for hoop in act.hoops:
             found[hoop].append(act)
+    for hoop, calls in context.hoop_calls.items():
+        found[hoop] += _stood_by_bolts(context, hoop, calls, found[hoop])
     for acts in found.values():
         acts.sort(key=lambda act: (context.index[act.step], act.sequence))
     return found
+
+
+def _bolts_foot(context: Context, call: Call) -> bool:
+    """Whether the call is the bolt, pin or screw that holds a foot of the hoop on what it stands on."""
+    if call.hoop is None or context.part(call).form != "fastener" or call.side not in SIGN or call.holds is not None:
+        return False
+    if call.when == "at-joining":
+        return call.datum in (None, "foot", "ground", "end") and call.tube in (None, 0, context.tube_count - 1)
+    low = call.datum in ("foot", "ground") and call.offset_mm is not None and call.offset_mm <= FOOT_MM
+    return low and call.anchor is None and call.when == "any-time" and "foot" in words_of(call.part)
+
+
+def _stood_by_bolts(context: Context, hoop: int, calls: Iterable[Call], acts: Iterable[Act]) -> list[Act]:
+    """Feet that stand because a step bolts them down, where no sentence was read that stands them: one act for each such foot."""
+    standing = {foot for act in acts if act.kind == "stand" for foot in act.feet}
+    found: dict[Side, Act] = {}
+    for call in calls:
+        if call.side is not None and call.side not in standing and call.side not in found and _bolts_foot(context, call):
+            last = context.sequence.get(call.id, LAST)
+            found[call.side] = Act("stand", (hoop,), call.step, call.source, feet=(call.side,), sequence=last)
+    return list(found.values())
 
 
 def _changes(context: Context, acts: Iterable[Act], calls: tuple[Call, ...]) -> tuple[list[Change], dict[tuple[int, int, int], Act]]:
@@ -153,7 +201,12 @@ def _join_by_standing(
 ) -> None:
     """Joints that no step joins are taken to be shut once both feet stand and what belongs in a joint is in: the hoop is in one piece."""
     tubes = context.tube_count
-    feet: dict[int, Change] = {change.gate: change for change in changes if change.gate in (0, tubes) and change.state == "shut"}
+    feet: dict[int, Change] = {}
+    for change in changes:  # in order of work; what stands already is not stood by a later act
+        if change.gate in (0, tubes) and change.state == "shut":
+            feet.setdefault(change.gate, change)
+        elif change.gate in (0, tubes):
+            feet.pop(change.gate, None)
     loose = [gate for gate in range(1, tubes) if gate not in joined]
     if len(feet) < 2 or not loose:
         return
@@ -204,7 +257,7 @@ def alike(chain: Chain) -> tuple[object, ...]:
     """A key that is equal for hoops on which the same is done in the same order at the same places."""
     number = {ring.id: place for place, ring in enumerate(chain.case.rings)}
     rings = tuple(
-        (ring.tubes, ring.step, ring.slot, ring.slides, tuple((_general(name, number), mm) for name, mm in ring.places))
+        (ring.tubes, ring.step, ring.slot, ring.slides, tuple((_general(name, number), mm) for name, mm in ring.places), ring.limits)
         for ring in chain.case.rings
     )
     after = frozenset((number[a], number[b]) for a, b in chain.case.after)

@@ -87,7 +87,8 @@ TEXTS: dict[WarningCode, tuple[str, str, str, str, str]] = {
         "A step may be missing from the manual, or it calls the part by another name; what it holds would then be left loose.",
         "Look for steps that name a similar part, and ask the supplier what it is for before the cover goes on.",
         "The list has 6 shade hooks; no step speaks of a shade hook.",
-        "Tubes, boards and tools; parts of an optional extra that is left out; spare pieces of a part that is used.",
+        "Tubes, boards and tools; parts of an optional extra that is left out; spare pieces of a part that is used; a part that a step "
+        "speaks of without a number that was understood: that is a question.",
     ),
 }
 

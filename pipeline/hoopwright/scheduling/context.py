@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import hypot
 
 from hoopwright.model.frame import Call, Frame, Part
 from hoopwright.model.outline import Source, Step
@@ -70,6 +71,14 @@ class Context:
     @cached_property
     def tube_count(self) -> int:
         return max(1, len(self.frame.tubes))
+
+    @cached_property
+    def half_mm(self) -> float | None:
+        """The straight line from foot to ridge in mm, where the hoop is two halves and the manual gives width and height; else None."""
+        facts = self.frame.structure
+        if self.tube_count != 2 or facts.width_mm is None or facts.height_mm is None:
+            return None
+        return hypot(facts.width_mm / 2, facts.height_mm)
 
     @cached_property
     def many_documents(self) -> bool:

@@ -27,7 +27,8 @@ class Ring:
 
     ``step`` is the index of the step that puts it on, ``slot`` how many changes of the same step come before it. ``places`` holds its
     place as (reference, mm to the right of it) pairs; two rings of a tube can be told apart by a reference that both have.
-    ``slides`` is False for what is only in the way of others (a screw in the tube, a clip that opens).
+    ``slides`` is False for what is only in the way of others (a screw in the tube, a clip that opens). ``limits`` are places that are
+    known from one side only: (reference, mm, +1 at least, -1 at most so far to the right of it).
     """
 
     id: str
@@ -36,6 +37,7 @@ class Ring:
     slot: int = 0
     places: tuple[tuple[str, float], ...] = ()
     slides: bool = True
+    limits: tuple[tuple[str, float, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +141,18 @@ def right_of(a: Ring, b: Ring) -> bool | None:
         for other, at in b.places:
             if other == reference:
                 return None if abs(mm - at) < SAME_PLACE_MM else mm > at
-    return None
+    if (a.limits and _beyond(a, b)) or (b.limits and _beyond(b, a, -1)):
+        return True
+    return False if (a.limits and _beyond(a, b, -1)) or (b.limits and _beyond(b, a)) else None
+
+
+def _beyond(a: Ring, b: Ring, towards: int = 1) -> bool:
+    """Whether ``a``, of which only limits are known, surely sits to the right (``towards`` -1: left) of the place of ``b``."""
+    return any(
+        way == towards and other == reference and (mm - at) * towards >= SAME_PLACE_MM
+        for reference, mm, way in a.limits
+        for other, at in b.places
+    )
 
 
 def path(case: Case, ring: Ring, tube: int, towards: int, states: Sequence[GateState]) -> tuple[int, list[Ring]]:

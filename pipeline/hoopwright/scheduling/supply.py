@@ -20,6 +20,7 @@ def supply(context: Context, rows: Sequence[PartBalance]) -> list[Finding]:
     for call in sorted(context.frame.calls, key=context.when_called):
         if call.quantity > 0:
             calls.setdefault(call.part, []).append(call)
+    asked = {question.fitting for question in context.frame.questions}
     found: list[Finding] = []
     for row in rows:
         part = context.parts.get(row.fitting)
@@ -28,7 +29,7 @@ def supply(context: Context, rows: Sequence[PartBalance]) -> list[Finding]:
             found.append(_short(context, row, part, used))
         elif has_list and not row.in_list and row.needed > 0:
             found.append(_unlisted(context, row, used))
-        elif row.listed and row.needed == 0 and not _left_out(context, part):
+        elif row.listed and row.needed == 0 and not _left_out(context, part) and row.fitting not in asked:
             found.append(_unused(row, part))
     return found
 

@@ -1,0 +1,81 @@
+"""Sentences that speak in the letters of a parts list: "Using (T), clamp the line to …", "one nut in each (C) and (D)"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from hoopwright.grammar.inflect import plural
+
+_NUMBER = r"(?:an?|one|two|three|four|five|six|seven|eight|nine|ten|\d+)"
+_BEFORE_CODE = rf"(?:^|(?<=[,;:])|\b(?i:using|with|by|and|or|of|in|on|to|from|through|under|over|onto|into|for|at|each|every|the|both|per|all|any|{_NUMBER}))"
+_TOOLS = re.compile(r"^(?:using|with|taking|take) ", re.IGNORECASE)
+
+
+class Lettering:
+    """Puts names for the letters of ``codes`` (printed code → part name) where a letter in brackets stands for a noun.
+
+    ``fittings`` are the names that count on hoops; a part named before the sentence proper ("Using (T), …") is the one that it is
+    done with.
+    """
+
+    def __init__(self, codes: Mapping[str, str], fittings: frozenset[str]) -> None:
+        self.codes, self.fittings = dict(codes), fittings
+        letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))
+        self.bare = re.compile(rf"{_BEFORE_CODE}\s*\(({letters})\)") if letters else None
+        names = "|".join(sorted((re.escape(n) + "s?" for n in {*self.codes.values(), *fittings}), key=len, reverse=True))
+        self.tools = re.compile(rf"(?:the |some )?({names})(?: \([A-Z0-9]{{1,4}}\))?", re.IGNORECASE) if names else None
+
+    def __call__(self, text: str, around: str = "") -> str:
+        """``text`` in names; ``around`` is the step that it stands in, whose other sentences may count what this one only names."""
+        around = around.replace(text, " ")
+        if self.bare is not None and "(" in text:
+            while (match := self.bare.search(text)) is not None:
+                lead = match[0][: match[0].rindex("(")].rstrip()
+                text = f"{text[: match.start()]}{lead} {self.codes[match[1]]}{text[match.end() :]}".lstrip()
+        return self._without_tools(text, around)
+
+    def _without_tools(self, text: str, around: str) -> str:
+        """ "Using carriage bolt and lock nut, put one carriage bolt …": the parts that the sentence names itself are left out."""
+        match = _TOOLS.match(text)
+        if match is None or self.tools is None:
+            return text
+        listed = self._listed(text, match.end())
+        if listed is None:
+            return text
+        names, rest = listed
+        left = []
+        for name in names:
+            known = name if name in self.fittings else name.removesuffix("s")
+            if known not in self.fittings:
+                continue
+            rest, named = _named(rest, known)
+            if not named and not _named(around, known)[1]:
+                left.append(known)
+        rest = rest[0].upper() + rest[1:]
+        if not left:
+            return rest
+        # No number is said: the plural leaves it open.
+        return f"With {' and '.join(plural(name) for name in left)}, {rest[0].lower()}{rest[1:]}"
+
+    def _listed(self, text: str, start: int) -> tuple[list[str], str] | None:
+        """(the parts listed from ``start`` on, the sentence behind them); None where anything else stands in the list."""
+        assert self.tools is not None
+        for comma in sorted((m.start() for m in re.finditer(r", (?=[a-z])", text)), reverse=True):
+            items = [item for item in re.split(r",? and |, ", text[start:comma]) if item]
+            found = [self.tools.fullmatch(item.strip()) for item in items]
+            if items and all(found):
+                return [m[1].lower() for m in found if m is not None], re.sub(r"^(?:then|now) ", "", text[comma + 2 :])
+        return None
+
+
+def _named(rest: str, name: str) -> tuple[str, bool]:
+    """(``rest`` with ``name`` in full where only its head word stands, whether it names the part at all)."""
+    low = rest.lower()
+    if re.search(rf"\b{re.escape(name)}s?\b", low):
+        return rest, True
+    head = name.split()[-1]
+    match = re.search(rf"(?<![\w-])({_NUMBER}|the|each|every) ({re.escape(head)}s?)\b", rest, re.IGNORECASE)
+    if match is None:
+        return rest, False
+    return f"{rest[: match.start(2)]}{' '.join(name.split()[:-1])} {rest[match.start(2) :]}", True

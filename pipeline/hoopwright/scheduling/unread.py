@@ -1,0 +1,129 @@
+"""Parts of the list of which the steps speak, though no step was read to use any: a question each, not an ``unused`` warning.
+
+The list and the steps agree that the part is used; what is open is how many go where. Saying that no step uses it would blame the manual
+for what was not understood.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from hoopwright.model.frame import Frame, Part
+from hoopwright.model.outline import Item, Outline, Passage, Source
+from hoopwright.model.schedule import Question
+
+# Passages that name parts without using them.
+IDLE_ROLES = frozenset({"parts", "tools", "contents", "summary", "safety"})
+IDLE_ITEMS = frozenset({"caption", "footnote"})
+NOT_IN_A_NAME = re.compile(r"[^0-9a-z]+")
+LETTER = re.compile(r"[A-Za-z]")
+NEVER = r"(?!)"
+SENTENCE_END = re.compile(r"[.!?;:](?=\s|$)")
+
+
+def unread(frame: Frame) -> tuple[Question, ...]:
+    """One question for each fitting that the list supplies, the steps name and no call uses; none where one is asked already."""
+    asked = {question.fitting for question in frame.questions}
+    used = {call.part for call in frame.calls if call.quantity > 0}
+    idle = [part for part in frame.parts if _supplied(frame, part) and part.name not in used and part.name not in asked]
+    return tuple(_question(part, step, source) for part, step, source in _named(frame, idle))
+
+
+def _supplied(frame: Frame, part: Part) -> bool:
+    bought = part.option_only is None or part.option_only in frame.options
+    return part.is_fitting and part.in_list and bool(part.listed) and bought
+
+
+def _named(frame: Frame, parts: Iterable[Part]) -> Iterator[tuple[Part, str, Source]]:
+    """(part, step, sentence) of the first sentence of the work that names each part, in the manual's order."""
+    waiting = {_plain(part.name): part for part in parts}
+    if not waiting:
+        return
+    coded = {part.code: part for part in parts if part.code and LETTER.search(part.code)}
+    names = "|".join(sorted(map(_loose, waiting), key=len, reverse=True))
+    codes = "|".join(map(re.escape, coded)) or NEVER
+    # Codes only in brackets and as printed: a bare "A" is a word, "(7)" the number of a step.
+    pattern = re.compile(rf"(?<![0-9A-Za-z])(?i:{names})(?![0-9A-Za-z])|\(\s*(?P<code>{codes})\s*\)")
+    found: set[str] = set()
+    for step, words, passage in _work(frame.outline, frozenset(frame.order)):
+        for match in pattern.finditer(words):
+            part = coded.get(match["code"]) if match["code"] else waiting.get(_plain(match[0]))
+            if part is not None and part.name not in found:
+                found.add(part.name)
+                source = _sentence(passage, match.start(), match.end()) if words == passage.text else passage.source()
+                yield part, step, source
+
+
+def _plain(text: str) -> str:
+    """The words of a name, lower case, the last one without the ending of the plural."""
+    words = NOT_IN_A_NAME.sub(" ", text.lower()).split()
+    if words:
+        words[-1] = _one(words[-1])
+    return " ".join(words)
+
+
+def _one(word: str) -> str:
+    """A noun without its plural ending: "eyes" eye, "boxes" and "box" box, "assemblies" assembly."""
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("ches", "shes", "sses", "xes")):
+        return word[:-2]
+    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word
+
+
+def _loose(key: str) -> str:
+    """A pattern for the name, its words parted by any blanks or hyphens, its last word one or many."""
+    *first, last = (re.escape(word) for word in key.split())
+    ending = f"{last[:-1]}(?:y|ies)" if last.endswith("y") else f"{last}(?:e?s)?"
+    return r"[\s\-‐‑–]+".join((*first, ending))
+
+
+def _work(outline: Outline, kept: frozenset[str]) -> Iterator[tuple[str, str, Passage]]:
+    """(step, words, passage to cite) of all that tells of work: no lists of parts or tools, no captions, no extras left out."""
+    idle = {section.id for section in outline.sections if section.role in IDLE_ROLES}
+    rows = _list_rows(outline)
+    for step in outline.steps:
+        if step.section in idle or step.id not in kept:
+            continue
+        for item in step.items:
+            if item.kind not in IDLE_ITEMS:
+                yield from ((step.id, words, passage) for words, passage in _said(item) if not _in_list(passage, rows))
+
+
+def _said(item: Item) -> Iterator[tuple[str, Passage]]:
+    """(words, passage to cite) of an item: a table's cells one by one, its heads with the first cell, as heads keep no place."""
+    cells = [item.passage] if item.table is None else [cell for row in item.table.rows for cell in row]
+    cells = [cell for cell in cells if cell.text and cell.runs]
+    if item.table is not None and cells:
+        yield from ((head, cells[0]) for head in item.table.head if head)
+    yield from ((cell.text, cell) for cell in cells)
+
+
+def _list_rows(outline: Outline) -> dict[str, list[tuple[int, int]]]:
+    rows: dict[str, list[tuple[int, int]]] = {}
+    for entry in outline.parts:
+        rows.setdefault(entry.source.document, []).append((entry.source.start, entry.source.end))
+    return rows
+
+
+def _in_list(passage: Passage, rows: dict[str, list[tuple[int, int]]]) -> bool:
+    """Whether the passage is, or holds, a row of a parts list: a list in running text stands in a step like any other."""
+    start, end = passage.runs[0].start, passage.runs[-1].start + passage.runs[-1].length
+    return any(first < end and start < last for first, last in rows.get(passage.document, ()))
+
+
+def _sentence(passage: Passage, start: int, end: int) -> Source:
+    """The sentence round the characters ``start`` to ``end``."""
+    begin = max((match.end() for match in SENTENCE_END.finditer(passage.text, 0, start)), default=0)
+    stop = SENTENCE_END.search(passage.text, end)
+    text = passage.text[begin:]
+    return passage.source(begin + len(text) - len(text.lstrip()), len(passage.text) if stop is None else stop.end())
+
+
+def _question(part: Part, step: str, source: Source) -> Question:
+    message = (
+        f"The parts list supplies {part.listed} × {part.name}, and this sentence speaks of it, but how many it puts where was not "
+        "understood. How many go where?"
+    )
+    return Question("quantity", part.name, (), step, message, (), "none counted", source=source)
