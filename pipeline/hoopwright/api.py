@@ -17,8 +17,8 @@ from hoopwright.reading import read_documents
 from hoopwright.reading.sources import expand
 from hoopwright.reviewing import Answers, Settled, apply, settle_facts, unbought
 from hoopwright.scheduling import CODES as WARNING_CODES
+from hoopwright.scheduling import ask_of_unread, schedule
 from hoopwright.scheduling import describe as describe_warning
-from hoopwright.scheduling import schedule
 
 __all__ = ["WARNING_CODES", "Progress", "Understanding", "build_schedule", "describe_warning", "manual_files", "settle", "understand"]
 
@@ -77,7 +77,9 @@ def settle(found: Understanding, answers: Answers, *, without: Sequence[str] = (
     unwanted, no_extra = unbought((step.option for step in contents.steps if step.option), answers)
     facts, no_fact = settle_facts(reading.facts, answers)
     tell("putting the fittings on the hoops")
-    made = frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left_out(contents, without) | unwanted)
+    made = ask_of_unread(
+        frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left_out(contents, without) | unwanted)
+    )
     check_frame(made)
     answered, no_effect = apply(made, answers)
     tell("working out what goes on first")

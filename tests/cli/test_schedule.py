@@ -134,7 +134,7 @@ def test_a_wrong_grammar_is_refused_by_file_and_reason(folder: Path, manual: Pat
     assert ended.code == 2
     assert ended.err.startswith("hoopwright: ")
     assert ended.err.count("\n") == 1
-    assert "mine.yaml: entry 1 (gubbin): has no examples" in ended.err
+    assert "mine.yaml: line 3: entry 1 (gubbin): has no examples; add" in ended.err
 
 
 @pytest.mark.parametrize("arguments", [["schedule"], ["schedule", "x.txt", "--units", "cubits"], ["schedule", "x.txt", "--what"], ["bake"]])

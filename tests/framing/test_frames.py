@@ -103,6 +103,14 @@ def test_fasteners_stand_where_their_fittings_stand() -> None:
     assert sorted(bolts, key=str) == [("H2", "left", 2), ("H2", "right", 2)]
 
 
+def test_fasteners_that_take_each_other_are_put_on_once_and_asked_about() -> None:
+    steps = ["Slide a crop clip onto each leg of hoop 2.", "Each crop clip takes one clamp bolt."]
+    round_about = ["Each clamp bolt takes one wing nut.", "Each wing nut takes one clamp bolt."]
+    found = scheduled(manual([*steps, *round_about]))
+    assert table(found) == dict.fromkeys(("crop clip", "clamp bolt", "wing nut"), "0 2 0 0 0 0")
+    assert [(question.about, question.fitting) for question in found.questions] == [("quantity", "clamp bolt")]
+
+
 def test_what_slides_on_counts_as_before_joining_and_what_opens_does_not() -> None:
     found = scheduled(
         manual(["Slide a ridge clip onto each hoop.", "Put a hinged clamp round each hoop.", "Drive a joint screw through each joint."])

@@ -273,3 +273,35 @@ def test_inset_round_trip(inset: float) -> None:
 )
 def test_kinds_in_words(words: str | None, kind: str | None) -> None:
     assert kind_of(words) == kind
+
+
+def test_an_upright_leg_tube_bounds_the_straight_leg_from_below() -> None:
+    facts = replace(SMALL, leg_mm=None, upright_mm=1000.0, tubes_mm=(1000, QUARTER, QUARTER, 1000), hidden_mm=0.0)
+    assert build_curve(facts).shape.leg_mm == pytest.approx(1000)
+    shorter = build_curve(replace(facts, upright_mm=800.0, tubes_mm=(), height_mm=3200.0))
+    assert shorter.findings == ()
+    assert shorter.shape.leg_mm == pytest.approx(1000)  # the bend begins above the joint
+    longer = build_curve(replace(facts, upright_mm=1300.0, tubes_mm=()))
+    assert [finding.code for finding in longer.findings] == ["conflict"]
+
+
+def test_a_leg_that_only_the_tube_tells_settles_no_shape_without_a_name() -> None:
+    built = build_curve(HoopFacts(None, 7200, 3350, tubes_mm=(2900, 5100, 2900), hidden_mm=0.0))
+    assert built.shape.path is None
+    assert built.shape.length_mm == 10900
+    assert built.shape.joints_mm == (2900, 8000)
+
+
+def test_the_whole_length_stands_in_for_tubes_that_are_not_given() -> None:
+    built = build_curve(HoopFacts(tubes_mm=(1500, None, 1500), hidden_mm=0.0, whole_mm=7000))
+    assert built.shape.length_mm == 7000
+    assert built.shape.joints_mm == (1500, 5500)
+
+
+def test_tubes_too_short_for_the_hoop_are_a_conflict_and_place_nothing_on_the_right() -> None:
+    # The shortest way over the ridge is two straight lines: 2·√(2500² + 2900²) = 7657.7 mm (Pythagoras).
+    built = build_curve(HoopFacts(None, 5000, 2900, tubes_mm=(1200, 1500, 1600, 1500, 1200), hidden_mm=0.0), ("H1",))
+    (finding,) = built.findings
+    assert (finding.code, finding.hoops) == ("conflict", ("H1",))
+    assert "658 mm more" in finding.message
+    assert built.shape.length_mm is None

@@ -232,7 +232,6 @@ MISSING_KEYS = [
 ]
 
 
-@pytest.mark.xfail(strict=True, reason="KeyError, TypeError or AttributeError with a traceback, or taken as it is")
 @pytest.mark.parametrize(("text", "key"), MISSING_KEYS, ids=[f"{text.split()[1]} {key}" for text, key in MISSING_KEYS])
 def test_a_file_that_lacks_what_its_kind_needs_is_refused(tmp_path: Path, text: str, key: str) -> None:
     with pytest.raises(GrammarError) as caught:

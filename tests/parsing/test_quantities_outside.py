@@ -20,12 +20,10 @@ from functools import cache
 from typing import Any
 
 import pytest
-from hoopwright.outlining import outline
 from hoopwright.parsing.lex import Tok, lex
 from hoopwright.parsing.sentences import sentences
-from hoopwright.reading import read_documents
 
-from library import CORPUS, EXAMPLES, SAMPLES, Kit
+from library import CORPUS, EXAMPLES, SAMPLES, Kit, understood
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # it says that its optional classifier is not installed
@@ -42,7 +40,7 @@ KITS = [*SAMPLES, *EXAMPLES, *CORPUS]
 def with_lengths(kit: Kit) -> tuple[str, ...]:
     """The sentences of a manual that hold a number with a unit of length, each once."""
     found: dict[str, None] = {}
-    for step in outline(read_documents([kit.manual])).steps:
+    for step in understood(kit).outline.steps:
         for item in step.items:
             text = item.passage.text
             found.update(dict.fromkeys(text[a:b] for a, b in sentences(text) if HAS_LENGTH.search(text[a:b])))

@@ -14,7 +14,7 @@ from hoopwright.model.document import Document
 from hoopwright.model.errors import NotAManual
 from hoopwright.reading import read_documents
 
-from library import CORPUS, EXAMPLES, SAMPLES, Kit
+from library import CORPUS, EXAMPLES, HELD_OUT, NEWEST, SAMPLES, UNSEEN, Kit
 
 ARTICLE_1 = {
     "Danish": "Alle mennesker er født frie og lige i værdighed og rettigheder. De er udstyret med fornuft og samvittighed, og de bør "
@@ -84,6 +84,6 @@ def test_a_slip_of_a_few_words_passes() -> None:
     check_language([document("Correction: replace page 4. Sechs Schrauben statt vier.")])
 
 
-@pytest.mark.parametrize("kit", [*SAMPLES, *EXAMPLES, *CORPUS], ids=lambda kit: kit.name)
+@pytest.mark.parametrize("kit", [*SAMPLES, *EXAMPLES, *CORPUS, *HELD_OUT, *UNSEEN, *NEWEST], ids=lambda kit: kit.name)
 def test_no_english_manual_is_turned_away(kit: Kit) -> None:
     check_language(read_documents([kit.manual]))

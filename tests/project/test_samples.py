@@ -6,7 +6,9 @@ import re
 
 import pytest
 
-from library import CORPUS, CORPUS_FOLDER, EXAMPLES, SAMPLE_FOLDER, SAMPLES, UNRELATED, Kit
+from library import CORPUS, CORPUS_FOLDER, EXAMPLES, HELD_OUT, NEWEST, SAMPLE_FOLDER, SAMPLES, UNRELATED, UNSEEN, Kit
+
+APART = [*HELD_OUT, *UNSEEN, *NEWEST]
 
 
 def registered(folder_readme: str) -> dict[str, list[str]]:
@@ -27,11 +29,11 @@ def test_the_register_of_the_samples_is_complete() -> None:
 def test_the_register_of_the_test_manuals_is_complete() -> None:
     register = registered((CORPUS_FOLDER / "README.md").read_text(encoding="utf-8"))
     folders = {path.name for path in CORPUS_FOLDER.iterdir() if path.is_dir() and path.name != "__pycache__"}
-    assert set(register) == folders == {kit.name for kit in [*EXAMPLES, *CORPUS, *UNRELATED]}
+    assert set(register) == folders == {kit.name for kit in [*EXAMPLES, *CORPUS, *APART, *UNRELATED]}
     assert all(all(cells) for cells in register.values())
 
 
-@pytest.mark.parametrize("kit", [*SAMPLES, *EXAMPLES, *CORPUS], ids=lambda kit: kit.name)
+@pytest.mark.parametrize("kit", [*SAMPLES, *EXAMPLES, *CORPUS, *APART], ids=lambda kit: kit.name)
 def test_a_kit_has_its_notes_and_a_reference_that_adds_up(kit: Kit) -> None:
     assert (kit.folder / "notes.md").read_text(encoding="utf-8").strip()
     assert kit.manual.exists()

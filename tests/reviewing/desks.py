@@ -7,23 +7,16 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 from urllib.parse import urlencode, urlsplit
 
-from hoopwright.api import Understanding, manual_files, settle, understand
+from hoopwright.api import manual_files, settle
 from hoopwright.reviewing.server import Desk, Server
 from hoopwright.reviewing.session import Review
 
-from library import CORPUS, EXAMPLES, SAMPLES, Kit
+from library import CORPUS, EXAMPLES, SAMPLES, Kit, understood
 
 TOKEN = "a-token-for-tests-only-0123456789"
-
-
-@cache
-def understood(kit: Kit) -> Understanding:
-    """The kit's manual, read once for all tests."""
-    return understand(manual_files([kit.manual]))
 
 
 def review_of(kit: Kit, folder: Path) -> Review:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import combinations, permutations
 
 import clingo
-from hoopwright.scheduling.reorder import Puzzle
+from hoopwright.scheduling.puzzle import Puzzle
 from hoopwright.scheduling.solver import Case
 from hypothesis import strategies as st
 

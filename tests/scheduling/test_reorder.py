@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import networkx as nx
-from hoopwright.scheduling.reorder import Puzzle, least_moved, reorder
+from hoopwright.scheduling.puzzle import Puzzle, regions
+from hoopwright.scheduling.reorder import _reorder, inversions, least_moved, reorder
 from hoopwright.scheduling.solver import Case, Change, Ring, solve
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -107,3 +110,53 @@ def test_the_price_is_a_least_vertex_cover_by_networkx(order: list[int], cut: in
     assert moved is not None
     assert len(moved) == graph.number_of_nodes() - best
     assert all(a in moved or b in moved for a, b in graph.edges)
+
+
+@settings(LONG)
+@given(st.lists(st.integers(0, 40), max_size=60))
+def test_inversions_are_the_pairs_that_stand_the_other_way_round(order: list[int]) -> None:
+    assert inversions(order) == sum(a > b for place, a in enumerate(order) for b in order[place + 1 :])
+
+
+def beside(left: Puzzle, right: Puzzle) -> Puzzle:
+    """Two puzzles in one, their steps by turns: no step of one is a step of the other."""
+    steps = max(left.steps, right.steps)
+
+    def shifted(puzzle: Puzzle, by: int) -> tuple[Case, ...]:
+        return tuple(
+            replace(
+                case,
+                rings=tuple(replace(ring, step=2 * ring.step + by) for ring in case.rings),
+                changes=tuple(replace(change, step=2 * change.step + by) for change in case.changes),
+            )
+            for case in puzzle.cases
+        )
+
+    pairs = [(2 * a + by, 2 * b + by) for puzzle, by in ((left, 0), (right, 1)) for a, b in puzzle.before]
+    return Puzzle(2 * steps, (*shifted(left, 0), *shifted(right, 1)), tuple(pairs))
+
+
+@settings(LONG, max_examples=max(100, EXAMPLES // 10))
+@given(puzzles(most_steps=4), puzzles(most_steps=4))
+def test_regions_cost_what_the_whole_costs(left: Puzzle, right: Puzzle) -> None:
+    """Two manuals worked side by side: taken apart and solved as a whole, as many steps move and the same rings are left."""
+    puzzle = beside(left, right)
+    unfree = frozenset(n for n, case in enumerate(puzzle.cases) if any(v.answer != "free" for v in solve(case)))
+    apart, whole = reorder(puzzle, unfree=unfree), _reorder(puzzle, 400)
+    assert (apart.order, apart.moved) == (reorder(puzzle).order, reorder(puzzle).moved)
+    assert (len(apart.moved), apart.hopeless) == (len(whole.moved), whole.hopeless)
+    assert sorted(apart.order) == list(range(puzzle.steps))
+    turn = {step: place for place, step in enumerate(apart.order)}
+    assert all(turn[a] < turn[b] for a, b in apart.because)
+    kept = [step for step in apart.order if step not in apart.moved]
+    assert kept == sorted(kept)
+    stuck = {(n, v.ring) for n, case in enumerate(puzzle.cases) for v in solve(worked(case, apart.order)) if v.answer != "free"}
+    assert stuck == set(apart.hopeless)
+
+
+def test_hoops_with_steps_of_their_own_are_regions_of_their_own() -> None:
+    cases = tuple(Case(1, (Ring("a", (0,), 3 * hoop), Ring("b", (0,), 3 * hoop + 1)), (Change(9, hoop, 0, "shut"),)) for hoop in range(3))
+    found = regions(Puzzle(10, cases, before=((0, 1), (9, 3))))
+    assert [region.steps for region in found] == [(0, 1, 9), (3, 4, 9), (6, 7, 9)]
+    assert [region.cases for region in found] == [(0,), (1,), (2,)]
+    assert [region.puzzle.before for region in found] == [((0, 1),), ((2, 0),), ()]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hoopwright.model.schedule import Finding
 from hoopwright.scheduling import schedule
 
@@ -238,3 +239,113 @@ def test_a_sleeve_put_in_later_tells_that_the_joint_was_still_open() -> None:
     kit.step("Slide a ring on.")
     kit.call("ring", tube=0, side="left", along_mm=3000.0)
     assert [(f.code, f.fitting, f.hoops) for f in found(kit)] == [("trapped", "ring", ("H1", "H2"))]
+
+
+def bolted(part: str, late: str = "ring", **where: object) -> Kit:
+    """Halves joined in step 1; step 2 puts ``part`` at both feet, and no sentence stands the hoop; step 3 slides a ring on at the feet."""
+    kit = Kit(hoops=2, tubes=HALVES)
+    kit.step("Push the halves together and screw the joint.")
+    kit.act("join")
+    kit.step(f"Drive one {part} through each foot.")
+    kit.part(part, "fastener")
+    for side in ("left", "right"):
+        kit.call(part, side=side, **where)
+    kit.step("Slide a ring onto the left half, 600 mm up.")
+    kit.call(late, [2], tube=0, side="left", datum="foot", offset_mm=600.0, along_mm=600.0)
+    return kit
+
+
+@pytest.mark.parametrize(
+    ("part", "where"),
+    [
+        ("long screw", {"when": "at-joining"}),
+        ("long screw", {"when": "at-joining", "datum": "ground", "offset_mm": 80.0}),
+        ("foot pin", {"datum": "ground", "offset_mm": 150.0}),
+        ("foot bolt", {"datum": "foot", "offset_mm": 100.0}),
+    ],
+)
+def test_a_foot_that_is_bolted_down_stands_even_if_no_sentence_says_so(part: str, where: dict[str, object]) -> None:
+    (finding,) = found(bolted(part, **where))
+    assert (finding.code, finding.hoops) == ("trapped", ("H2",))
+    assert finding.steps[0] == "S3"
+    assert set(finding.steps) == {"S1", "S2", "S3"}
+    assert "feet set on the ground tubes in step 2" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("part", "where"),
+    [
+        ("joint bolt", {"when": "at-joining", "datum": "joint", "offset_mm": 0.0}),
+        ("ridge bolt", {"when": "at-joining", "datum": "ridge"}),
+        ("foot pin", {"datum": "foot", "offset_mm": 1200.0}),
+        ("foot washer", {"datum": "foot", "offset_mm": 100.0, "holds": "C1"}),
+    ],
+)
+def test_other_fasteners_do_not_close_a_foot(part: str, where: dict[str, object]) -> None:
+    assert not [finding for finding in found(bolted(part, **where)) if finding.code == "trapped"]
+
+
+def test_a_ring_of_the_step_that_bolts_the_feet_goes_on_before_the_bolt() -> None:
+    kit = bolted("foot pin", datum="foot", offset_mm=100.0)
+    kit.calls[-1] = replace(kit.calls[-1], step="S2")
+    assert not [finding for finding in found(kit) if finding.code == "trapped"]
+
+
+def test_feet_that_stand_already_are_not_stood_again_by_a_later_post() -> None:
+    kit = Kit(hoops=2, tubes=HALVES)
+    kit.step("Slide a ridge clamp onto each left half.")
+    kit.call("ridge clamp", tube=0, side="left", datum="ridge", offset_mm=100.0, along_mm=3300.0)
+    kit.step("Push a sleeve into the top of each half.")
+    kit.part("sleeve", "sleeve")
+    kit.call("sleeve", datum="joint")
+    kit.step("Stand the hoops.")
+    kit.act("stand")
+    kit.step("Slide a header clamp onto each half of hoop 1.")
+    kit.call("header clamp", [1], tube=0, side="left", datum="foot", offset_mm=2100.0, along_mm=2100.0)
+    kit.step("Stand the door posts under hoop 1.")
+    kit.act("stand", [1])
+    assert [(f.code, f.fitting) for f in found(kit)] == [("trapped", "header clamp")]
+
+
+def halves(width: float | None, height: float | None, saddle_mm: float = 80.0, band_mm: float = 1900.0) -> list[tuple[str, str | None]]:
+    """Halves of unknown length: a clip at the foot, a saddle below the ridge, then a band so far up from the foot, all before joining."""
+    kit = Kit(hoops=1)
+    kit.step("Slide a clip on from the foot and a saddle from the top.")
+    kit.call("clip", tube=1, side="right", datum="foot", offset_mm=1000.0)
+    kit.call("saddle", tube=1, side="right", datum="ridge", offset_mm=saddle_mm, towards=1)
+    kit.step("Slide a band on.")
+    kit.call("band", tube=1, side="right", datum="foot", offset_mm=band_mm)
+    kit.step("Join the halves.")
+    kit.act("join")
+    frame = kit.frame()
+    structure = replace(frame.structure, width_mm=width, height_mm=height)
+    return [(w.code, w.fitting) for w in schedule(replace(frame, structure=structure)).warnings if w.code in ("blocked", "trapped")]
+
+
+def test_a_half_is_no_shorter_than_the_straight_line_from_foot_to_ridge() -> None:
+    assert halves(5000.0, 2600.0) == [("blocked", "band")]
+    assert halves(5000.0, 2600.0, band_mm=3500.0) == [("blocked", "band")]  # 3607 mm at least: still below the saddle
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "band"),
+    [(None, 2600.0, 1900.0), (5000.0, None, 1900.0), (5000.0, 2600.0, 3560.0), (1000.0, 1500.0, 1900.0)],
+)
+def test_where_the_line_is_too_short_to_tell_nothing_is_blocked(width: float | None, height: float | None, band: float) -> None:
+    assert halves(width, height, band_mm=band) == []
+
+
+def test_what_covers_a_joint_goes_round_it_unless_the_manual_says_that_it_slides() -> None:
+    kit = Kit(tubes=THREE)
+    kit.step("Push the tubes together and stand the hoops.")
+    kit.act("join")
+    kit.act("stand", sequence=1)
+    kit.step("Cover each joint with a foil.")
+    kit.part("foil", "closed", stated=False)
+    kit.call("foil", side="left", datum="joint", offset_mm=0.0)
+    assert not found(kit)
+    kit.part("foil", "closed", stated=True)
+    assert [f.code for f in found(kit)] == ["trapped"]
+    kit.part("foil", "closed", stated=False)
+    kit.calls = [replace(call, offset_mm=200.0) for call in kit.calls]
+    assert [f.code for f in found(kit)] == ["trapped"]

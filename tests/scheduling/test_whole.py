@@ -218,3 +218,12 @@ def test_a_call_on_a_step_without_acts_or_options_keeps_its_fields() -> None:
     (placement,) = schedule(kit.frame()).placements
     assert (placement.loose, placement.option, placement.assumed, placement.code) == ("somewhere near the top", "side vent", ("one",), "K")
     assert isinstance(kit.calls[0], Call)
+
+
+def test_steps_that_the_order_lacks_follow_the_step_printed_before_them() -> None:
+    kit = Kit()
+    for number in range(1, 7):
+        kit.step(f"Slide ring {number} on.")
+        kit.call(f"ring {number}")
+    assert schedule(kit.frame(order=("S4", "S2"))).work_order == ("S1", "S4", "S5", "S6", "S2", "S3")
+    assert schedule(kit.frame(order=())).work_order == ("S1", "S2", "S3", "S4", "S5", "S6")

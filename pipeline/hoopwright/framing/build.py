@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from hoopwright.framing.assembly import Assembly
+from hoopwright.framing.carrying_out import carry_out
+from hoopwright.framing.drafts import Draft
 from hoopwright.framing.geometry import Built, build_curve
 from hoopwright.framing.hoop_facts import bare, hoop_facts, length_findings
 from hoopwright.framing.hosts import Hosts
-from hoopwright.framing.machine import Draft, Machine
 from hoopwright.framing.placing import Placer, Spotted
 from hoopwright.model.events import Facts, StepReading
 from hoopwright.model.frame import Call, Frame, Part, Tube
@@ -33,28 +35,28 @@ def frame(
     hoops = facts.hoops or 0
     tubes = _tubes(facts)
     hosts = Hosts(hoops, tubes)
-    machine = Machine(outline, facts, {p.name: p for p in parts}, hosts, member_numbers)
+    assembly = Assembly(outline, {p.name: p for p in parts}, hosts, member_numbers)
     options = {s.id: s.option for s in outline.steps}
     kept = [s for s in sentences if options[s.step] not in without]
-    machine.run(kept)
+    carry_out(kept, assembly)
     ids = tuple(f"H{k}" for k in range(1, hoops + 1))
     built = build_curve(hoop_facts(facts, tubes), ids)
     spans = built.shape.spans()
     if len(spans) == len(tubes):
         tubes = tuple(replace(t, start_mm=a, end_mm=b) for t, (a, b) in zip(tubes, spans, strict=True))
-    calls = _calls(machine, Placer(hosts, built.shape), built)
-    known = {p.name: p for p in (*parts, *machine.parts.values())}
+    calls = _calls(assembly, Placer(hosts, built.shape), built)
+    known = {p.name: p for p in (*parts, *assembly.parts.values())}
     return Frame(
         outline,
         _structure(facts),
         tubes,
         tuple(known.values()),
         calls,
-        tuple(machine.acts),
+        tuple(assembly.acts),
         (),
-        tuple(machine.wishes),
-        (*machine.findings, *built.findings, *length_findings(facts, ids)),
-        tuple(machine.questions),
+        (),
+        (*assembly.findings, *built.findings, *length_findings(facts, ids)),
+        tuple(assembly.questions),
         tuple(s.id for s in outline.steps if s.option not in without),
         options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)),
         tube_size_mm=facts.tube_size_mm,
@@ -108,13 +110,14 @@ def _taken(at: Spotted, built: Built) -> tuple[str, ...]:
     return () if at.along_mm is None or from_foot else built.assumed
 
 
-def _calls(machine: Machine, placer: Placer, built: Built) -> tuple[Call, ...]:
-    ids = {id(d): f"C{k}" for k, d in enumerate(machine.drafts, 1)}
+def _calls(assembly: Assembly, placer: Placer, built: Built) -> tuple[Call, ...]:
+    drafts = list(assembly.drafts)
+    ids = {id(d): f"C{k}" for k, d in enumerate(drafts, 1)}
     out = []
-    spotted = placer.place(machine.drafts)
-    for d in machine.drafts:
+    spotted = placer.place(drafts)
+    for d in drafts:
         at = spotted[id(d)]
-        part = machine.parts[d.part]
+        part = assembly.parts[d.part]
         when, assumed = _when(d, part)
         place = d.place
         call = Call(

@@ -128,7 +128,7 @@ def _settled(facts: HoopFacts, hoops: Sequence[str]) -> Built:
     kind = kind_of(facts.shape)
     form = _form(facts, kind) if kind is not None else _unnamed(facts)
     if form is None or not form.sure:
-        return _lengths_only(facts, form)
+        return _lengths_only(facts, form, hoops)
     gaps = _gaps(facts, form)
     joints, assumed = _joints(facts, form.path.length, form.path)
     shape = HoopShape(form.path.length, joints, form.path.length / 2, form.path, form.leg, facts.foot_mm)
@@ -293,12 +293,35 @@ def _conflict(facts: HoopFacts, form: _Form, gaps: Sequence[tuple[str, str, floa
         "Places measured from the ground or round the bend will be out by up to that much."
     )
     advice = "Measure one hoop when it lies on the ground, and trust the tape; until then the first set of sizes is used."
-    sources = tuple(dict.fromkeys(facts.sources[key] for key in ("shape", *used, "rise_mm", "tubes_mm", "whole_mm") if key in facts.sources))
+    sources = tuple(
+        dict.fromkeys(facts.sources[key] for key in ("shape", *used, "rise_mm", "tubes_mm", "whole_mm") if key in facts.sources)
+    )
     return Finding("conflict", None, tuple(hoops), (), message, advice, sources=sources)
 
 
-def _lengths_only(facts: HoopFacts, guess: _Form | None) -> Built:
+def _too_short(facts: HoopFacts, hoops: Sequence[str]) -> Finding | None:
+    """Tubes that together are shorter than two straight lines from the feet to the ridge: no bend makes such a hoop."""
+    total, width, height = facts.tube_total, facts.width_mm, facts.height_mm
+    if total is None or width is None or height is None:
+        return None
+    least = 2 * hypot(width / 2, height - facts.foot_mm)
+    if total >= least or near(total, least):
+        return None
+    message = (
+        f"The tubes of a hoop come to {total:.0f} mm end to end, but a hoop {width:.0f} mm wide and {height:.0f} mm high needs at least "
+        f"{least:.0f} mm, {least - total:.0f} mm more. Places measured from the right foot or the ridge are left open."
+    )
+    advice = "Count the tubes of one hoop and measure them; a tube may be missing from the manual, or a length may be wrong."
+    sources = tuple(dict.fromkeys(facts.sources[key] for key in ("width_mm", "height_mm", "tubes_mm") if key in facts.sources))
+    return Finding("conflict", None, tuple(hoops), (), message, advice, sources=sources)
+
+
+def _lengths_only(facts: HoopFacts, guess: _Form | None, hoops: Sequence[str] = ()) -> Built:
     """What can be placed without a shape: along the tubes from foot, joint and ridge, and heights on upright legs."""
+    short = _too_short(facts, hoops)
+    if short is not None:
+        blank = replace(facts, tubes_mm=tuple(None for _ in facts.tubes_mm), whole_mm=None)
+        return replace(_lengths_only(blank, guess), findings=(short,))
     total = facts.tube_total
     joints, assumed = _joints(facts, total, None)
     if total is not None and facts.hidden_mm is None and len(facts.tubes_mm) > 1:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import dataclass, replace
 
 from hoopwright.model.events import Event, Place, Selector, Unit
@@ -29,13 +30,13 @@ class Hosts:
 
     def __init__(self, n: int, tubes: tuple[Tube, ...]) -> None:
         self.n = n
+        self.every = tuple(range(1, n + 1))
         self.tubes = tubes
         self.joints = max(len(tubes) - 1, 0)
 
-    def hoops(self, sel: Selector | None, mentioned: frozenset[int] = frozenset()) -> tuple[int, ...]:
+    def hoops(self, sel: Selector | None, mentioned: Set[int] = frozenset()) -> tuple[int, ...]:
         """Hoop numbers, ascending. None means all. ``mentioned`` is what "the remaining hoops" leaves out."""
-        n = self.n
-        every = tuple(range(1, n + 1))
+        n, every = self.n, self.every
         if sel is not None and sel.from_far:
             return tuple(sorted(n + 1 - k for k in self.hoops(replace(sel, from_far=False), mentioned)))
         if sel is None or sel.kind == "all" or sel.kind == "topic":
@@ -116,9 +117,8 @@ class Hosts:
                 shared |= unit.each
             elif unit.kind == "ridge":
                 shared |= unit.each
-            elif unit.kind == "member" and unit.each and event.member is None and self._two_of_them(unit, event):
-                if lateral is None or lateral == [Spot()]:
-                    lateral, shared = [Spot("left"), Spot("right")], True  # "at the head of each post", of two at this hoop
+            elif self._two_of_them(unit, event) and lateral in (None, [Spot()]):
+                lateral, shared = [Spot("left"), Spot("right")], True  # "at the head of each post", of two at this hoop
         for place in event.places:
             if place.each and place.datum == "joint" and joints is None:
                 joints, shared = self._joints(Unit("joint", each=True)), True
@@ -126,6 +126,10 @@ class Hosts:
                 lateral, shared = [Spot("left"), Spot("right")], True
             elif place.each and place.datum == "end" and ends is None:
                 ends, shared = ["lower", "upper"], True
+        return self._combined(event, lateral, joints, ends), shared
+
+    def _combined(self, event: Event, lateral: list[Spot] | None, joints: list[Spot] | None, ends: list[str] | None) -> list[Spot]:
+        """The spots where sides or tubes, joints and ends are named together."""
         base = joints if joints is not None else lateral
         if base is None:
             base = [Spot()]
@@ -135,10 +139,12 @@ class Hosts:
             base = [Spot(self._end_side(s, e), s.tube, s.joint, e) for s in base for e in ends]
         if joints is not None and lateral is not None and len(lateral) == 2 and any(u.kind == "side" for u in event.units):
             base = [Spot(lat.side, s.tube, s.joint) for s in joints for lat in lateral]
-        return base, shared
+        return base
 
     def _two_of_them(self, unit: Unit, event: Event) -> bool:
         """Whether two of a bar or post stand at each of the hoops: two at a single hoop, or four at both ends."""
+        if unit.kind != "member" or not unit.each or event.member is not None:
+            return False
         hoops = len(self.hoops(event.hoops)) if event.hoops is not None else 0
         return unit.number is not None and (hoops, unit.number) in ((1, 2), (2, 4))
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from itertools import islice
 
+from hoopwright.framing.drafts import Draft
 from hoopwright.framing.hoop_facts import bare
 from hoopwright.framing.hosts import Hosts
-from hoopwright.framing.machine import Draft
-from hoopwright.framing.shape import HoopShape, along, opposite
+from hoopwright.framing.precedents import Precedents
+from hoopwright.framing.shape import HoopShape, along
 from hoopwright.model.events import Place
 from hoopwright.model.schedule import Side
 
@@ -42,13 +44,17 @@ class Placer:
         self.hosts = hosts
         self.shape = shape
         self.done: dict[int, Spotted] = {}
-        self.by_hoop: dict[int, list[Draft]] = {}
+        self.by_hoop_and_part: dict[tuple[int, str], list[Draft]] = {}
+        self.precedents = Precedents({})
 
     def place(self, drafts: list[Draft]) -> dict[int, Spotted]:
         """id(draft) -> where it sits."""
+        by_hoop: dict[int, list[Draft]] = {}
         for d in drafts:
             if d.hoop is not None:
-                self.by_hoop.setdefault(d.hoop, []).append(d)
+                by_hoop.setdefault(d.hoop, []).append(d)
+                self.by_hoop_and_part.setdefault((d.hoop, d.part), []).append(d)
+        self.precedents = Precedents(by_hoop)
         for d in drafts:
             self._one(d, 0)
         return self.done
@@ -75,24 +81,21 @@ class Placer:
             or (place is not None and (place.offset_mm is not None or (place.datum is not None and place.datum not in ("foot", "end"))))
         ):
             return place
-        earlier = [x for x in self._same_part(d) if x.place is not None and x.place.offset_mm is not None]
-        distinct = {(x.place.datum, x.place.offset_mm, x.place.way, x.place.part) for x in earlier if x.place is not None}
-        if earlier and len(distinct) == 1:
-            return replace(earlier[0].place, side=place.side if place is not None else None)  # type: ignore[type-var]
-        if earlier and d.event is not None and "opposite" in d.event.source.quote.lower():
-            mine = [x for x in earlier if x.hoop == d.hoop] or earlier
-            taken = [x for x in self.by_hoop.get(d.hoop, []) if x.part == d.part and x.event is d.event]
-            index = min(taken.index(d) if d in taken else 0, len(mine) - 1)
-            return replace(mine[index].place, side=None)  # type: ignore[type-var]
+        distances, first = self.precedents.summary(d)
+        if distances == 1 and first is not None:
+            return replace(first, side=place.side if place is not None else None)
+        if distances and d.event is not None and "opposite" in d.event.source.quote.lower():
+            return self._opposite(d)
         return place
 
-    def _same_part(self, d: Draft) -> list[Draft]:
-        return [
-            x
-            for drafts in self.by_hoop.values()
-            for x in drafts
-            if x.part == d.part and x is not d and x.sequence <= d.sequence and x.event is not d.event
-        ]
+    def _opposite(self, d: Draft) -> Place | None:
+        """The place of the precedent that a draft stands opposite to: the first for its event's first draft on the hoop, and so on."""
+        here = self.by_hoop_and_part.get((d.hoop or 0, d.part), [])
+        taken = [x for x in here if x.event is d.event]
+        mine = [x for x in here if x.measured and x.sequence <= d.sequence and x.event is not d.event]
+        index = taken.index(d) if d in taken else 0
+        facing = list(islice(mine or self.precedents.before(d), index + 1))[-1]
+        return None if facing.place is None else replace(facing.place, side=None)
 
     def _spot(self, d: Draft, place: Place | None, depth: int) -> Spotted:
         side: Side | None = d.spot.side or (place.side if place is not None else None)  # type: ignore[assignment]
@@ -101,6 +104,8 @@ class Placer:
         half = d.spot.end if d.spot.end in ("a", "b") else None
         if half and side in (None, "centre"):
             side = "left" if half == "a" else "right"
+        if side in (None, "centre") and d.spot.end in ("lower", "upper") and self._both_feet_sided(d, place):
+            side = "left" if d.spot.end == "lower" else "right"
         if place is None or (place.datum is None and place.offset_mm is None):
             joint = d.spot.joint
             at = self.shape.joints_mm[joint] if joint is not None and joint < len(self.shape.joints_mm) else None
@@ -125,16 +130,6 @@ class Placer:
             side = "centre"
         value = place.offset_mm
         found = along(self.shape, datum, value, side) if value is not None and datum is not None else None
-        if (
-            found is None
-            and datum == "ground"
-            and value is not None
-            and self.shape.leg_mm is None
-            and side == "left"
-            and d.spot.tube == 0
-            and self.shape.path is None
-        ):
-            found = None
         return Spotted(
             side, datum, value, found, tube=d.spot.tube, towards={"left": -1, "right": 1}.get(side or "") if datum == "ridge" else None
         )
@@ -171,7 +166,22 @@ class Placer:
             return 0
         return count - 1 if side == "right" else None
 
+    def _both_feet_sided(self, d: Draft, place: Place | None) -> bool:
+        """Whether "each end" means an end on either side of the hoop: of a hoop in one piece, or of the tube in the middle."""
+        if len(self.hosts.tubes) == 1:
+            return True
+        return self._on_middle(d, place)
+
+    def _on_middle(self, d: Draft, place: Place | None) -> bool:
+        """Whether the sentence speaks of the tube in the middle alone; only that one has a joint at each end in a hoop of three."""
+        low = (d.event.source.quote if d.event is not None else d.source.quote).lower().replace("-", " ")
+        named = {t.side for t in self.hosts.tubes if _named(t.name, low)}
+        each_joint = len(self.hosts.tubes) == 3 and place is not None and place.datum == "joint" and not named
+        return named == {"centre"} or each_joint
+
     def _from_joint(self, d: Draft, place: Place, side: Side | None, half: str | None) -> Spotted:
+        if place.datum == "end" and not self.hosts.joints and place.offset_mm is not None:
+            return Spotted(side, "end", place.offset_mm, along(self.shape, "end", place.offset_mm, side), tube=d.spot.tube)
         joint = self._joint_of(d, place, side)
         middle = self.hosts.joints // 2 if self.hosts.joints % 2 else None
         at_ridge = joint is not None and joint == middle
@@ -206,14 +216,15 @@ class Placer:
             return None
         low = (d.event.source.quote if d.event is not None else d.source.quote).lower().replace("-", " ")
         before, behind = (_named(self.hosts.tubes[k].name, low) for k in (joint, joint + 1))
+        if before == behind and d.spot.end in ("lower", "upper") and self._on_middle(d, d.place):
+            return 1 if joint == 0 else -1
         return None if before == behind else -1 if before else 1
 
     # ---- from another fitting --------------------------------------------------------------------------------------------------
 
     def _anchor(self, d: Draft, name: str | None, side: Side | None) -> Draft | None:
-        pool = [
-            x for x in self.by_hoop.get(d.hoop or 0, []) if x.part == name and x is not d and (x.part != d.part or x.sequence < d.sequence)
-        ]
+        fittings = self.by_hoop_and_part.get((d.hoop or 0, name or ""), [])
+        pool = [x for x in fittings if x is not d and (x.part != d.part or x.sequence < d.sequence)]
         same = [x for x in pool if side is None or x.spot.side in (side, None, "centre")]
         return next(iter(same or pool), None)
 
@@ -256,8 +267,3 @@ class Placer:
             return self.shape.joints_mm[joint] if joint is not None and joint < len(self.shape.joints_mm) else None
         anchor = self._anchor(d, name, side)
         return self._one(anchor, depth + 1).along_mm if anchor is not None and depth < 8 else None
-
-
-def across(shape: HoopShape, along_mm: float | None) -> float | None:
-    """The place on the other side of the hoop."""
-    return None if along_mm is None else opposite(shape, along_mm)

@@ -9,12 +9,9 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from hoopwright.framing.drafts import Draft
 from hoopwright.model.frame import Part
-
-if TYPE_CHECKING:
-    from hoopwright.framing.machine import Draft
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +35,15 @@ def place_tabled(drafts: Sequence[Draft]) -> list[Draft]:
     for d in drafts:
         if d.hoop is not None and _from_table(d):
             tabled[d.part, d.hoop].append(d)
-    in_table = {part for part, _ in tabled}
+    since: dict[str, int] = {}  # where the table first tells of each part
+    for (part, _), found in tabled.items():
+        since[part] = min(since.get(part, found[0].sequence), *(t.sequence for t in found))
     gone: list[Draft] = []
     for d in drafts:
-        if d.part not in in_table or d.hoop is None or _from_table(d) or not _open(d) or _more(d):
+        if d.part not in since or d.hoop is None or _from_table(d) or not _open(d) or _more(d):
             continue
         rows = [t for t in tabled.get((d.part, d.hoop), ()) if t.sequence < d.sequence]
-        if not rows and not any(t.sequence < d.sequence for key, found in tabled.items() if key[0] == d.part for t in found):
+        if not rows and since[d.part] >= d.sequence:
             continue
         gone.append(d)
         for row in rows:
@@ -62,7 +61,7 @@ def restated(drafts: Sequence[Draft], parts: Mapping[str, Part]) -> list[Restate
     found: list[Restated] = []
     for name, own in mine.items():
         listed = parts[name].listed
-        if listed is None or parts[name].form == "fastener" and any(d.holds is not None for d in own):
+        if listed is None or (parts[name].form == "fastener" and any(d.holds is not None for d in own)):
             continue
         excess = sum(d.quantity for d in own) - listed
         if excess > 0 and (best := _explains(name, own, excess)) is not None:
@@ -76,23 +75,29 @@ def _explains(name: str, own: list[Draft], excess: int) -> Restated | None:
     for d in own:
         if d.hoop is not None and not _open(d):
             groups[d.event.table or id(d.event) if d.event is not None else id(d)].append(d)
+    on_hoop: dict[int | None, list[Draft]] = defaultdict(list)
+    for d in own:
+        on_hoop[d.hoop].append(d)
     order = sorted(groups.values(), key=lambda group: (not _from_table(group[0]), group[0].sequence))
     for group in order:
-        later = [d for d in own if d.hoop is not None and d.sequence > group[0].sequence and d.step != group[0].step and not _more(d)]
-        hoops = {d.hoop for d in later}
-        old = [d for d in group if d.hoop in hoops and not _told_elsewhere(d, later)]
+        first = group[0]
+        later = {
+            hoop: [d for d in on_hoop[hoop] if d.sequence > first.sequence and d.step != first.step and not _more(d)]
+            for hoop in dict.fromkeys(d.hoop for d in group)
+        }
+        old = [d for d in group if later[d.hoop] and not _told_elsewhere(d, later[d.hoop])]
         if old and sum(d.quantity for d in old) == excess:
-            new = [d for d in later if d.hoop in {o.hoop for o in old}]
+            new = sorted((d for hoop in {d.hoop for d in old} for d in later[hoop]), key=lambda d: d.serial)
             told = tuple(sorted(h for h in {d.hoop for d in old} if h is not None))
             return Restated(name, told, tuple(old), tuple(new), _per_hoop(old) != _per_hoop(new))
     return None
 
 
 def _told_elsewhere(d: Draft, later: Iterable[Draft]) -> bool:
-    """Whether the draft's place is measured and none of the later ones can be the same."""
+    """Whether the draft's place is measured and none of the later ones on its hoop can be the same."""
     if d.place is None or d.place.offset_mm is None:
         return False
-    return not any(x.hoop == d.hoop and (x.place is None or x.place.offset_mm in (None, d.place.offset_mm)) for x in later)
+    return not any(x.place is None or x.place.offset_mm in (None, d.place.offset_mm) for x in later)
 
 
 def _per_hoop(drafts: Iterable[Draft]) -> Counter[int | None]:

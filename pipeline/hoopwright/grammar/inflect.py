@@ -27,7 +27,7 @@ def verb_forms(verb: str) -> dict[str, str]:
     tail = f" {tail}" if tail else ""
     if head.endswith("e"):
         past, present = head + "d", head[:-1] + "ing"
-    elif head.endswith("y") and head[-2] not in _VOWELS:
+    elif head.endswith("y") and len(head) > 1 and head[-2] not in _VOWELS:
         past, present = head[:-1] + "ied", head + "ing"
     elif _doubles(head):
         past, present = head + head[-1] + "ed", head + head[-1] + "ing"

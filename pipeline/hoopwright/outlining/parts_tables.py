@@ -57,7 +57,8 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
     kinds = [column_kind(head) for head in table.head]
     caption = table.caption.text if table.caption else ""
     heads = [head for head in table.head if head.strip()]
-    over_all = len(heads) == 1 and len(table.head) > 1 and role_of(heads[0]) == "parts"  # | In the bag | |
+    # | In the bag | |, | In the box | Pieces |
+    over_all = len(table.head) > 1 and bool(heads) and role_of(heads[0]) == "parts" and (len(heads) == 1 or column_kind(heads[0]) is None)
     announced = over_all or role == "parts" or role_of(_bare_caption(caption)) == "parts" or role_of(title) == "parts"
     if "place" in kinds or any(re.search(r"\bhoops?\b", head_word(head)) and not _KITS.search(head) for head in table.head):
         return None

@@ -11,15 +11,18 @@ from hoopwright.grammar import Grammar
 from hoopwright.model.events import Event, Facts, StepReading
 from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline
+from hoopwright.parsing.charts import apply_charts
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.corrections import turned
 from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import abbreviations, build_kit
-from hoopwright.parsing.lettering import Lettering
+from hoopwright.parsing.lettering import Lettering, speaks_in_letters
+from hoopwright.parsing.place_links import link_places
 from hoopwright.parsing.plainer import Plainer
 from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
+from hoopwright.parsing.told_places import TellingPlaces
 from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes
 from hoopwright.parsing.types import hoop_types
 
@@ -69,13 +72,18 @@ def parse(outline: Outline, grammar: Grammar) -> Reading:
     pairs = (" ".join(words) for words in kit.aliases if len(words) == 2)
     numbers = own.words["numbers"] if _named_by_words(outline, names) else {}
     interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"], numbers)
-    interpreter.lettering = Lettering({**kit.member_codes, **kit.codes}, frozenset(n for n, part in kit.parts.items() if part.is_fitting))
+    codes = {**kit.member_codes, **kit.codes}
+    fittings = frozenset(name for name, part in kit.parts.items() if part.is_fitting)
+    interpreter.lettering = Lettering(codes, fittings, speaks_in_letters(codes, (step.text for step in outline.steps)))
     readings = interpreter.read()
     tables = [
         replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t
         for t in read_tables(outline, kit, chunker)
     ]
-    return Reading(facts, tuple(kit.parts.values()), tuple(merge_tables(outline, readings, tables)), dict(kit.members))
+    middle = frozenset(name for name, side in facts.tubes if side == "centre")
+    merged = apply_charts(outline, merge_tables(outline, readings, tables), chunker)
+    whole = TellingPlaces(chunker, middle).read(merged)
+    return Reading(facts, tuple(kit.parts.values()), tuple(link_places(whole, chunker)), dict(kit.members))
 
 
 def _named_by_words(outline: Outline, names: frozenset[str]) -> bool:

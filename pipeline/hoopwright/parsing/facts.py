@@ -106,9 +106,10 @@ def read_facts(outline: Outline, grammar: Grammar) -> Facts:
         for item in step.items:
             passage = item.passage
             if item.table is not None:
+                unit = head_unit(item.table.head[1]) if len(item.table.head) > 1 else ""
                 for row in item.table.rows:
                     if len(row) >= 2:
-                        _pair(reader, row[0], row[1])
+                        _pair(reader, row[0], row[1], unit)
                 continue
             for start, end in sentences(passage.text):
                 _sentence(reader, passage, start, end, weight)
@@ -128,10 +129,17 @@ def _title(reader: _Reader, text: str, source: Source) -> None:
     _hoop_count(reader, toks, source, 2)
 
 
-def _pair(reader: _Reader, key: Passage, value: Passage) -> None:
+def head_unit(head: str) -> str:
+    """The unit that the head of a column gives for its bare numbers: "cm", "Distance (mm)", "mm from the foot"; empty if it has none."""
+    match = re.match(r"^(?:[\w ,-]+[(,] ?)?(?:in )?(mm|cm|m|ft|feet|in|inches)\b\.?\)?(?: (?:from|above|up|along|to)\b.*)?$", head.strip().lower())
+    return match[1] if match else ""
+
+
+def _pair(reader: _Reader, key: Passage, value: Passage, unit: str) -> None:
     low = key.text.lower()
-    lens = [t for t in lex(value.text) if t.cat == "len"]
-    toks = lex(value.text)
+    bare = unit and re.fullmatch(r"[\d ,.]+", value.text.strip())
+    toks = lex(f"{value.text} {unit}" if bare else value.text)
+    lens = [t for t in toks if t.cat == "len"]
     if not key.runs or not value.runs:
         return
     match = re.match(
@@ -308,7 +316,10 @@ def _speaks_of_hoops(outline: Outline, reader: _Reader) -> bool:
 
 def _best_hoops(reader: _Reader) -> int | None:
     rows = reader.found.get("hoops", [])
-    numbered = max((v for v, _, _ in reader.found.get("numbered", [])), default=0)
+    named = Counter(v for v, _, _ in reader.found.get("numbered", []))
+    stated = max((v for v, _, weight in rows or () if weight > 2), default=0)
+    # A single number far beyond what is said is no number of a hoop.
+    numbered = max((v for v, times in named.items() if times > 1 or not stated or v <= 2 * stated), default=0)
     if rows:
         scores: Counter[float] = Counter()
         for value, _, weight in rows:

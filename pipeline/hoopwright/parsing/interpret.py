@@ -234,7 +234,7 @@ class Interpreter:
         lead = next((k for k, x in enumerate(clauses) if x.after_colon), 0)
         head = " ".join(x.low for x in clauses[:lead])
         placed = any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[:lead] for e in x.els)
-        self.needs = bool(patterns.NEEDS.search(head)) and not placed
+        self.needs = bool(patterns.NEEDS.search(head) or re.search(r"\b(?:count|check|inspect|tally|verify)$", head)) and not placed
         self.conditional = (
             bool(clauses)
             and clauses[0].kind == "sub"

@@ -3,13 +3,37 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from hoopwright.grammar.inflect import plural
 
 _NUMBER = r"(?:an?|one|two|three|four|five|six|seven|eight|nine|ten|\d+)"
 _BEFORE_CODE = rf"(?:^|(?<=[,;:])|\b(?i:using|with|by|and|or|of|in|on|to|from|through|under|over|onto|into|for|at|each|every|the|both|per|all|any|{_NUMBER}))"
 _TOOLS = re.compile(r"^(?:using|with|taking|take) ", re.IGNORECASE)
+
+_NUMBERED_THINGS = ("step", "stage", "section", "table", "fig", "figure", "detail", "point", "bag", "box", "page", "row", "part", "item", "note", "line", "view", "chart", "hoop", "bow", "arch", "rib", "type")
+
+
+def _alone(codes: Mapping[str, str]) -> re.Pattern[str] | None:
+    """A code of one capital ("K", or "AA" behind Z) as a noun of its own, with the word or number before it."""
+    letters = "|".join(sorted((re.escape(code) for code in codes if re.fullmatch(r"([A-Z])\1?", code)), key=len, reverse=True))
+    if not letters:
+        return None
+    # "A" and "I" are words unless a number stands before them.
+    return re.compile(
+        rf"(?P<before>(?:\(\d+\)|\b\d+|\b[A-Za-z]+|^|[,;:])\s*)\b(?P<code>(?<=\) )(?:{letters})|(?<=\d )(?:{letters})|(?![AI]\b)(?:{letters}))\b"
+        r"(?![-.]\w|[/'’°]|\s?=)"
+    )
+
+
+def speaks_in_letters(codes: Mapping[str, str], texts: Iterable[str]) -> bool:
+    """Whether a manual uses the letters of its list as nouns: "Slide (1) K onto each", "each L and each M uses"."""
+    alone = _alone(codes)
+    if alone is None:
+        return False
+    told = re.compile(r"(?:\(\d+\)|\b(?:\d+|one|two|three|four|each|every|both))\s+$", re.IGNORECASE)
+    uses = sum(bool(told.search(match["before"])) for text in texts for match in alone.finditer(text))
+    return uses >= 3
 
 
 class Lettering:
@@ -19,8 +43,9 @@ class Lettering:
     done with.
     """
 
-    def __init__(self, codes: Mapping[str, str], fittings: frozenset[str]) -> None:
+    def __init__(self, codes: Mapping[str, str], fittings: frozenset[str], letters_alone: bool = False) -> None:
         self.codes, self.fittings = dict(codes), fittings
+        self.alone = _alone(self.codes) if letters_alone else None
         letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))
         self.bare = re.compile(rf"{_BEFORE_CODE}\s*\(({letters})\)") if letters else None
         names = "|".join(sorted((re.escape(n) + "s?" for n in {*self.codes.values(), *fittings}), key=len, reverse=True))
@@ -29,11 +54,26 @@ class Lettering:
     def __call__(self, text: str, around: str = "") -> str:
         """``text`` in names; ``around`` is the step that it stands in, whose other sentences may count what this one only names."""
         around = around.replace(text, " ")
+        if self.alone is not None:
+            text = self.alone.sub(self._name, re.sub(r"\((\d+)\)(?= (?:to|or|and) \(\d)", r"\1", text))
         if self.bare is not None and "(" in text:
             while (match := self.bare.search(text)) is not None:
                 lead = match[0][: match[0].rindex("(")].rstrip()
                 text = f"{text[: match.start()]}{lead} {self.codes[match[1]]}{text[match.end() :]}".lstrip()
         return self._without_tools(text, around)
+
+    def _name(self, match: re.Match[str]) -> str:
+        """ "(2) R" → "2 self-drilling screws"; the letter behind its own noun ("bolts S") stays."""
+        name, before = self.codes[match["code"]], match["before"]
+        head = name.split()[-1]
+        said = before.strip(" ()").lower()
+        if said.removesuffix("s") in (head, *_NUMBERED_THINGS):
+            return match[0]
+        many = said not in ("1", "one", "a", "an", "each", "every", "per", "the", "another") and re.fullmatch(_NUMBER, said)
+        article = "a" if said in ("a", "an") else before.strip("() ") if before.startswith("(") else before.strip()
+        if article == "a" and name[0] in "aeiou":
+            article = "an"
+        return f"{article} {plural(name) if many else name}".lstrip()
 
     def _without_tools(self, text: str, around: str) -> str:
         """ "Using carriage bolt and lock nut, put one carriage bolt …": the parts that the sentence names itself are left out."""

@@ -18,6 +18,7 @@ _AGAIN = frozenset({"hoop", "hoops", "bow", "bows", "arch", "arches", "rib", "ri
 _ONWARD = re.compile(
     r"(onwards?|and up(?:wards)?|on(?= |$)|and (?:on|onwards|over|above|beyond)\b|inclusive|incl)",
 )
+_MEASURED = frozenset({"apart", "from", "up", "above", "below", "long", "high", "wide"})  # "rib 1, 100 apart"
 _SHARED = frozenset({"on", "at", "in", "per", "to", "each", "above", "below", "either", "up", "over", "inside", "outside", "for", "near"})
 _NUMBERED = frozenset(
     {
@@ -61,9 +62,9 @@ def number_list(toks: list[Tok], i: int, words: dict[str, int]) -> tuple[tuple[i
 
 def _shares_out(toks: list[Tok], j: int) -> bool:
     """ "hoops Three and Five, one on each half": the number word at ``j`` counts pieces and is no hoop of the list."""
-    if toks[j].cat != "word" or toks[j - 1].low != ",":
+    if toks[j - 1].low != "," or j + 1 >= len(toks):
         return False
-    return j + 1 < len(toks) and toks[j + 1].low in _SHARED
+    return toks[j + 1].low in (_SHARED if toks[j].cat == "word" else _MEASURED)
 
 
 def _hoop_number(tok: Tok, words: dict[str, int]) -> int | None:

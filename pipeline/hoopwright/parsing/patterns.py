@@ -88,6 +88,6 @@ STANDS_BY = re.compile(
 )
 THE_OTHERS = re.compile(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)
 ORDER_ONLY = re.compile(
-    r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$",
+    r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first(?:\.?$|,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$)",
     re.IGNORECASE,
 )  # "Hoop 1 first, then work back."

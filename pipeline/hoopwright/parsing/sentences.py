@@ -41,6 +41,8 @@ def _abbreviated(text: str, match: re.Match[str]) -> bool:
         return False
     low = word.group(1).lower()
     follow = text[match.end() :].lstrip()
+    if len(low) == 1 and word.group(1).isupper() and re.match(r"[A-Z][a-z]{2,} [a-z(\d]", follow):
+        return False  # "… and one T. Start them by hand now"
     if low in _ALWAYS_GO_ON or (len(low) == 1 and low not in "a"):
         return not (len(low) == 1 and low == "m" and follow[:1].isupper())
     if low in _ABBREVIATIONS:

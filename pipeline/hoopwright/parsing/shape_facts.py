@@ -17,22 +17,24 @@ from hoopwright.parsing.tube_lengths import EVERY, WHOLE, Names, TubeLength, des
 NEAR_MM, NEAR_SHARE = 10.0, 0.005  # rounding between two statements of one length (common practice, no source)
 PLUG_MM = 250.0  # most by which a tube may be longer than what shows of it, both ends together (common practice, no source)
 
-_LOWEST = (
-    r"(?:(?:up |for|over|in|to|along)+\s*(?:to\s+)?(?:about\s+)?(?:a height of\s+)?(?:(?:their|its|the)\s+)?(?:lower|lowest|bottom|first)?\s*)"
-)
+_LOWEST = r"(?:(?:up |for|over|in|to|along)+\s*(?:to\s+)?(?:about\s+)?(?:a height of\s+)?(?:(?:their|its|the)\s+)?(?:lower|lowest|bottom|first)?\s*)"
 _STRAIGHT_UP_TO = re.compile(rf"\b(?:straight|upright|vertical|plumb)(?:\s+(?:and|&)\s+(?:straight|upright|vertical|plumb))?\s+{_LOWEST}$")
 _STRAIGHT_PART = re.compile(
     r"\bstraight (?:sides?|legs?|walls?|parts?|lower parts?|uprights?)(?: height| length)?\s*(?:of|:|=|is|are|measures?|,)?\s*(?:about\s+)?$"
 )
 _BEND_BEGINS = re.compile(
-    r"\b(?:bend|curve|bow|arch|arc|radius)s? (?:only )?(?:begins?|starts?|springs?)\s*(?:at|from)?\s*(?:a height of\s+)?(?:about\s+)?$"
+    r"\b(?:bend|curve|bow|arch|arc|radius)s?(?: of (?:the|each|a) [a-z -]{3,20}?)? (?:only )?(?:begins?|starts?|springs?)\s*(?:at|from)?\s*(?:a height of\s+)?(?:about\s+)?$"
 )
 _LEG_BEHIND = re.compile(r"[\s-]*(?:of |long |high )?(?:straight|vertical|upright)\s+(?:sides?|legs?|walls?|uprights?)\b")
 _RADIUS_AHEAD = re.compile(r"(?:\bradius|\bradii|\br)\s*(?:of|is|:|=|,|\.{2,})?\s*(?:about\s+)?$")
 _RADIUS_BEHIND = re.compile(r"[\s-]*(?:\[[^\]]*\]\s*)?(?:in )?(?:centre-line |center-line )?radius\b")
-_RIDGE_AHEAD = re.compile(r"\b(?:ridge|peak|apex|crown|top of the (?:hoop|bow|arch|rib))(?: height)?\s*(?:is|at|stands|=|:|-)?\s*(?:about\s+)?$")
+_RIDGE_AHEAD = re.compile(
+    r"\b(?:ridge|peak|apex|crown|top of the (?:hoop|bow|arch|rib))(?: height)?\s*(?:is|at|stands|=|:|-)?\s*(?:about\s+)?$"
+)
 _ABOVE_GROUND = re.compile(r"\s*(?:[\[(][^\])]*[\])]\s*)?(?:above|over|from)\s+(?:the\s+)?(?:ground|grade|soil|floor)\b")
-_JOINT_HEIGHT = re.compile(r"\bheight of (?:the |each |both )?(?:leg |shoulder |side |eaves |lower |haunch )?joints?\b|\b(?:leg|shoulder|eaves|side) joint height\b")
+_JOINT_HEIGHT = re.compile(
+    r"\bheight of (?:the |each |both )?(?:leg |shoulder |side |eaves |lower |haunch )?joints?\b|\b(?:leg|shoulder|eaves|side) joint height\b"
+)
 _FEET_UP = re.compile(r"\bfe?o?e?t (?:stand|stands|sit|sits|rest|rests|stay|stays|end|ends|finish|finishes) (?:about )?$")
 _UPRIGHT = re.compile(r"\b(?:upright|vertical|plumb|straight)\b")
 _BENT = re.compile(r"\b(?:bent|curved|bend|curve|around the|round the)\b")

@@ -57,16 +57,11 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
             run.append(themes[k + 1 + len(run)])
         out.append(t)
         n = t.amount.value if t.amount is not None and t.amount.value is not None else None
-        if (
-            n == 1
-            and len(run) == 2
-            and any(
-                e.type == "mem" and e.role in ("end", "side") and (e.each or e.det in ("both", "either"))
-                for e in c.els[c.els.index(t) : c.els.index(run[0])]
-            )
-        ):
-            n = 2  # "a hanger at either end, one on the left half and one on the right"
+        pair = _pair_of(c, t, run) if n == 1 else None
+        if pair is not None:
+            n = 2  # "a hanger at either end, one on the left half and one on the right"; "a clamp at each post, one left, one right"
             t.amount = Amount(2, text=t.text)
+            pair.used = pair.used or pair.role in ("other", "bar")
         at = c.els.index(run[0]) if run else 0
         if run and at and c.els[at - 1].type == "conj" and any(e.type == "mem" and not e.used for e in c.els[c.els.index(t) : at]):
             n = None  # "two through the left half and two through the right half"
@@ -100,6 +95,21 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
         out += run
         k += 1 + len(run)
     return out
+
+
+def _pair_of(c: Clause, t: El, run: list[El]) -> El | None:
+    """The ends, sides or posts that a single piece is told for each of, where two shares follow."""
+    if len(run) != 2:
+        return None
+    between = c.els[c.els.index(t) : c.els.index(run[0])]
+    return next(
+        (
+            e
+            for e in between
+            if e.type == "mem" and e.role in ("end", "side", "other", "bar") and (e.each or e.det in ("both", "either"))
+        ),
+        None,
+    )
 
 
 def again(it: Interpreter, whole: El, piece: El) -> bool:

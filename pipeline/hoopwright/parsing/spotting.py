@@ -134,12 +134,20 @@ def _bar_unit(it: Interpreter, m: El) -> Unit:
         if m.amount
         else 2
         if m.det == "both"
-        else it.bar_numbers.get(m.words[-1] if m.words else "")
+        else it.bar_numbers.get(m.words[-1] if m.words else "") or _listed_number(it, m)
         if m.each
         else None,
         m.plural,
         m.det,
     )
+
+
+def _listed_number(it: Interpreter, m: El) -> int | None:
+    """How many posts and the like the parts list has, where only one kind of them bears that name; bars come in lengths."""
+    if m.role != "other" or not m.words:
+        return None
+    alike = [n for name, n in it.kit.members.items() if name.split()[-1] == m.words[-1] and not name.startswith("ground")]
+    return alike[0] if len(alike) == 1 else None
 
 
 def _corner(it: Interpreter, mems: list[El]) -> El | None:

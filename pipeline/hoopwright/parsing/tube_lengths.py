@@ -24,7 +24,9 @@ WHOLE_MM = (1500.0, 40000.0)
 BESIDE_MM = 600.0  # least that a bare length behind a tube's name is taken for its length: below, it may be a size or a place
 
 _GENERIC = ("tube", "section", "piece", "pipe", "part", "length", "segment")
-_PLACES = frozenset({"joint", "foot", "ridge", "shoulder", "end", "side", "bay", "crossing", "ground", "hoop", "tube", "hoop-maybe", "height"})
+_PLACES = frozenset(
+    {"joint", "foot", "ridge", "shoulder", "end", "side", "bay", "crossing", "ground", "hoop", "tube", "hoop-maybe", "height"}
+)
 _WORD = re.compile(r"[a-z]+(?:[-'][a-z]+)*")
 _BRACKET = r"\s*(?:[\[(][^\])]*[\])]\s*)?"
 _ENDS = r"(?:foot|feet|joint|end|tip|bottom|base|lower end|upper end)"
@@ -51,7 +53,7 @@ _NO_LENGTH = re.compile(
 )
 _ATTRIBUTE = re.compile(r"[\s-]*(?:long\s+)?(?:steel\s+|straight\s+|bent\s+|curved\s+|lengths? of\s+)?$")
 _SHOWN = re.compile(
-    rf"\b(?:without|not counting|not including|excluding|less the|when (?:fitted|joined|assembled|plugged)|visible|showing|{_FROM_TO}|joint to joint|foot to foot)\b"
+    rf"\b(?:without|plus|not counting|not including|excluding|less the|when (?:fitted|joined|assembled|plugged)|visible|showing|{_FROM_TO}|joint to joint|foot to foot)\b"
 )
 _NOT_A_LENGTH_KEY = re.compile(r"\b(?:height|spacing|distance|diameter|width|between|radius|bore|wall|apart|number|quantity|depth|o\.?d)\b")
 _WHOLE_KEY = re.compile(r"\b(?:developed|curve|bend|foot to foot)\b")
@@ -151,7 +153,11 @@ class Names:
                 return _Mention(start, end, EVERY, phrase)
             return None
         senses = self.grammar.senses.get(phrase, ())
-        if any(s.kind == "fit" or (s.kind == "mem" and s.role not in _PLACES) for s in senses) and phrase not in ("length", "lengths", "place"):
+        if any(s.kind == "fit" or (s.kind == "mem" and s.role not in _PLACES) for s in senses) and phrase not in (
+            "length",
+            "lengths",
+            "place",
+        ):
             return _Mention(start, end, None, phrase)
         return None
 
@@ -196,7 +202,7 @@ def plugged(outline: Outline, names: Names) -> bool:
             match = _PLUGGED.search(low)
             if match is None:
                 continue
-            near = [m for m in names.find(low) if abs(m.start - match.start()) <= 60]
+            near = [m for m in names.find(low) if abs(m.start - match.start()) <= 60 and not m.name.startswith("plug")]
             if any(m.key in names.tubes for m in near) and not any(
                 m.key is None and any(s.kind == "fit" for s in names.grammar.senses.get(m.name, ())) for m in near
             ):
@@ -207,9 +213,7 @@ def plugged(outline: Outline, names: Names) -> bool:
 class _Sentence:
     """The lengths of one sentence; ``subject`` is what the next sentence's "it" or "they" speaks of."""
 
-    def __init__(
-        self, passage: Passage, start: int, end: int, names: Names, bare_mm: bool, telling: bool, before: _Mention | None
-    ) -> None:
+    def __init__(self, passage: Passage, start: int, end: int, names: Names, bare_mm: bool, telling: bool, before: _Mention | None) -> None:
         self.passage, self.start, self.end = passage, start, end
         self.text = passage.text[start:end]
         self.low = self.text.lower()
@@ -229,15 +233,15 @@ class _Sentence:
             value = self._value(tok, said)
             if value is None or self._dual(tok):
                 continue
-            mention = self._subject_of(tok) or self._by_ends(tok)
+            mention = self._subject_of(tok)
+            if mention is None or mention.key is None or mention is self.carried:
+                mention = self._by_ends(tok) or mention
             if mention is None or mention.key is None:
                 continue
             low, high = WHOLE_MM if mention.key == WHOLE else TUBE_MM
             if low <= value <= high and self._is_length(tok, mention, said):
                 said = True
-                yield TubeLength(
-                    mention.key, value, self.passage.source(self.start, self.end), shown=_SHOWN.search(self.low) is not None
-                )
+                yield TubeLength(mention.key, value, self.passage.source(self.start, self.end), shown=_SHOWN.search(self.low) is not None)
 
     def _value(self, tok: Tok, said: bool) -> float | None:
         if tok.cat == "len":
@@ -250,13 +254,17 @@ class _Sentence:
     def _dual(self, tok: Tok) -> bool:
         """Whether it is the same length again in other units, in a bracket."""
         before = self.low[: tok.start].rstrip()
-        return before.endswith(("[", "(")) and bool(re.search(r"[\d\"']\s*(?:mm|cm|m|in|ft|inch(?:es)?|feet|foot|\"|')?\.?\s*[\[(]$", before))
+        return before.endswith(("[", "(")) and bool(
+            re.search(r"[\d\"']\s*(?:mm|cm|m|in|ft|inch(?:es)?|feet|foot|\"|')?\.?\s*[\[(]$", before)
+        )
 
     def _subject_of(self, tok: Tok) -> _Mention | None:
         behind = next((m for m in self.mentions if m.start >= tok.end), None)
         if behind is not None and behind.key is not None and _ATTRIBUTE.fullmatch(self.low[tok.end : behind.start]):
             return behind
         ahead = [m for m in self.mentions if m.end <= tok.start and not _LANDMARK.search(self.low[: m.start])]
+        if len(ahead) > 1 and ahead[-1].key == WHOLE and re.search(r"\bof (?:a|an|each|every|the|one) $", self.low[: ahead[-1].start]):
+            return ahead[-2]  # "the tubes of a hoop are 2.4 m long"
         return ahead[-1] if ahead else self.carried
 
     def _by_ends(self, tok: Tok) -> _Mention | None:
@@ -319,9 +327,10 @@ def _listed(outline: Outline, grammar: Grammar, names: Names, kit: Kit) -> Itera
         key = names.own.get(name.replace("-", " "))
         if key is None:
             continue
-        text = f"{entry.name} {entry.size or ''} {entry.note}"
-        lengths = [float(t.value) for t in lex(text) if t.cat == "len" and t.value >= BESIDE_MM]
-        lengths += [float(t.value) for m in re.finditer(r"[x×]\s*([\d.,]+\s*(?:mm|m)\b)", text) for t in lex(m[1]) if t.cat == "len"]
+        text = f"{entry.name} {entry.size or ''} {entry.note} {entry.source.quote}"
+        # "1.66 in x 11 ft": across and along
+        pieces = re.split(r"\s+[x×]\s+", text)
+        lengths = [float(t.value) for piece in pieces for t in lex(piece) if t.cat == "len" and t.value >= BESIDE_MM]
         low, high = WHOLE_MM if key == WHOLE else TUBE_MM
         mm = next((v for v in lengths if low <= v <= high), None)
         if mm is not None:

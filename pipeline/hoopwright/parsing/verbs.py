@@ -42,6 +42,8 @@ def verb_here(words: Lexicon, toks: list[Tok], i: int, out: list[El]) -> El | No
         if _unknown_participle(words, toks, i, out):
             return El("verb", i, i + 1, tok.text, tok.low, verb="put", cls="put", form="ed", name=tok.low)
         return None
+    if tok.low == "uses":
+        sense = Sense("verb", "take", "take", "s", "take")  # "each clamp uses one bolt"
     if sense.form == "base" and tok.low in _SAME_PAST and i and toks[i - 1].low in BE - {"being"}:
         sense = replace(sense, form="ed")  # "three hinges are put on the post"
     if not _verbal(words, toks, i, end, sense, out) or _starts_fitting(words, toks, i, end, sense):

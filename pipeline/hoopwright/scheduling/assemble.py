@@ -7,9 +7,11 @@ from dataclasses import replace
 
 from hoopwright.model.document import Document
 from hoopwright.model.frame import Frame
-from hoopwright.model.outline import Outline, Source, Step
+from hoopwright.model.outline import Outline, Source
 from hoopwright.model.schedule import DocumentInfo, Finding, Question, Schedule, StepInfo, TubeInfo
-from hoopwright.scheduling.chain import Chain, chains, verdicts
+from hoopwright.scheduling.alike import verdicts
+from hoopwright.scheduling.asked_order import in_asked_order
+from hoopwright.scheduling.chain import Chain, chains
 from hoopwright.scheduling.clash import clashes
 from hoopwright.scheduling.context import Context
 from hoopwright.scheduling.loop import loops
@@ -19,7 +21,6 @@ from hoopwright.scheduling.placing import balance, placements, tables
 from hoopwright.scheduling.solver import Verdict
 from hoopwright.scheduling.supply import supply
 from hoopwright.scheduling.thread import Turn, turns
-from hoopwright.scheduling.unread import unread
 from hoopwright.scheduling.ways import stuck, way_findings
 
 CAUTION_SIGNALS = frozenset({"danger", "warning", "caution", "notice"})
@@ -36,7 +37,7 @@ def schedule(frame: Frame) -> Schedule:
     -------
     Schedule with ids P1 … (placements), W1 … (warnings), Q1 … (questions), each in the manual's order of work.
     """
-    frame = replace(frame, questions=(*frame.questions, *unread(frame)))
+    frame = in_asked_order(frame)
     context = Context(frame)
     hoops = chains(context)
     solved = verdicts(hoops)
@@ -57,7 +58,7 @@ def schedule(frame: Frame) -> Schedule:
     return Schedule(
         documents=tuple(_document(document) for document in frame.outline.documents),
         structure=frame.structure,
-        steps=tuple(_step(frame.outline, step) for step in frame.outline.steps),
+        steps=_steps(frame.outline),
         placements=places,
         counts=counts,
         elsewhere=elsewhere,
@@ -92,9 +93,11 @@ def _document(document: Document) -> DocumentInfo:
     return DocumentInfo(document.id, document.name, document.pages, document.sha256)
 
 
-def _step(outline: Outline, step: Step) -> StepInfo:
-    title = next((section.title for section in outline.sections if section.id == step.section), None)
-    return StepInfo(step.id, step.document, step.label, title, step.option, step.page, step.text)
+def _steps(outline: Outline) -> tuple[StepInfo, ...]:
+    titles = {section.id: section.title for section in outline.sections}
+    return tuple(
+        StepInfo(step.id, step.document, step.label, titles.get(step.section), step.option, step.page, step.text) for step in outline.steps
+    )
 
 
 def number_findings(context: Context, findings: Iterable[Finding]) -> tuple[Finding, ...]:

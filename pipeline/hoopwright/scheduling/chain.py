@@ -1,4 +1,4 @@
-"""From the frame to the core's cases: one chain of tubes for each hoop, and one solution for hoops that are alike."""
+"""From the frame to the core's cases: one chain of tubes for each hoop."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from hoopwright.model.frame import Act, Call
 from hoopwright.model.schedule import Side
 from hoopwright.scheduling.context import Context
-from hoopwright.scheduling.solver import Case, Change, GateState, Ring, Verdict, solve
+from hoopwright.scheduling.solver import Case, Change, GateState, Ring
 from hoopwright.scheduling.wording import words_of
 
 SIGN = {"left": -1, "right": 1}
@@ -103,6 +103,11 @@ def _in_the_way(context: Context, call: Call) -> bool:
     return part.form == "fastener" and alone and call.offset_mm is not None
 
 
+def _over_joint(context: Context, call: Call) -> bool:
+    """Whether the call sits right over a joint and nothing says how it goes on: what covers a joint goes round it once it is made."""
+    return call.datum == "joint" and not call.offset_mm and not context.part(call).stated and call.anchor is None
+
+
 def _limits(context: Context, found: tuple[tuple[str, float], ...]) -> tuple[tuple[str, float, int], ...]:
     """What is known of a place only as a limit: (reference, mm, +1 at least or -1 at most so far to the right of it).
 
@@ -126,7 +131,7 @@ def _ring(context: Context, call: Call, slots: list[tuple[int, int]]) -> Ring:
     step = context.index[call.step]
     sequence = context.sequence.get(call.id, -1)
     slot = len([order for at, order in slots if at == step and order < sequence])
-    slides = call.when == "before-joining" and context.part(call).form == "closed"
+    slides = call.when == "before-joining" and context.part(call).form == "closed" and not _over_joint(context, call)
     known = places(context, call)
     tubes = possible_tubes(context, call)
     return Ring(call.id, tubes, step, slot, known, slides, _limits(context, known))
@@ -251,35 +256,3 @@ def _chain(context: Context, hoop: int, acts: list[Act], calls: tuple[Call, ...]
     rings = tuple(_ring(context, call, slots) for call in on)
     case = Case(context.tube_count, rings, tuple(changes), _after(context, on))
     return Chain(hoop, case, {call.id: call for call in on}, behind)
-
-
-def alike(chain: Chain) -> tuple[object, ...]:
-    """A key that is equal for hoops on which the same is done in the same order at the same places."""
-    number = {ring.id: place for place, ring in enumerate(chain.case.rings)}
-    rings = tuple(
-        (ring.tubes, ring.step, ring.slot, ring.slides, tuple((_general(name, number), mm) for name, mm in ring.places), ring.limits)
-        for ring in chain.case.rings
-    )
-    after = frozenset((number[a], number[b]) for a, b in chain.case.after)
-    return chain.case.tubes, rings, chain.case.changes, after
-
-
-def _general(reference: str, number: dict[str, int]) -> object:
-    """A reference to a call by its place in the hoop, not by its id."""
-    return number.get(reference[5:], reference) if reference.startswith("call ") else reference
-
-
-def verdicts(chains: Iterable[Chain]) -> list[tuple[Chain, tuple[Verdict, ...], Chain]]:
-    """Each chain with its verdicts and the chain that they were worked out on; hoops that are alike share them.
-
-    The verdicts name the rings of that second chain: the ring at the same place of ``case.rings`` is the one meant.
-    """
-    solved: dict[tuple[object, ...], tuple[Chain, tuple[Verdict, ...]]] = {}
-    found: list[tuple[Chain, tuple[Verdict, ...], Chain]] = []
-    for chain in chains:
-        key = alike(chain)
-        if key not in solved:
-            solved[key] = (chain, solve(chain.case))
-        model, result = solved[key]
-        found.append((chain, result, model))
-    return found

@@ -28,16 +28,18 @@ class Context:
 
         Steps that only calls, acts or bars name come last, so that every one of them has its place.
         """
-        order = list(dict.fromkeys(self.frame.order))
+        order = tuple(dict.fromkeys(self.frame.order))
         known = set(order)
+        behind: dict[str | None, list[str]] = {}  # what the order lacks, by the step that it is printed behind
         previous: str | None = None
         for step in self.frame.outline.steps:
-            if step.id not in known:
-                order.insert(0 if previous is None else order.index(previous) + 1, step.id)
-                known.add(step.id)
-            previous = step.id
+            if step.id in known:
+                previous = step.id
+            else:
+                behind.setdefault(previous, []).append(step.id)
+        whole = [*behind.get(None, ()), *(id for step_id in order for id in (step_id, *behind.get(step_id, ())))]
         used = (item.step for items in (self.frame.calls, self.frame.acts, self.frame.bars) for item in items)
-        return tuple(dict.fromkeys((*order, *used)))
+        return tuple(dict.fromkeys((*whole, *used)))
 
     @cached_property
     def index(self) -> dict[str, int]:

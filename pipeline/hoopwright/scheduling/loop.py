@@ -16,7 +16,8 @@ from hoopwright.model.frame import Call, OrderWish
 from hoopwright.model.schedule import Finding
 from hoopwright.scheduling.chain import Chain
 from hoopwright.scheduling.context import Context
-from hoopwright.scheduling.reorder import Pair, closure, ways_out
+from hoopwright.scheduling.puzzle import Pair
+from hoopwright.scheduling.reorder import closure, ways_out
 from hoopwright.scheduling.thread import Turn
 from hoopwright.scheduling.wording import capital, hoop_list, listed
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from hoopwright.model.frame import Call, OrderWish
 from hoopwright.model.schedule import Move
-from hoopwright.scheduling.chain import Chain, alike
+from hoopwright.scheduling.alike import alike
+from hoopwright.scheduling.chain import Chain
 from hoopwright.scheduling.context import Context
-from hoopwright.scheduling.reorder import Order, Pair, Puzzle, reorder
+from hoopwright.scheduling.puzzle import Pair, Puzzle
+from hoopwright.scheduling.reorder import Order, reorder
 from hoopwright.scheduling.ways import Stuck
 from hoopwright.scheduling.wording import hoop_list, name_in_common
 
@@ -34,9 +37,10 @@ def revise(context: Context, chains: Sequence[Chain], stuck: Sequence[Stuck]) ->
     pinned = frozenset(context.index[act.step] for act in context.frame.acts if act.step in context.index)
     keep = dict.fromkeys([*sorted(_kept(context)), *wishes])
     puzzle = Puzzle(len(context.order), tuple(chain.case for chain in models), tuple(keep), pinned)
-    rings = sum(len(chain.case.rings) for chain in models)
-    found = reorder(puzzle, max(20, WORK // max(1, rings * puzzle.steps)))
-    return Revision(tuple(context.order[step] for step in found.order), _moves(context, models, found, wishes, stuck), found.proven)
+    waiting = {item.call.hoop for item in stuck}
+    unfree = frozenset(number for number, chain in enumerate(models) if chain.hoop in waiting)
+    found = reorder(puzzle, work=WORK, unfree=unfree)
+    return Revision(tuple(context.order[step] for step in found.order), _moves(_Found(context, models, found, wishes, stuck)), found.proven)
 
 
 def _wishes(context: Context) -> dict[Pair, OrderWish]:
@@ -66,19 +70,78 @@ def _kept(context: Context) -> Iterable[Pair]:
     return {(a, b) for a, b in pairs if a < b}
 
 
-def _moves(
-    context: Context, models: Sequence[Chain], found: Order, wishes: dict[Pair, OrderWish], stuck: Sequence[Stuck]
-) -> tuple[Move, ...]:
-    turn = {step: place for place, step in enumerate(found.order)}
+@dataclass(frozen=True)
+class _Found:
+    """The order found, with what its reasons are looked up in, each made once."""
+
+    context: Context
+    models: Sequence[Chain]
+    order: Order
+    wishes: dict[Pair, OrderWish]
+    stuck: Sequence[Stuck]
+
+    @cached_property
+    def turn(self) -> dict[int, int]:
+        return {step: place for place, step in enumerate(self.order.order)}
+
+    @cached_property
+    def ahead(self) -> dict[int, list[int]]:
+        """The earlier steps that a step has to come before now, soonest first."""
+        return self._broken(lambda a, b: (a, b) if b < a else None, 1)
+
+    @cached_property
+    def behind(self) -> dict[int, list[int]]:
+        """The later steps that a step has to come after now, latest first."""
+        return self._broken(lambda a, b: (b, a) if a > b else None, -1)
+
+    def _broken(self, sort: Callable[[int, int], Pair | None], way: int) -> dict[int, list[int]]:
+        found: dict[int, list[int]] = {}
+        for a, b in self.order.because:
+            if (pair := sort(a, b)) is not None:
+                found.setdefault(pair[0], []).append(pair[1])
+        return {step: sorted(others, key=lambda other: way * self.turn[other]) for step, others in found.items()}
+
+    @cached_property
+    def closing(self) -> frozenset[int]:
+        """The steps that change a gate."""
+        return frozenset(change.step for chain in self.models for change in chain.case.changes)
+
+    @cached_property
+    def parts(self) -> dict[int, list[str]]:
+        """What each step puts on the tubes."""
+        found: dict[int, dict[str, None]] = {}
+        for chain in self.models:
+            for ring in chain.case.rings:
+                found.setdefault(ring.step, {})[chain.calls[ring.id].part] = None
+        return {step: list(names) for step, names in found.items()}
+
+    @cached_property
+    def calls(self) -> dict[str, list[Call]]:
+        """The stuck calls of each step id."""
+        found: dict[str, list[Call]] = {}
+        for item in self.stuck:
+            found.setdefault(item.call.step, []).append(item.call)
+        return found
+
+    def name(self, step: int) -> str:
+        return self.context.step_name(self.context.order[step])
+
+    def things(self, step: int) -> str:
+        return " and ".join(f"the {name}" for name in self.parts.get(step, [])[:3]) or "what it adds"
+
+
+def _moves(found: _Found) -> tuple[Move, ...]:
+    context, order = found.context, found.order.order
     made: list[Move] = []
-    for step in sorted(found.moved, key=lambda step: turn[step]):
-        following = found.order[turn[step] + 1] if turn[step] + 1 < len(found.order) else None
-        calls = [item.call for item in stuck if item.call.step == context.order[step]]
+    for step in sorted(found.order.moved, key=lambda step: found.turn[step]):
+        place = found.turn[step]
+        following = order[place + 1] if place + 1 < len(order) else None
+        calls = found.calls.get(context.order[step], [])
         made.append(
             Move(
                 step=context.order[step],
                 before=None if following is None else context.order[following],
-                reason=_reason(context, models, found, step, wishes, calls),
+                reason=_reason(found, step, calls),
                 fitting=calls[0].part if calls else None,
                 hoops=tuple(context.hoop_id(hoop) for hoop in sorted({call.hoop for call in calls if call.hoop is not None})),
             )
@@ -86,38 +149,29 @@ def _moves(
     return tuple(made)
 
 
-def _reason(
-    context: Context, models: Sequence[Chain], found: Order, step: int, wishes: dict[Pair, OrderWish], calls: Sequence[Call]
-) -> str:
+def _reason(found: _Found, step: int, calls: Sequence[Call]) -> str:
     """Why a step moves: the pairs that the order given breaks, nearest first, in the manual's terms."""
-    turn = {other: place for place, other in enumerate(found.order)}
-    ahead = sorted((b for a, b in found.because if a == step and b < step), key=lambda b: turn[b])
-    behind = sorted((a for a, b in found.because if b == step and a > step), key=lambda a: -turn[a])
-    texts = [_ahead(context, models, step, b, wishes, calls) for b in ahead[:2]]
-    texts += [_behind(context, models, step, a, wishes) for a in behind[:2]]
+    texts = [_ahead(found, step, other, calls) for other in found.ahead.get(step, [])[:2]]
+    texts += [_behind(found, step, other) for other in found.behind.get(step, [])[:2]]
     return "; ".join(dict.fromkeys(texts)) or "so that the steps around it can be worked"
 
 
-def _ahead(context: Context, models: Sequence[Chain], step: int, later: int, wishes: dict[Pair, OrderWish], calls: Sequence[Call]) -> str:
+def _ahead(found: _Found, step: int, later: int, calls: Sequence[Call]) -> str:
     """Why ``step`` comes before ``later``."""
-    if (step, later) in wishes:
-        return f"the manual wants it before {context.step_name(context.order[later])}: “{wishes[step, later].source.quote}”"
+    name = found.name(later)
+    if (step, later) in found.wishes:
+        return f"the manual wants it before {name}: “{found.wishes[step, later].source.quote}”"
     what = f"the {calls[0].part} reaches its place" if calls else "its fittings reach their places"
-    on = f" on {hoop_list(context.hoop_id(h) for h in sorted({c.hoop for c in calls if c.hoop is not None}))}" if calls else ""
-    name = context.step_name(context.order[later])
-    if any(change.step == later for chain in models for change in chain.case.changes):
+    hoops = sorted({call.hoop for call in calls if call.hoop is not None})
+    on = f" on {hoop_list(found.context.hoop_id(hoop) for hoop in hoops)}" if calls else ""
+    if later in found.closing:
         return f"{what}{on} only before {name} shuts the way"
-    return f"{what}{on} only before {name} puts {_parts(models, later)} in the way"
+    return f"{what}{on} only before {name} puts {found.things(later)} in the way"
 
 
-def _behind(context: Context, models: Sequence[Chain], step: int, earlier: int, wishes: dict[Pair, OrderWish]) -> str:
+def _behind(found: _Found, step: int, earlier: int) -> str:
     """Why ``step`` comes after ``earlier``."""
-    name = context.step_name(context.order[earlier])
-    if (earlier, step) in wishes:
-        return f"the manual wants {name} done first: “{wishes[earlier, step].source.quote}”"
-    return f"{_parts(models, step)} would be in the way of {_parts(models, earlier)} of {name}"
-
-
-def _parts(models: Sequence[Chain], step: int) -> str:
-    names = dict.fromkeys(chain.calls[ring.id].part for chain in models for ring in chain.case.rings if ring.step == step)
-    return " and ".join(f"the {name}" for name in list(names)[:3]) or "what it adds"
+    name = found.name(earlier)
+    if (earlier, step) in found.wishes:
+        return f"the manual wants {name} done first: “{found.wishes[earlier, step].source.quote}”"
+    return f"{found.things(step)} would be in the way of {found.things(earlier)} of {name}"

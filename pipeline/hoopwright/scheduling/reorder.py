@@ -11,31 +11,16 @@ odds. "At odds" is transitive, so the largest such set is a largest antichain, f
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from heapq import heappop, heappush
 from itertools import count, pairwise
 
+from hoopwright.scheduling.puzzle import Pair, Pairs, Puzzle, regions
 from hoopwright.scheduling.solver import Case, GateState, Ring, gates_at, path
 
-Pair = tuple[int, int]
-Pairs = frozenset[Pair]
-
 NODES = 400  # sets of pairs looked at before the search settles for the best order at hand
-
-
-@dataclass(frozen=True, slots=True)
-class Puzzle:
-    """``steps`` steps 0..n-1 in the order given, the hoops' cases, the pairs to keep, and the steps that must not move."""
-
-    steps: int
-    cases: tuple[Case, ...]
-    before: tuple[Pair, ...] = ()
-    pinned: frozenset[int] = frozenset()
-
-    @property
-    def fixed(self) -> frozenset[int]:
-        return self.pinned | {change.step for case in self.cases for change in case.changes}
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +70,40 @@ class _Plan:
     pairs: Pairs
 
 
-def reorder(puzzle: Puzzle, nodes: int = NODES) -> Order:
-    """The best order of work; the order given, with nothing moved, if no ring is stuck and all pairs hold."""
+def reorder(puzzle: Puzzle, nodes: int = NODES, work: int | None = None, unfree: frozenset[int] | None = None) -> Order:
+    """The best order of work; the order given, with nothing moved, if no ring is stuck and all pairs hold.
+
+    The puzzle is taken apart into regions that share no step that may move; so a manual that dresses a thousand hoops one by one costs a
+    thousand small searches. ``work`` bounds each of them further, in (ring, step) look-ups. ``unfree`` are the cases that have a stuck
+    ring, if that is known: a region without one, all of whose pairs hold, is left as it is.
+    """
+    fixed = puzzle.fixed
+    moved: set[int] = set()
+    because: set[Pair] = set(pairwise(sorted(fixed)))
+    hopeless: list[tuple[int, str]] = []
+    dropped: set[Pair] = set()
+    proven = True
+    for region in regions(puzzle):
+        if unfree is not None and unfree.isdisjoint(region.cases) and all(a < b for a, b in region.puzzle.before):
+            because |= {(region.steps[a], region.steps[b]) for a, b in region.puzzle.before}
+            continue
+        rings = sum(len(case.rings) for case in region.puzzle.cases)
+        most = nodes if work is None else min(nodes, max(20, work // max(1, rings * region.puzzle.steps)))
+        found = _reorder(region.puzzle, most)
+        moved |= {region.steps[step] for step in found.moved}
+        because |= {(region.steps[a], region.steps[b]) for a, b in found.because}
+        hopeless += [(region.cases[case], ring) for case, ring in found.hopeless]
+        dropped |= {(region.steps[a], region.steps[b]) for a, b in found.dropped}
+        proven = proven and found.proven
+    order = tuple(range(puzzle.steps))
+    if moved:
+        order = _latest(puzzle.steps, [*because, *pairwise(step for step in order if step not in moved)])
+    left = tuple(dict.fromkeys(pair for pair in puzzle.before if pair in dropped))
+    return Order(order, frozenset(moved), tuple(sorted(hopeless)), left, frozenset(because), proven)
+
+
+def _reorder(puzzle: Puzzle, nodes: int) -> Order:
+    """``reorder`` of one region."""
     fixed = puzzle.fixed
     base, dropped = _base(puzzle, fixed)
     needs = _needs(puzzle)
@@ -250,8 +267,18 @@ def _plan(search: _Search, pairs: Pairs) -> _Plan | None:
         return None
     kept = [step for step in range(steps) if step not in moved]
     order = _latest(steps, [*pairs, *pairwise(kept)])
-    stir = sum(1 for place, step in enumerate(order) for later in order[place + 1 :] if later < step)
-    return _Plan(len(moved), stir, order, frozenset(moved), pairs)
+    return _Plan(len(moved), inversions(order), order, frozenset(moved), pairs)
+
+
+def inversions(order: Sequence[int]) -> int:
+    """How many pairs of steps stand the other way round than their numbers: each step against the larger ones that came before it."""
+    before: list[int] = []
+    count = 0
+    for step in order:
+        place = bisect_right(before, step)
+        count += len(before) - place
+        before.insert(place, step)
+    return count
 
 
 def least_moved(odds: dict[int, set[int]], fixed: frozenset[int], likely: frozenset[int]) -> set[int] | None:

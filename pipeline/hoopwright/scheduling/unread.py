@@ -8,18 +8,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from hoopwright.model.frame import Frame, Part
 from hoopwright.model.outline import Item, Outline, Passage, Source
 from hoopwright.model.schedule import Question
+from hoopwright.scheduling.names import loose, plain
 
 # Passages that name parts without using them.
 IDLE_ROLES = frozenset({"parts", "tools", "contents", "summary", "safety"})
 IDLE_ITEMS = frozenset({"caption", "footnote"})
-NOT_IN_A_NAME = re.compile(r"[^0-9a-z]+")
 LETTER = re.compile(r"[A-Za-z]")
 NEVER = r"(?!)"
 SENTENCE_END = re.compile(r"[.!?;:](?=\s|$)")
+
+
+def ask_of_unread(frame: Frame) -> Frame:
+    """The frame with a question for each such part. Made before answers are carried out, so that these questions can be answered."""
+    return replace(frame, questions=(*frame.questions, *unread(frame)))
 
 
 def unread(frame: Frame) -> tuple[Question, ...]:
@@ -37,46 +43,22 @@ def _supplied(frame: Frame, part: Part) -> bool:
 
 def _named(frame: Frame, parts: Iterable[Part]) -> Iterator[tuple[Part, str, Source]]:
     """(part, step, sentence) of the first sentence of the work that names each part, in the manual's order."""
-    waiting = {_plain(part.name): part for part in parts}
+    waiting = {plain(part.name): part for part in parts}
     if not waiting:
         return
     coded = {part.code: part for part in parts if part.code and LETTER.search(part.code)}
-    names = "|".join(sorted(map(_loose, waiting), key=len, reverse=True))
+    names = "|".join(sorted(map(loose, waiting), key=len, reverse=True))
     codes = "|".join(map(re.escape, coded)) or NEVER
     # Codes only in brackets and as printed: a bare "A" is a word, "(7)" the number of a step.
     pattern = re.compile(rf"(?<![0-9A-Za-z])(?i:{names})(?![0-9A-Za-z])|\(\s*(?P<code>{codes})\s*\)")
     found: set[str] = set()
     for step, words, passage in _work(frame.outline, frozenset(frame.order)):
         for match in pattern.finditer(words):
-            part = coded.get(match["code"]) if match["code"] else waiting.get(_plain(match[0]))
+            part = coded.get(match["code"]) if match["code"] else waiting.get(plain(match[0]))
             if part is not None and part.name not in found:
                 found.add(part.name)
                 source = _sentence(passage, match.start(), match.end()) if words == passage.text else passage.source()
                 yield part, step, source
-
-
-def _plain(text: str) -> str:
-    """The words of a name, lower case, the last one without the ending of the plural."""
-    words = NOT_IN_A_NAME.sub(" ", text.lower()).split()
-    if words:
-        words[-1] = _one(words[-1])
-    return " ".join(words)
-
-
-def _one(word: str) -> str:
-    """A noun without its plural ending: "eyes" eye, "boxes" and "box" box, "assemblies" assembly."""
-    if word.endswith("ies") and len(word) > 4:
-        return word[:-3] + "y"
-    if word.endswith(("ches", "shes", "sses", "xes")):
-        return word[:-2]
-    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word
-
-
-def _loose(key: str) -> str:
-    """A pattern for the name, its words parted by any blanks or hyphens, its last word one or many."""
-    *first, last = (re.escape(word) for word in key.split())
-    ending = f"{last[:-1]}(?:y|ies)" if last.endswith("y") else f"{last}(?:e?s)?"
-    return r"[\s\-‐‑–]+".join((*first, ending))
 
 
 def _work(outline: Outline, kept: frozenset[str]) -> Iterator[tuple[str, str, Passage]]:
