@@ -28,7 +28,7 @@ PAIRS = [
         "×1 1100 up left ground as height; ×1 1100 up right ground as height",
     ),
     (
-        "Slide two lamp rings onto the crown tube of hoop 1: one to the left of the ridge clip and one to the right of it, each 650 mm from it.",
+        "Slide two lamp rings onto the crown tube: one to the left of the ridge clip and one to the right of it, each 650 mm from it.",
         "×1 650 left ridge clip; ×1 650 right ridge clip",
     ),
     (

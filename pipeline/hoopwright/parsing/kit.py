@@ -246,7 +246,10 @@ def _add_aliases(kit: Kit, name: str, entry: PartsEntry, words: tuple[str, ...])
 
 
 def _add_initials(kit: Kit, name: str, entry: PartsEntry, fitting: bool) -> None:
-    """ "Sheet metal screw (SMS)": the initials in brackets are a name of the part."""
+    """ "Sheet metal screw (SMS)", "Ridge clamp K1": the initials in brackets, or a mark behind the name, are a name of the part."""
+    mark = re.search(r"[a-z] ([A-Z]{1,2}-?\d{1,2})$", entry.name.strip())
+    if mark is not None and mark[1] != entry.code and not re.fullmatch(r"M\d+", mark[1]):
+        (kit.codes if fitting else kit.member_codes).setdefault(mark[1], name)
     initials = "".join(w[0] for w in kit.words.get(name, ())).upper()
     found = re.findall(r"\(([A-Z]{2,5})\)", f"{entry.name} {entry.note}") + [
         w for w in re.findall(r"\b[A-Z]{2,5}\b", entry.note) if w == initials

@@ -45,6 +45,9 @@ class Lettering:
 
     def __init__(self, codes: Mapping[str, str], fittings: frozenset[str], letters_alone: bool = False) -> None:
         self.codes, self.fittings = dict(codes), fittings
+        numbers = "|".join(sorted((re.escape(code) for code in self.codes if code[:1].isdigit()), key=len, reverse=True))
+        item = rf"(?:pos|item|ref|nr|no|part)s?\.?(?: no\.?)? ?(?P<code>{numbers})"
+        self.numbered = re.compile(rf"(?P<noun>\b[a-z-]+)?\s*(?:\({item}\)|\b{item.replace('code', 'bare')}\b)", re.IGNORECASE) if numbers else None
         self.alone = _alone(self.codes) if letters_alone else None
         letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))
         self.bare = re.compile(rf"{_BEFORE_CODE}\s*\(({letters})\)") if letters else None
@@ -54,6 +57,8 @@ class Lettering:
     def __call__(self, text: str, around: str = "") -> str:
         """``text`` in names; ``around`` is the step that it stands in, whose other sentences may count what this one only names."""
         around = around.replace(text, " ")
+        if self.numbered is not None:
+            text = self.numbered.sub(self._numbered, text)
         if self.alone is not None:
             text = self.alone.sub(self._name, re.sub(r"\((\d+)\)(?= (?:to|or|and) \(\d)", r"\1", text))
         if self.bare is not None and "(" in text:
@@ -61,6 +66,15 @@ class Lettering:
                 lead = match[0][: match[0].rindex("(")].rstrip()
                 text = f"{text[: match.start()]}{lead} {self.codes[match[1]]}{text[match.end() :]}".lstrip()
         return self._without_tools(text, around)
+
+    def _numbered(self, match: re.Match[str]) -> str:
+        """ "bolt pos. 21" → "bolt M8 × 50"; "the ridge tubes (pos. 4)" → "the ridge tubes"."""
+        noun, name = match["noun"] or "", self.codes[match["code"] or match["bare"]]
+        head = name.split()
+        words = [word for word in head if word.isalpha()]
+        if name in self.fittings and words and noun.lower().removesuffix("s") == words[-1] and (len(words) == 1 or len(head) > len(words)):
+            return f"{noun} {' '.join(head[len(words) :])}".rstrip()
+        return noun
 
     def _name(self, match: re.Match[str]) -> str:
         """ "(2) R" → "2 self-drilling screws"; the letter behind its own noun ("bolts S") stays."""

@@ -182,7 +182,7 @@ def _behind_fitting(words: Lexicon, el: El, toks: list[Tok], j: int) -> int:
         if not el.parts and (len(tok.text) > 1 or _letter_is_code(words, toks, j)):
             el.parts = (codes[tok.text],)
             return j + 1
-        if el.plural and len(tok.text) <= 2 and words.kit.words[codes[tok.text]][-1] == el.words[-1]:
+        if (el.plural or el.each) and len(tok.text) <= 3 and words.kit.words[codes[tok.text]][-1] == el.words[-1]:
             return _code_list(words, el, toks, j)
     if tok.cat == "count" and el.amount is None and _counts_before(toks, j):
         el.amount = Amount(int(tok.value), text=tok.text)

@@ -11,7 +11,7 @@ _ABBREVIATIONS = {
     "ga",
 }
 _END = re.compile(r"[.!?]+[\"'”’)\]]*(?=\s+[\"'“‘(\[]?[A-Z0-9•¼½¾])|[;](?=\s)|\s[•▪‣◦]\s")
-_ALWAYS_GO_ON = {"fig", "figs", "no", "nos", "e.g", "i.e", "approx", "dia", "ref", "cf", "vs", "para", "sec", "w", "incl", "min", "max"}
+_ALWAYS_GO_ON = {"pos", "fig", "figs", "no", "nos", "e.g", "i.e", "approx", "dia", "ref", "cf", "vs", "para", "sec", "w", "incl", "min", "max"}
 
 
 def sentences(text: str) -> list[tuple[int, int]]:
