@@ -33,6 +33,7 @@ class Assembly:
         self.groups: defaultdict[int, list[list[Draft]]] = defaultdict(list)  # clause -> drafts of each add, in order
         self.owners_of: dict[tuple[int, int], str] = {}  # clause and place in its group -> the part that was named
         self.rules: list[Event] = []
+        self.claims: list[Event] = []  # statements that add nothing, to be held against what is on the hoops
         self.rule_sequence: dict[int, int] = {}  # id of the rule -> sequence
         self.rule_fasteners: set[str | None] = set()
         self.open_numbers: list[tuple[Event, list[Draft]]] = []  # quantities still to be settled from the parts list

@@ -7,6 +7,7 @@ from dataclasses import replace
 from hoopwright.framing.assembly import Assembly
 from hoopwright.framing.carrying_out import carry_out
 from hoopwright.framing.drafts import Draft
+from hoopwright.framing.disagreeing import disagreements
 from hoopwright.framing.geometry import Built, build_curve
 from hoopwright.framing.hoop_facts import bare, hoop_facts, length_findings
 from hoopwright.framing.hosts import Hosts
@@ -55,13 +56,22 @@ def frame(
         tuple(assembly.acts),
         (),
         (),
-        (*assembly.findings, *built.findings, *length_findings(facts, ids)),
+        (*assembly.findings, *_apart(assembly, outline), *built.findings, *length_findings(facts, ids)),
         tuple(assembly.questions),
         tuple(s.id for s in outline.steps if s.option not in without),
         options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)),
         tube_size_mm=facts.tube_size_mm,
         curve=built.curve,
     )
+
+
+def _apart(assembly: Assembly, outline: Outline) -> list[Finding]:
+    """What the manual says twice and differently; a correction replaces, it does not contradict."""
+    roles = {section.id: section.role for section in outline.sections}
+    correcting = {step.id for step in outline.steps if roles.get(step.section) == "correction"}
+    told = {(finding.code, finding.fitting) for finding in assembly.findings}
+    found = disagreements(assembly.rules, assembly.claims, list(assembly.drafts), assembly.hosts, correcting.__contains__)
+    return [finding for finding in found if (finding.code, finding.fitting) not in told]
 
 
 def _tubes(facts: Facts) -> tuple[Tube, ...]:

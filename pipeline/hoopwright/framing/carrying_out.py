@@ -84,6 +84,7 @@ def _remove(assembly: Assembly, event: Event) -> None:
 
 def _claim(assembly: Assembly, event: Event) -> None:
     """ "That makes one bolt on each side of every hoop": the step's own sum decides how often its pieces stand on a hoop."""
+    assembly.claims.append(event)
     if event.per != "makes" or not number(event, 0):
         return
     drafts = assembly.drafts

@@ -16,8 +16,8 @@ _ONE_END = re.compile(r"\b(?:upper|lower|top|bottom|first|second|one|other|inner
 def put_on_member(assembly: Assembly, event: Event, part: Part) -> list[Draft]:
     """One draft for all pieces on members of that name."""
     member = event.member or ""
-    if event.definite and event.amount is None and assembly.drafts.on_member(part.name, member):
-        return []
+    if event.definite and event.amount is None and assembly.drafts.pieces(part.name):
+        return []  # "slide the clips to their places", "put the upper ring on first": those that are on already
     draft = Draft(
         part.name,
         number(event) * _times(assembly, event),

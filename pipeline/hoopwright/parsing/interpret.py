@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
@@ -258,6 +259,8 @@ class Interpreter:
             for clause in clauses:
                 self.group += 1
                 _ = ownership.form_statement(self, clause) or local_rules.local_rules(self, clause) or ruling.rule(self, clause)
+            if not self.out and role in ("summary", "intro"):
+                self._claims(text, clauses)
             self.why = self.why or f"{role}: only rules are read here"
         else:
             for clause in clauses:
@@ -285,6 +288,30 @@ class Interpreter:
             self.reversed_steps.add(self.step_id)
             self.out = [turned(e) for e in self.out]
         self.readings.append(StepReading(self.step_id, self.source(), tuple(self.out), self.why if not self.out else None))
+
+    def _claims(self, text: str, clauses: list[Clause]) -> None:
+        """What a passage that adds nothing says of numbers on hoops, to be held against the steps."""
+        kept = copy.deepcopy(self.ctx)
+        sheet = patterns.CHECK_LINE.match(text)  # "Hip clamps: 2 on bows 2 to 7 and 4 on bows 1 and 8."
+        if sheet is not None:
+            lines = [f"Put {number} {sheet['name']} on {where}." for number, where in patterns.CHECK_CELL.findall(sheet["cells"])]
+            clauses = [c for line in lines for c in split(self.chunker.elements(lex(self.plainer(line))))]
+        for clause in clauses:
+            self.group += 1
+            self._clause(clause)
+        self.ctx = kept
+        self.out = [
+            replace(e, kind="claim", per="claim", doubts=())
+            for e in self.out
+            if e.kind == "add"
+            and e.member is None
+            and e.holds is None
+            and e.amount is not None
+            and e.amount.value is not None
+            and e.amount.open is None
+            and not e.amount.total
+            and (e.units or e.hoops is not None)
+        ]
 
     def _form_in_passing(self, aside: str) -> None:
         """Keep the form of "one bracket, which is open, is laid on …"."""

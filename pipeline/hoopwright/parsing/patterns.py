@@ -91,3 +91,7 @@ ORDER_ONLY = re.compile(
     r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first(?:\.?$|,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$)",
     re.IGNORECASE,
 )  # "Hoop 1 first, then work back."
+
+# A line of a check sheet: a fitting, then a number for some hoops and another for others.
+CHECK_LINE = re.compile(r"^\W*(?P<name>[^\d:.]{3,40}):\s*(?P<cells>\d+ (?:on|at|to) .+)$", re.DOTALL)
+CHECK_CELL = re.compile(r"(\d+) (?:on|at|to) (.+?)(?=\s*(?:,|;|\band\b)\s*\d+ (?:on|at|to)\b|[.;]?\s*$)", re.DOTALL)
