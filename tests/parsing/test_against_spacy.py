@@ -21,6 +21,7 @@ from itertools import pairwise
 import lemminflect  # type: ignore[import-untyped]
 import pytest
 import spacy
+from hoopwright.api import Understanding
 from hoopwright.grammar import load_grammar
 from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline, PartsEntry
@@ -267,6 +268,11 @@ def chunker_of(contents: Outline, tubes: tuple[str, ...]) -> Chunker:
     return chunker
 
 
+def tube_names(found: Understanding) -> tuple[str, ...]:
+    """The tubes of one hoop, as the chunker is told of them."""
+    return tuple(name for name, _ in found.reading.facts.tubes)
+
+
 @cache
 def spotter(kit: Kit) -> Spotter:
     """What finds parts in a kit's manual."""
@@ -277,7 +283,7 @@ def spotter(kit: Kit) -> Spotter:
             entries[name] = (*entries.get(name, ()), entry)
     matcher = PhraseMatcher(NLP.vocab, attr="LOWER")
     matcher.add("part", [NLP.make_doc(name) for name in entries])
-    return Spotter(chunker_of(contents, tuple(name for name, _ in reading.facts.tubes)), reading.parts, matcher, entries)
+    return Spotter(chunker_of(contents, tube_names(understood(kit))), reading.parts, matcher, entries)
 
 
 def phrases(spotting: Spotter, sentence: str) -> list[Span]:

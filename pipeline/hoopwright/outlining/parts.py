@@ -40,7 +40,7 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
             extra, level = (name, item.level) if name else (extra, level)
         entries += found
         lead_in = item.kind == "text" and item.passage.text.rstrip().endswith(":")
-        announced = announced or (lead_in and role_of(item.passage.text) == "parts")
+        announced = announced or (lead_in and _lists_parts(item.passage.text))
     return entries
 
 
@@ -58,6 +58,13 @@ def _announces(text: str) -> bool:
     """True for a paragraph that names itself a parts list: "What's in the boxes: 14 side poles, …"."""
     lead = re.match(r"(?P<lead>[^.:;,]{4,50}):\s", text)
     return lead is not None and role_of(lead.group("lead")) == "parts"
+
+
+def _lists_parts(lead: str) -> bool:
+    """True for a lead such as "In this bag:" or "It comes in its own bag with:"."""
+    last = re.split(r"(?<=[.!?])\s+", lead.strip())[-1]
+    holds = re.search(r"\b(?:comes?|came|packed|supplied|delivered|contains?|holds?|inside)\b", last, re.IGNORECASE)
+    return role_of(last) == "parts" or (holds is not None and vocabulary().container.search(last) is not None)
 
 
 def _named_extra(title: str, extras: Sequence[str]) -> str | None:

@@ -17,6 +17,7 @@ from hoopwright.parsing.corrections import turned
 from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import abbreviations, build_kit
+from hoopwright.parsing.lex import forget_texts
 from hoopwright.parsing.lettering import Lettering, speaks_in_letters
 from hoopwright.parsing.place_links import link_places
 from hoopwright.parsing.plainer import Plainer
@@ -48,6 +49,13 @@ class Reading:
 
 def parse(outline: Outline, grammar: Grammar) -> Reading:
     """Read every step of ``outline``. The grammar is extended by the manual's own parts list in a copy; the one given is left as it is."""
+    try:
+        return _parse(outline, grammar)
+    finally:
+        forget_texts()
+
+
+def _parse(outline: Outline, grammar: Grammar) -> Reading:
     own = copy(grammar)
     own.words = deepcopy(grammar.words)
     own.senses = {phrase: list(senses) for phrase, senses in grammar.senses.items()}

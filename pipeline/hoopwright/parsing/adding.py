@@ -112,9 +112,9 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
             e.type == "pron" and e.name in ("these", "those", "them") and e.gov in ("at", "on", "of", "to", "onto") for e in c.els
         )
         hoops = it.spoken if of_these and it.spoken is not None and ctx.hoops is None else ctx.hoops
-    if member is None and not named and ctx.bar is not None and units and all(u.kind in ("joint", "end") for u in units):
-        member = ctx.bar
     a_hoop = any(e.type == "mem" and e.role == "hoop" and e.gov in ("to", "on", "onto", "round", "around", "over") for e in [*pre, *seg])
+    if member is None and not named and not a_hoop and ctx.bar is not None and units and _of_a_bar(units):
+        member = ctx.bar
     if member is None and not named and not a_hoop and not units and not bars and ctx.bar is not None and not places and not it.fronted:
         member = ctx.bar
     if member is None and not units and not named and ctx.member is not None and hoops is None:
@@ -156,7 +156,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         more=t.more,
         member=member,
         holds=fastened if fastened is None or fastened < 1000 else fastened - 1000,
-        per="described" if described else None,
+        per="described" if described or _announced(it, t, parts) else None,
         doubts=doubts,
         verb=verb.low if verb is not None else None,
         text=t.text,
@@ -265,6 +265,17 @@ def _described(it: Interpreter, c: Clause, units: tuple[Unit, ...]) -> bool:
         )
         and any(u.kind == "end" for u in units)
     )
+
+
+def _of_a_bar(units: tuple[Unit, ...]) -> bool:
+    """Whether joints and ends are those of a bar that was spoken of; "each of the 7 joints per side" can be no hoop's."""
+    return all(u.kind in ("joint", "end") for u in units) or any(u.kind == "joint" and (u.number or 0) > 4 for u in units)
+
+
+def _announced(it: Interpreter, t: El, parts: tuple[str, ...]) -> bool:
+    """Whether "Push the clamps on from the top end" only announces, over the steps of its section, what they do one kind after another."""
+    unlabelled = it.step is not None and it.step.label is None
+    return unlabelled and t.amount is None and t.plural and len(parts) > 1
 
 
 def _slides(low: str, verb: El | None = None) -> bool | None:

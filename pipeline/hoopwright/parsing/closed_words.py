@@ -31,6 +31,7 @@ ADVERBS = _words(
     "not never still too carefully gently loosely lightly together already instead afterwards meanwhile thereafter",
     "subsequently hereafter temporarily",
 )
+COLLECTIVE_LEADS = _words("a one two three another")  # "two dozen", "a pair"
 LISTING = frozenset({",", "and", "&", "or"})  # what stands between the items of a list
 DASHES = frozenset({"-", "–", "—"})
 PIECES = _words(
@@ -45,6 +46,11 @@ MULTI_PREPOSITIONS = frozenset(
     }
 )
 _MULTI_STARTS = frozenset(phrase.split()[0] for phrase in MULTI_PREPOSITIONS)
+
+
+def first_word(low: str) -> str:
+    """The first word of a token; a short form may stand for several."""
+    return low.partition(" ")[0] if " " in low else low
 
 
 def lows(toks: list[Tok], i: int, length: int) -> str:

@@ -156,7 +156,10 @@ class Interpreter:
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 
     def _heading_hoops(self, section: Section) -> Selector | None:
-        return self._hoops_in(section.title)
+        found = self._hoops_in(section.title)
+        if found is None and patterns.BOTH_ENDS.search(section.title):
+            return Selector("end", each=True, text=section.title)  # "Door frame, front and rear"
+        return found
 
     def _hoops_in(self, text: str) -> Selector | None:
         sel = None
@@ -269,6 +272,10 @@ class Interpreter:
                 self._remember(clause.els)
         if role in ("parts", "tools", "safety", "contents", "summary", "intro"):
             self._remember(els)
+        if self.step.label is None and not self.out and role == "build" and patterns.FOR_WHICH.search(text):
+            named = self._hoops_in(text)
+            if named is not None:
+                self.ctx.heading = self.ctx.hoops = named  # for all the steps of the section
         if self.ctx.current:
             self.ctx.last = list(self.ctx.current)
         if (
@@ -464,6 +471,8 @@ class Interpreter:
             self.emit(self.event("remove", self.recent[-1][0][:1], hoops=excepted.of[1]))
             return
         null = topics.null(self, c) or topics.by_table(self, c)
+        if null is None and sharing.wrapped_round(self, c):
+            return
         if null is None and self.conditional and c.kind == "main":
             null = "depends on something"
             maybe = [t for t in theming.find_themes(self, c) if t.type == "fit" and t.amount is not None and t.parts]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 FRACTIONS = {
@@ -139,9 +140,21 @@ _NEVER_INCH = re.compile(
 )
 
 
-def _lengths(text: str) -> list[Tok]:
+_DIGIT = re.compile(rf"[\d{_FR}]")  # every number in digits has one
+_UNIT_WORDS = ("feet", "foot", "inch", "met", "yard")
+
+
+def _may_have_word_length(text: str) -> bool:
+    """False where no unit word stands in ``text``; beyond ASCII a letter may match in other cases than its own, so those are looked at."""
+    if not text.isascii():
+        return True
+    low = text.lower()
+    return any(word in low for word in _UNIT_WORDS)
+
+
+def _lengths(text: str, digits: bool) -> list[Tok]:
     found = []
-    for m in _LENGTH.finditer(text):
+    for m in _LENGTH.finditer(text) if digits else ():
         start = m.start()
         if start and (text[start - 1].isalnum() or text[start - 1] in "./"):
             continue
@@ -165,7 +178,7 @@ def _lengths(text: str) -> list[Tok]:
             unit = "mm" if name.startswith(("mm", "milli")) else "cm" if name.startswith("c") else "m"
             value = number(m["met"]) * MM[unit]
         found.append(Tok(m.group(), m.group().lower(), start, m.end(), "len", round(value, 4), unit))
-    for m in _WORD_LENGTH.finditer(text):
+    for m in _WORD_LENGTH.finditer(text) if _may_have_word_length(text) else ():
         n = word_number(m["n"])
         if n is None or (
             m["u"].lower() == "foot"
@@ -203,11 +216,23 @@ def _counts(text: str) -> list[Tok]:
 
 
 def lex(text: str) -> list[Tok]:
-    """Tokens of ``text`` in order; the longest of lengths, sizes and counts goes before plain words and numbers."""
-    if any(c.isdigit() or c in FRACTIONS for c in text):
-        special = sorted([*_sizes(text), *_counts(text), *_lengths(text)], key=lambda t: (t.start, -(t.end - t.start)))
-    else:
-        special = sorted(_lengths(text), key=lambda t: (t.start, -(t.end - t.start)))
+    """Tokens of ``text`` in order; the longest of lengths, sizes and counts goes before plain words and numbers.
+
+    The tokens are shared between all who ask for the same text: nobody changes one.
+    """
+    return list(_lexed(text))
+
+
+def forget_texts() -> None:
+    """Let go of the tokens that are kept while a manual is read, pass after pass."""
+    _lexed.cache_clear()
+
+
+@lru_cache(maxsize=1 << 15)
+def _lexed(text: str) -> tuple[Tok, ...]:
+    digits = _DIGIT.search(text) is not None
+    found = [*_sizes(text), *_counts(text), *_lengths(text, digits)] if digits else _lengths(text, digits)
+    special = sorted(found, key=lambda t: (t.start, -(t.end - t.start)))
     tokens: list[Tok] = []
     at = 0
     for tok in special:
@@ -216,7 +241,7 @@ def lex(text: str) -> list[Tok]:
         tokens += _plain(text, at, tok.start)
         tokens.append(tok)
         at = tok.end
-    return _without_twins(_shared_units(tokens + _plain(text, at, len(text))))
+    return tuple(_without_twins(_shared_units(tokens + _plain(text, at, len(text)))))
 
 
 def _shared_units(tokens: list[Tok]) -> list[Tok]:
@@ -298,15 +323,16 @@ def _plain(text: str, start: int, end: int) -> list[Tok]:
     out = []
     for m in _TOKEN.finditer(text, start, end):
         word = m.group()
-        if m["num"]:
-            if text[m.end() : m.end() + 1] == "°":
-                out.append(Tok(word, word, m.start(), m.end(), "word"))  # an angle is no count
+        first, last = m.span()
+        if m.lastgroup is not None:  # a number
+            if text[last : last + 1] == "°":
+                out.append(Tok(word, word, first, last, "word"))  # an angle is no count
                 continue
-            out.append(Tok(word, word, m.start(), m.end(), "num", number(word)))
+            out.append(Tok(word, word, first, last, "num", number(word)))
         elif word[0].isalpha():
-            out.append(Tok(word, word.lower().replace("’", "'"), m.start(), m.end(), "word"))
+            out.append(Tok(word, word.lower().replace("’", "'"), first, last, "word"))
         elif word[0].isdigit():
-            out.append(Tok(word, word.lower(), m.start(), m.end(), "word"))
+            out.append(Tok(word, word.lower(), first, last, "word"))
         else:
-            out.append(Tok(word, word, m.start(), m.end(), "punct"))
+            out.append(Tok(word, word, first, last, "punct"))
     return out

@@ -8,7 +8,7 @@ from hoopwright.grammar import Grammar
 from hoopwright.grammar.inflect import plural
 from hoopwright.grammar.load import Sense
 from hoopwright.model.events import Selector
-from hoopwright.parsing.closed_words import DETERMINERS, lows
+from hoopwright.parsing.closed_words import COLLECTIVE_LEADS, DETERMINERS, first_word, lows
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import Tok
 
@@ -51,6 +51,7 @@ class Lexicon:
             self.required.setdefault(phrase.split()[0], []).append(phrase)
         self.compounds = frozenset(" ".join(name[:2]) for name in kit.aliases if len(name) > 1)
         self.longest = min(_LONGEST, max(len(p.split()) for p in grammar.senses))
+        self._index()
         self.bare_mm = False
         self.side_words: dict[str, str] = {}
         self.defined: set[str] = set()
@@ -59,17 +60,48 @@ class Lexicon:
         self.targets: list[str] = []
         self._mended: dict[str, str | None] = {}
 
+    def _index(self) -> None:
+        """Sets that answer for most words of a text, which mean nothing here, without a search: kept from the grammar as it is now."""
+        self._noun_starts: dict[str, int] = {}  # first word -> words of the longest noun that it starts
+        self._verb_starts: dict[str, int] = {}
+        self._nouns: set[str] = set()
+        self._fittings: set[str] = set()
+        self.hoop_nouns: set[str] = set()  # nouns for a hoop or a bay
+        self.finite_verbs: set[str] = set()  # "slide", "slides", but neither "sliding" nor "slid"
+        for phrase, senses in self.grammar.senses.items():
+            first, length = phrase.partition(" ")[0], phrase.count(" ") + 1
+            for sense in senses:
+                if sense.kind == "verb":
+                    self._verb_starts[first] = max(length, self._verb_starts.get(first, 0))
+                    if sense.form in ("s", "base"):
+                        self.finite_verbs.add(phrase)
+                    continue
+                self._noun_starts[first] = max(length, self._noun_starts.get(first, 0))
+                self._nouns.add(phrase)
+                if sense.kind == "fit":
+                    self._fittings.add(phrase)
+                elif sense.role in ("hoop", "bay", "hoop-maybe"):
+                    self.hoop_nouns.add(phrase)
+        self._relations = self.onto | self.landmark | self.through | self.with_
+        self.compound_starts = {phrase.partition(" ")[0] for phrase in self.compounds}
+        self._number_starts = {*self.required, *self.numbers, *(phrase.partition(" ")[0] for phrase in self.collectives), *COLLECTIVE_LEADS}
+        self._coded: dict[str, Sense | None] = {}  # printed word -> what its code means
+
     # ---- nouns and verbs ------------------------------------------------------------------------------------------
 
     def noun(self, toks: list[Tok], i: int) -> tuple[Sense | None, int]:
         """(sense, end) of the longest fitting or member noun at ``i``; a part's code in capitals is one."""
         if i >= len(toks):
             return None, i
-        coded = self._code_noun(toks[i])
+        first = toks[i]
+        if first.cat != "word":
+            return None, i
+        coded = self._code_noun(first)
         if coded is not None:
             return coded, i + 1
+        longest = min(self.longest, self._noun_starts.get(first_word(first.low), 0))
         run: list[str] = []
-        for tok in toks[i : i + self.longest]:
+        for tok in toks[i : i + longest]:
             if tok.cat != "word":
                 break
             run.append(tok.low)
@@ -89,13 +121,15 @@ class Lexicon:
 
     def verb(self, toks: list[Tok], i: int) -> tuple[Sense | None, int]:
         """(sense, end) of the longest verb that starts at ``i``."""
-        for length in (3, 2, 1):
-            if i + length > len(toks):
-                continue
+        for length in range(min(3, self._verb_starts.get(first_word(toks[i].low), 0), len(toks) - i), 0, -1):
             for sense in self.grammar.senses.get(lows(toks, i, length), ()):
                 if sense.kind == "verb":
                     return sense, i + length
         return None, i
+
+    def may_number(self, low: str) -> bool:
+        """False where no number of pieces can start with the word: neither digits in words nor "a pair of" nor "as many as required"."""
+        return low in self._number_starts or "-" in low or " " in low
 
     def is_nounish(self, tok: Tok) -> bool:
         """Whether the token can be a noun of ours."""
@@ -103,13 +137,11 @@ class Lexicon:
 
     def is_noun_word(self, word: str) -> bool:
         """Whether a word, in small letters, is one of our nouns."""
-        senses = self.grammar.senses.get(word)
-        return senses is not None and any(s.kind in ("fit", "mem") for s in senses)
+        return word in self._nouns
 
     def is_fitting_word(self, word: str) -> bool:
         """Whether a word, in small letters, can be a fitting."""
-        senses = self.grammar.senses.get(word)
-        return senses is not None and any(s.kind == "fit" for s in senses)
+        return word in self._fittings
 
     def is_fitting(self, tok: Tok) -> bool:
         """Whether the token can be a fitting or a part's code."""
@@ -121,13 +153,23 @@ class Lexicon:
 
     def is_relation(self, low: str) -> bool:
         """Whether the word is one of the grammar's prepositions."""
-        return low in self.onto or low in self.landmark or low in self.through or low in self.with_
+        return low in self._relations
 
     # ---- codes of the parts list ----------------------------------------------------------------------------------
 
     def _code_noun(self, tok: Tok) -> Sense | None:
         raw = tok.text
-        if tok.cat != "word" or len(raw) < 2 or not (raw.isupper() or any(c.isdigit() for c in raw)):
+        if tok.cat != "word" or raw.islower():
+            return None if tok.cat != "word" or raw.isalpha() else self._coded_word(raw)
+        return self._coded_word(raw)
+
+    def _coded_word(self, raw: str) -> Sense | None:
+        if raw not in self._coded:
+            self._coded[raw] = self._code_of(raw)
+        return self._coded[raw]
+
+    def _code_of(self, raw: str) -> Sense | None:
+        if len(raw) < 2 or not (raw.isupper() or any(c.isdigit() for c in raw)):
             return None
         if raw.upper() in self.kit.codes:
             return Sense("fit", "code", raw, "one", "closed")

@@ -97,6 +97,8 @@ def _start_of_phrase(it: Interpreter, c: Clause, k: int, owner: El) -> int | Non
     if owner.gov == "of" and k >= 3 and c.els[k - 2].type == "fit" and c.els[k - 2].words[-1] in ("nut", "head", "bolt") and owner.each:
         # "under the head of each bolt": the preposition stands before the head
         return k - 2 if c.els[k - 3].low in ("under", "beneath", "below", "behind", "on") else k - 3
+    if owner.gov == "of" and k >= 4 and c.els[k - 2].low == "head" and owner.each and it.is_fastener(owner.parts):
+        return k - 3  # "over the head of every bolt"
     takes = owner.gov in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj")
     return k if takes and c.els[k - 1].low not in it.chunker.with_ else None
 
@@ -117,13 +119,14 @@ def _things_before(it: Interpreter, c: Clause, k: int, owner: El) -> list[El]:
         j = next((n for n in range(k - 2, -1, -1) if c.els[n].type == "prep"), 0) - 1
     while j >= 0:
         e = c.els[j]
+        covers = owner.each and it.is_fastener(owner.parts) and owner.words[-1] not in ("washer", "nut")  # "a pad over every bolt"
         if (
             e.type == "fit"
             and not e.used
             and (e.amount is not None or (e.gov in it.chunker.with_ and not e.plural))
             and e.parts
             and not e.each
-            and it.is_fastener(e.parts)
+            and (it.is_fastener(e.parts) or covers)
         ):
             things.insert(0, e)
         elif not (

@@ -34,7 +34,7 @@ def adjective(words: Lexicon, toks: list[Tok], i: int) -> bool:
 
 
 def _reads_as_verb(words: Lexicon, tok: Tok) -> bool:
-    return any(s.form in ("s", "base") for s in words.verb_forms(tok.low)) and not words.is_nounish(tok)
+    return tok.low in words.finite_verbs and not words.is_nounish(tok)
 
 
 def _verb_names_fitting(words: Lexicon, toks: list[Tok], i: int) -> bool:
@@ -76,20 +76,13 @@ def hoopish_soon(words: Lexicon, toks: list[Tok], i: int) -> bool:
     """Whether a hoop or bay is named within four tokens from ``i`` on, behind nothing but numbers and adjectives."""
     for j in range(i, min(i + 4, len(toks))):
         tok = toks[j]
-        if tok.cat == "word" and _names_hoop(words, tok.low):
+        if tok.cat == "word" and tok.low in words.hoop_nouns:
             return True
         if tok.low in {"ones", "one"}:
             return all(t.low != "," for t in toks[i:j])
         if not _leads_to_hoop(words, tok):
             return False
     return False
-
-
-def _names_hoop(words: Lexicon, low: str) -> bool:
-    senses = words.grammar.senses.get(low)
-    if senses is None:
-        return False
-    return any(s.kind == "mem" and s.role in ("hoop", "bay", "hoop-maybe") for s in senses)
 
 
 def _leads_to_hoop(words: Lexicon, tok: Tok) -> bool:

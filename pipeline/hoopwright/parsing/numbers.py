@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from hoopwright.model.events import Amount
-from hoopwright.parsing.closed_words import ARTICLES, LISTING, lows
+from hoopwright.parsing.closed_words import ARTICLES, COLLECTIVE_LEADS, LISTING, lows
 from hoopwright.parsing.lex import Tok, word_number
 from hoopwright.parsing.lexicon import Lexicon
 from hoopwright.parsing.lookahead import nominal_ahead
@@ -144,6 +144,8 @@ def _upper_end(words: Lexicon, toks: list[Tok], end: int, low: int) -> tuple[int
     """(greater number, end) of "4 or 5", "4 to 6" whose first number ends at ``end``; None if there is no range."""
     if end + 1 < len(toks) and toks[end].low in {"or", "to", "-", "–"}:
         high, stop = _number_at(words, toks, end + 1)
+        if high is None and toks[end + 1].cat == "count":
+            high, stop = int(toks[end + 1].value), end + 2  # "1–2 pcs. screw"
         if high is not None and high > low:
             return high, stop
     return None, end
@@ -177,7 +179,7 @@ def _collective(words: Lexicon, toks: list[Tok], i: int) -> tuple[int, int] | No
         if phrase in words.collectives:
             return words.collectives[phrase], i + length
         first, _, rest = phrase.partition(" ")
-        if first in ("a", "one", "two", "three", "another") and rest in words.collectives:
+        if first in COLLECTIVE_LEADS and rest in words.collectives:
             return words.collectives[rest] * {"two": 2, "three": 3}.get(first, 1), i + length
     return None
 

@@ -40,7 +40,7 @@ ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re
 TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
 ROUND = re.compile(
-    r"^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)",
+    r"^(?:have|take) a (?:good |last |quick )?look\b|^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)",
     re.IGNORECASE,
 )
 AFTERWARDS = re.compile(
@@ -87,6 +87,13 @@ STANDS_BY = re.compile(
     re.IGNORECASE,
 )
 THE_OTHERS = re.compile(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)
+SETTING_OUT = re.compile(r"\b(?:rectangle|string lines?|diagonals?|square up|setting out|mark out)\b", re.IGNORECASE)
+BOTH_ENDS = re.compile(
+    r"\b(?:door|end)[ -]?(?:frames?|walls?|ways?|posts?|s)?\b.*\b(?:front and (?:rear|back)|both ends|each end|either end)\b", re.IGNORECASE
+)
+FOR_WHICH = re.compile(
+    r"\b(?:identical|the same|alike|applies|apply|is (?:built|made|fitted)|stands?|belongs?)\b[^.;:]{0,20}\b(?:at|on|to|for|under)\b", re.IGNORECASE
+)  # "The door frame is identical at arch 1 and at arch 9."
 ORDER_ONLY = re.compile(
     r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first(?:\.?$|,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$)",
     re.IGNORECASE,

@@ -200,5 +200,7 @@ def single(words: Lexicon, toks: list[Tok], i: int) -> El:
         return El("conj", i, i + 1, tok.text, "or" if low == "or" else "and")
     if words.is_relation(low) or low in {"than", "except", "underneath", "over", "below", "w/", "o/"}:
         return El("prep", i, i + 1, tok.text, low)
-    side = words.sides.get(low) if lows(toks, i + 1, 1) in {":", "-", "–"} else None
+    side = words.sides.get(low)
+    if side is not None and lows(toks, i + 1, 1) not in {":", "-", "–"}:
+        side = None
     return El("word", i, i + 1, tok.text, low, side=side)

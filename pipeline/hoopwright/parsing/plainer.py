@@ -94,6 +94,8 @@ class Plainer:
                 r"\1 \2 except \6 \3 \4 \5; \6 \3 \7 \5.",
             ),
             (rf"\b({many}\b[^.;:]*) and ({_NUM}) (onto|on|to) each of the others\b", r"\1 and \2 \3 each of the other hoops"),
+            (rf"\bthe (?:front|first|back|last|end) {hoop}((?: [\w ]{{0,30}})?), (?:and )?then (?:all )?the (?:rest|others?)\b(?:, working \w+)?", r"all the hoops\1"),
+            (r"^(?:now |then )?do (?:all )?the (others?|rest|other \w+)(?: \w+)? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)", r"Repeat for the \1"),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",

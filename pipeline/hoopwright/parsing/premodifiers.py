@@ -12,6 +12,7 @@ from hoopwright.parsing.lexicon import Lexicon
 from hoopwright.parsing.lookahead import adjective, hoopish_soon, nominal_ahead
 from hoopwright.parsing.numbers import amount
 
+_NTH = frozenset({"every", "each", "alternate"})
 _EVERY_SECOND = frozenset({"every other", "every second", "each alternate", "every alternate"})
 # Determiners that can stand alone ("both are fitted"), or be no determiner at all ("so that").
 _PRONOMINAL = frozenset({"that", "this", "these", "those", "both", "all", "any", "no", "either"}) | PER_ONE
@@ -59,13 +60,13 @@ class Premodifiers:
 def premodifier(words: Lexicon, toks: list[Tok], i: int, state: Premodifiers) -> int:
     """Take the premodifier at ``i`` into ``state``; where it ends, or 0 if there is none."""
     tok = toks[i]
-    end = _number(words, toks, i, state) or _size(words, toks, i, state)
-    if end or tok.cat != "word":
-        return end
-    end = _every_nth(words, toks, i, state)
+    low = tok.low
+    if tok.cat != "word":
+        return _number(words, toks, i, state) or _size(words, toks, i, state)
+    end = _number(words, toks, i, state) if words.may_number(low) else 0
+    end = end or (_every_nth(words, toks, i, state) if low in _NTH else 0)
     if end:
         return end
-    low = tok.low
     if low in DETERMINERS:
         return _determiner(words, toks, i, state)
     begins = low in words.sides or low in words.ordinals or low in words.hoop_adjectives

@@ -72,7 +72,7 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
     takes = (
         verb.cls == "take"
         or (verb.passive and verb.cls in ("fasten", "null", "put", "take"))
-        or (verb.cls == "fasten" and verb.form == "s")
+        or (verb.cls in ("fasten", "null") and verb.form == "s")  # "every loop pinches up with one bolt"
     )
     if subject is not None and takes:
         governed = [f for f in fits if (verb.cls == "take" and f.gov in ("obj", "next")) or f.gov in it.chunker.with_ or f.gov == "and"]
@@ -172,11 +172,24 @@ def _emit_rules(it: Interpreter, c: Clause, verb: El, closers: list[El], owners:
     elif it.section is not None and it.section.role in ("build", "other") and verb.cls in ("put", "fasten"):
         per = "here"
     it.rule_set = tuple(f.parts[0] for f in closers if f.parts)
+    bolt: str | None = None
     for f in closers:
         parts, amount, doubts = wording.what(it, f, c, [])
+        if bolt is not None and _on_each(c, f):
+            # "two bolts with a square nut on each": the nut belongs to the bolt
+            nut = it.event("rule", parts, amount, doubts=doubts, verb=verb.low, per=per)
+            it.emit(replace(nut, fastener=parts[0], owners=(bolt,), within=owners))
+            continue
+        bolt = parts[0]
         note_rule(it, parts[0], owners)
         event = it.event("rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=_driven_into(c, f), verb=verb.low, per=per)
         it.emit(replace(event, fastener=parts[0], owners=owners, within=within, steps=adding.corrected(it)))
+
+
+def _on_each(c: Clause, f: El) -> bool:
+    """Whether "on each" stands right behind the mention."""
+    k = c.els.index(f)
+    return k + 2 < len(c.els) and c.els[k + 1].low in ("on", "to") and c.els[k + 2].type == "pron" and c.els[k + 2].each
 
 
 def _driven_into(c: Clause, f: El) -> str | None:
@@ -254,7 +267,7 @@ def one_in_each(it: Interpreter, c: Clause) -> bool:
 
 def owner_list(it: Interpreter, c: Clause) -> bool:
     """ "Ridge clamp: one clamp bolt and one washer", or bullets under "Each takes"."""
-    fits = [f for f in c.fits() if f.det != "no"]
+    fits = [f for f in c.fits() if f.det not in ("no", "without") and not f.low.startswith("without ")]
     if (
         not fits
         or c.members("hoop", "tube", "joint", "foot")

@@ -173,6 +173,23 @@ def refine(it: Interpreter, c: Clause) -> None:
             set_places(it, it.ctx.last[-1], places)
 
 
+def wrapped_round(it: Interpreter, c: Clause) -> bool:
+    """ "Each post is held by a clamp. Wrap it round the hoop": what was said to sit on the post sits on the hoop."""
+    pool = it.ctx.current or [e for e in it.ctx.last if e.step == it.step_id]
+    host = next((e for e in c.els if e.type == "mem" and e.role in ("hoop", "tube") and e.gov in ("round", "around", "over", "onto", "on")), None)
+    pron = any(e.type == "pron" and e.gov == "obj" and e.name in ("it", "them", "each") for e in c.els)
+    if not pool or host is None or not pron or c.verb is None or c.verb.cls != "put" or pool[-1].member is None:
+        return False
+    last = pool[-1]
+    if not it.is_clip(last.parts):
+        return False
+    places = tuple(p for _, p in c.places)
+    hoops = host.hoops or it.ctx.hoops
+    posts = tuple(replace(u, each=True, number=u.number or it.bar_numbers.get(u.name.split()[-1])) for u in last.units if u.kind == "member")
+    swap(it, last, replace(last, member=None, hoops=hoops, units=posts, places=places or last.places))
+    return True
+
+
 def _goes_into(it: Interpreter, c: Clause) -> None:
     """ "two wood screws, which go into the board": the member that the fastener added last is driven into."""
     last = it.ctx.current[-1] if it.ctx.current else None

@@ -34,7 +34,7 @@ def unit_of(it: Interpreter, el: El) -> Unit:
             and el.det in ("the", "a")
             and not el.side
             and not el.plural
-            and el.amount is None
+            and (el.amount is None or (el.det == "a" and el.amount.value == 1))
         ),
         number,
         el.plural,
@@ -105,6 +105,8 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         if not hoopish:
             member = host.name
         bars = [_bar_unit(it, m) for m in others]
+    if hoopish:
+        bars = [b if b.number or not b.each else replace(b, number=_listed_number(it, b.name)) for b in bars]
     return hoops, tuple(units), member, tuple(bars)
 
 
@@ -134,7 +136,7 @@ def _bar_unit(it: Interpreter, m: El) -> Unit:
         if m.amount
         else 2
         if m.det == "both"
-        else it.bar_numbers.get(m.words[-1] if m.words else "") or _listed_number(it, m)
+        else it.bar_numbers.get(m.words[-1] if m.words else "") 
         if m.each
         else None,
         m.plural,
@@ -142,11 +144,11 @@ def _bar_unit(it: Interpreter, m: El) -> Unit:
     )
 
 
-def _listed_number(it: Interpreter, m: El) -> int | None:
-    """How many posts and the like the parts list has, where only one kind of them bears that name; bars come in lengths."""
-    if m.role != "other" or not m.words:
+def _listed_number(it: Interpreter, name: str) -> int | None:
+    """How many posts the parts list has, where only one kind of them bears that name; bars come in lengths."""
+    if name.split()[-1] not in ("post", "stud", "jamb") or name.startswith("ground"):
         return None
-    alike = [n for name, n in it.kit.members.items() if name.split()[-1] == m.words[-1] and not name.startswith("ground")]
+    alike = [n for known, n in it.kit.members.items() if known.split()[-1] == name.split()[-1] and not known.startswith("ground")]
     return alike[0] if len(alike) == 1 else None
 
 
@@ -184,8 +186,9 @@ def _of_bars(mems: list[El], c: Clause) -> set[int]:
     foreign: set[int] = set()
     for m in mems:
         k = c.els.index(m)
+        one_end = m.role == "end" and m.det == "the" and not m.each and not m.plural  # "the upper end of each door post"
         if (
-            m.role in ("foot", "ridge", "side", "shoulder")
+            (m.role in ("foot", "ridge", "side", "shoulder") or one_end)
             and k + 2 < len(c.els)
             and c.els[k + 1].low == "of"
             and c.els[k + 2].type == "mem"

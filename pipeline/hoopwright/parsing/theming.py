@@ -44,6 +44,8 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     indefinite = f.amount is not None and not f.definite
     if f.det in ("your", "our", "my") and f.amount is None:
         return False  # "hook your tape on the foot"
+    if (not f.parts or not it.kit.parts[f.parts[0]].in_list) and it.kit.has_list and patterns.SETTING_OUT.search(it.text):
+        return False  # "knock in four pegs for a rectangle"
     if f.det == "no" or (f.ords and not f.more and f.ords != (2,)) or (f.ords and f.definite):
         return False
     if (
@@ -227,7 +229,8 @@ def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
         e.type == "mem" and e.role in ("bar", "other", "film") and e.gov in ("obj", "subj") and (e.amount or e.plural) for e in c.els[:k]
     ) and not any(e.type == "fit" for e in c.els[:k]):
         return False  # "hang two door leaves, one on each post"
-    if it.last_is_member and not any(e.type == "fit" and e.amount is not None and not e.definite and e.j <= f.i for e in it.sentence_els):
+    behind_fitting = k > 1 and c.els[k - 1].type == "punct" and c.els[k - 2].type == "fit"  # "with cover clips, eight on each"
+    if it.last_is_member and not behind_fitting and not any(e.type == "fit" and e.amount is not None and not e.definite and e.j <= f.i for e in it.sentence_els):
         return False
     if any(
         e.type == "mem" and e.role in ("bar", "other") and (e.amount or e.plural) and e.j <= f.i and e.gov in ("subj", "obj")

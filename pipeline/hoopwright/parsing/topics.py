@@ -100,7 +100,7 @@ def topic(it: Interpreter, c: Clause) -> None:
     bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
     if (
         bars
-        and all(f.definite and (f.amount is None or f.gov in it.chunker.through) for f in c.fits())
+        and all(f.gov in it.chunker.through or (f.definite and f.amount is None) for f in c.fits())
         and (not c.fits() or bars[0].i < c.fits()[0].i)
         and not any(e.role in ("hoop", "joint", "foot", "tube") and e.gov in ("obj", "subj") for e in c.els if e.type == "mem")
     ):

@@ -33,7 +33,7 @@ _SUBJECT_DETERMINERS = frozenset({"each", "both", "this", "that", "one", "all", 
 def verb_here(words: Lexicon, toks: list[Tok], i: int, out: list[El]) -> El | None:
     """The verb at ``i``, or None; ``out`` holds the elements in front of it."""
     tok = toks[i]
-    if tok.cat != "word" or (i + 1 < len(toks) and lows(toks, i, 2) in words.compounds):
+    if tok.cat != "word" or (tok.low in words.compound_starts and i + 1 < len(toks) and lows(toks, i, 2) in words.compounds):
         return None  # "sliding foil" is a part of the kit
     sense, end = words.verb(toks, i)
     if sense is None:
