@@ -64,6 +64,8 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     facts = read_facts(outline, own)
     names = hoop_words(outline, own)
     tubes = own_tubes(outline, own, kit, facts.hoops, names)
+    if facts.sections == 3 and [side for _, side in tubes] == ["left", "right"]:
+        tubes = (tubes[0], ("top tube", "centre"), tubes[1])  # three pieces, and only the pair at the sides has a name that is known
     if len(tubes) > 1 or (tubes and facts.sections in (None, 1)):
         facts = replace(facts, tubes=tubes, sections=len(tubes))
     facts = replace(

@@ -112,6 +112,10 @@ def _from_word(els: list[El], k: int) -> tuple[Place | None, int]:
         place = _about_top(prep, mark, text)
     elif mark.type == "mem" and mark.role == "joint" and (prep.low in _NEAR or prep.low == "near"):
         place = Place("joint", None, way, mark.side, prep.low in BOTH_SIDES, text=text)
+    elif mark.type == "word" and prep.low in BOTH_SIDES:
+        named = text_of(els, k, min(k + 2, len(els) - 1)).lower()
+        middle = any(word in named.split() for word in ("middle", "centre", "center", "top"))
+        place = Place("ridge" if middle else None, None, None, None, True, text=text)
     return place, k + 1 if place is None else k + 2
 
 

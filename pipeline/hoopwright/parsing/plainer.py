@@ -95,7 +95,7 @@ class Plainer:
             ),
             (rf"\b({many}\b[^.;:]*) and ({_NUM}) (onto|on|to) each of the others\b", r"\1 and \2 \3 each of the other hoops"),
             (rf"\bthe (?:front|first|back|last|end) {hoop}((?: [\w ]{{0,30}})?), (?:and )?then (?:all )?the (?:rest|others?)\b(?:, working \w+)?", r"all the hoops\1"),
-            (r"^(?:now |then )?do (?:all )?the (others?|rest|other \w+)(?: \w+)? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)", r"Repeat for the \1"),
+            (rf"^(?:now |then )?do (?:all )?the (others?|rest|other {many})(?: of the {many})? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)", r"Repeat for the \1"),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from string import ascii_letters
 
 _ABBREVIATIONS = {
     *("e.g", "i.e", "approx", "no", "nos", "nr", "fig", "figs", "dia", "ea", "int", "typ", "ref", "min"),
@@ -11,6 +12,8 @@ _ABBREVIATIONS = {
     "ga",
 }
 _END = re.compile(r"[.!?]+[\"'”’)\]]*(?=\s+[\"'“‘(\[]?[A-Z0-9•¼½¾])|[;](?=\s)|\s[•▪‣◦]\s")
+_IMPERATIVE = re.compile(r"[A-Z][a-z]{2,} [a-z(\d]")
+_WORD_CHARACTERS = frozenset(f"{ascii_letters}./")
 _ALWAYS_GO_ON = {"pos", "fig", "figs", "no", "nos", "e.g", "i.e", "approx", "dia", "ref", "cf", "vs", "para", "sec", "w", "incl", "min", "max"}
 
 
@@ -35,17 +38,32 @@ def sentences(text: str) -> list[tuple[int, int]]:
     return out
 
 
+def _word_before(text: str, end: int) -> str:
+    """The letters, stops and strokes that end in front of ``end``, from their first letter on. Only they are looked at, not all the text."""
+    if text[end - 1 : end] == "\n":
+        end -= 1
+    start = end
+    while start and text[start - 1] in _WORD_CHARACTERS:
+        start -= 1
+    while start < end and text[start] in "./":
+        start += 1
+    return text[start:end]
+
+
 def _abbreviated(text: str, match: re.Match[str]) -> bool:
-    word = re.search(r"([A-Za-z][A-Za-z./]*)$", text[: match.start()])
+    word = _word_before(text, match.start())
     if not word:
         return False
-    low = word.group(1).lower()
-    follow = text[match.end() :].lstrip()
-    if len(low) == 1 and word.group(1).isupper() and re.match(r"[A-Z][a-z]{2,} [a-z(\d]", follow):
+    low = word.lower()
+    at = match.end()
+    while at < len(text) and text[at].isspace():
+        at += 1
+    follow = text[at : at + 1]
+    if len(low) == 1 and word.isupper() and _IMPERATIVE.match(text, at):
         return False  # "… and one T. Start them by hand now"
     if low in _ALWAYS_GO_ON or (len(low) == 1 and low not in "a"):
-        return not (len(low) == 1 and low == "m" and follow[:1].isupper())
+        return not (len(low) == 1 and low == "m" and follow.isupper())
     if low in _ABBREVIATIONS:
         # "ea. Fit": a capital after it starts a sentence, unless the capital is a code or a number follows
-        return follow[:1].isdigit()
+        return follow.isdigit()
     return False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from hoopwright.model.events import Amount, Event, Place
+from hoopwright.model.events import Amount, Event, Place, Unit
 from hoopwright.parsing import spotting
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
@@ -178,15 +178,17 @@ def wrapped_round(it: Interpreter, c: Clause) -> bool:
     pool = it.ctx.current or [e for e in it.ctx.last if e.step == it.step_id]
     host = next((e for e in c.els if e.type == "mem" and e.role in ("hoop", "tube") and e.gov in ("round", "around", "over", "onto", "on")), None)
     pron = any(e.type == "pron" and e.gov == "obj" and e.name in ("it", "them", "each") for e in c.els)
-    if not pool or host is None or not pron or c.verb is None or c.verb.cls != "put" or pool[-1].member is None:
+    if not pool or host is None or not pron or c.verb is None or c.verb.cls != "put":
         return False
     last = pool[-1]
-    if not it.is_clip(last.parts):
+    if not it.is_clip(last.parts) or (last.member is None and (last.units or last.places)):
         return False
     places = tuple(p for _, p in c.places)
     hoops = host.hoops or it.ctx.hoops
     posts = tuple(replace(u, each=True, number=u.number or it.bar_numbers.get(u.name.split()[-1])) for u in last.units if u.kind == "member")
-    swap(it, last, replace(last, member=None, hoops=hoops, units=posts, places=places or last.places))
+    shares = sum(e.amount.value or 0 for e in c.els if e.type == "ellip" and e.amount is not None)
+    units = (Unit("side", "side", None, True, 2),) if shares == 2 else posts  # "one to the left and one to the right"
+    swap(it, last, replace(last, member=None, hoops=hoops, units=units, places=places or last.places))
     return True
 
 

@@ -80,6 +80,8 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         elif m.role == "tube" and m.words == ("tube",) and m.det == "the" and it.section_bar and it.section_bar.split()[-1] == "tube":
             others.append(m)
             m.name = it.section_bar
+        elif m.role == "side" and _told_by_what_follows(m, c):
+            continue
         elif m.role in ("tube", "foot", "joint", "shoulder", "ridge", "crossing", "side", "end", "bay"):
             units.append(unit_of(it, m))
             if m.role in ("tube", "foot", "shoulder", "crossing"):
@@ -108,6 +110,13 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
     if hoopish:
         bars = [b if b.number or not b.each else replace(b, number=_listed_number(it, b.name)) for b in bars]
     return hoops, tuple(units), member, tuple(bars)
+
+
+def _told_by_what_follows(m: El, c: Clause) -> bool:
+    """ "On the side that the cover will touch": a face of what it lies on, and no side of the hoop."""
+    k = c.els.index(m)
+    after = c.els[k + 1].low if k + 1 < len(c.els) else ""
+    return m.det == "the" and not m.side and not m.each and after in ("that", "which", "where", "facing", "away", "towards", "nearest", "next")
 
 
 def neighbour(it: Interpreter, sel: Selector) -> Selector:

@@ -87,7 +87,9 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
 
 def _shared_out_behind(f: El, c: Clause, verb: El) -> bool:
     """ "Bean rings belong on hoops 3 to 5, one on each half": the number stands behind."""
-    return verb.cls == "go" and any(e.type == "ellip" and e.amount is not None and e.i > f.j for e in c.els)
+    return verb.cls == "go" and any(
+        e.type == "ellip" and e.amount is not None and e.i > f.j and not e.low.endswith(("other", "others", "rest")) for e in c.els
+    )
 
 
 def _object_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinite: bool) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,7 @@ _OTHER_TIME = frozenset(["when", "once", "after", "before", "until", "as", "beca
 
 def topic(it: Interpreter, c: Clause) -> None:
     """Note which hoops, tube or bar the clause speaks of."""
+    before = it.ctx.hoops
     hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
     sels = [e.hoops for e in hoops if e.hoops is not None]
     if (
@@ -95,6 +97,8 @@ def topic(it: Interpreter, c: Clause) -> None:
     sided = [e for e in c.els if e.type == "mem" and e.role == "tube" and e.side in ("left", "right") and e.gov == "obj"]
     if sided and hoops and not c.fits() and c.verb is not None and c.verb.cls in ("put", "join"):
         it.ctx.tube, it.ctx.example, it.ctx.hoops = spotting.unit_of(it, sided[0]), True, hoops[0].hoops
+    if c.verb is not None and c.verb.name in ("follow", "continue", "carry on", "go on") and sels and not c.fits() and before is not None:
+        it.ctx.hoops = join_selectors(before, sels[0])  # "Stand hoop 1 … Follow with hoops 2 to 7."
     if it.ctx.carried and c.kind == "main" and c.verb is not None and any(e.gov == "obj" and _any_hoops(e) for e in hoops):
         it.ctx.hoops, it.ctx.example, it.ctx.carried = None, False, False  # a new step's "join the hoops" means all of them
     bars = [e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and not e.used and e.gov in ("obj", "subj", "of")]
@@ -138,13 +142,22 @@ def _any_hoops(e: El) -> bool:
     return e.plural and e.hoops is not None and e.hoops.kind == "all" and not e.adjectives
 
 
+@lru_cache(maxsize=8)
+def _said_of(text: str) -> tuple[bool, bool, bool]:
+    """Whether a sentence speaks of what lies ready, sends round to check, or reminds of what is on; asked again for each clause."""
+    return tuple(pattern.search(text) is not None for pattern in (patterns.STANDS_BY, patterns.ROUND, patterns.REMEMBER))  # type: ignore[return-value]
+
+
 def null(it: Interpreter, c: Clause) -> str | None:
     """Why the clause adds nothing, None if it may add."""
     low = c.low
     verb = c.verb
     if c.kind == "sub" and c.word in ("if", "unless"):
         return "depends on something"
-    if patterns.STANDS_BY.search(it.text):
+    if patterns.TABLE_SAYS.match(it.text):
+        return "says how a table is read"
+    stands_by, going_round, remembered = _said_of(it.text)
+    if stands_by:
         return "speaks of what lies ready, or of time and helpers"
     first = it.clauses[0] if it.clauses else c
     if c is not first and first.verb is not None and first.verb.verb == "check" and (verb is None or verb.form != "base"):
@@ -154,10 +167,10 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "asks the reader to check"
     if c.after_colon and verb is None and it.needs:
         return "a list of what is needed"
-    if patterns.ROUND.search(it.text):
+    if going_round:
         it.checking = True
         return "part of a check"
-    if patterns.REMEMBER.search(it.text):
+    if remembered:
         return "speaks of what is on already"
     if re.match(r"^(?:neither|none|nothing)\b", low):
         return "says that nothing is needed"
@@ -196,11 +209,18 @@ def by_table(it: Interpreter, c: Clause) -> str | None:
         and c.verb.cls in ("put", "fasten", "take", "go")
         and patterns.BY_TABLE.search(it.text)
         and it.step is not None
-        and any(item.kind == "table" for item in it.step.items)
+        and _table_at_hand(it)
         and not any(f.amount is not None and f.gov in ("obj", "subj") for f in c.fits())
     ):
         return "the table tells how many"
     return None
+
+
+def _table_at_hand(it: Interpreter) -> bool:
+    """Whether this step or one of the next two has a table."""
+    steps = it.outline.steps
+    here = next(n for n, step in enumerate(steps) if it.step is not None and step.id == it.step.id)
+    return any(item.kind == "table" for step in steps[here : here + 3] for item in step.items)
 
 
 def purpose(it: Interpreter, c: Clause) -> None:

@@ -111,6 +111,23 @@ class Names:
         self.tubes = set(own)
         # The kinds of tube from foot to joint and from joint to joint, in a hoop of three tubes or two.
         self.by_ends = own if len(own) == 2 and count == 3 else own[:1] if count == 2 and len(own) == 1 else ()
+        self._starts = self._first_words()
+
+    def _first_words(self) -> dict[str, int]:
+        """First word -> words of the longest name that it starts: most words of a text start none."""
+        nouns = (phrase for phrase, senses in self.grammar.senses.items() if any(s.kind in ("fit", "mem") for s in senses))
+        starts: dict[str, int] = {}
+        for name in (*self.own, *nouns):
+            first = name.partition(" ")[0]
+            starts[first] = max(starts.get(first, 0), name.count(" ") + 1)
+        return starts
+
+    def _longest(self, word: str) -> int:
+        """How many words a name that starts with ``word`` can have; 0 if none does."""
+        longest = self._starts.get(word, 0)
+        if "-" in word:  # a hyphen stands for a blank, too
+            longest = max(longest, self._starts.get(word.replace("-", " ").partition(" ")[0], 0))
+        return longest or (1 if word.rstrip("s") in _GENERIC else 0)
 
     def _add(self, name: str, key: str) -> None:
         head = name.split()[-1]
@@ -132,12 +149,13 @@ class Names:
         found: list[_Mention] = []
         k = 0
         while k < len(words):
-            hit = next((hit for n in (4, 3, 2, 1) if k + n <= len(words) and (hit := self._at(low, words, k, n))), None)
+            longest = min(4, self._longest(words[k][2]), len(words) - k)
+            hit = next((hit for n in range(longest, 0, -1) if (hit := self._at(low, words, k, n))), None)
+            k += 1
             if hit is not None:
                 found.append(hit)
-                k += max(1, sum(1 for s, _, _ in words[k:] if s < hit.end))
-            else:
-                k += 1
+                while k < len(words) and words[k][0] < hit.end:
+                    k += 1
         return found
 
     def _at(self, low: str, words: list[tuple[int, int, str]], k: int, n: int) -> _Mention | None:
