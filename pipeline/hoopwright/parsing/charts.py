@@ -22,7 +22,7 @@ class _Line:
     part: str
     hoops: Selector | None
     tube: str
-    place: Place
+    place: Place | None
 
 
 def apply_charts(outline: Outline, readings: list[StepReading], chunker: Chunker) -> list[StepReading]:
@@ -70,10 +70,10 @@ def _placed(event: Event, lines: list[_Line]) -> Event:
     tubes = {word for u in event.units if u.kind == "tube" for word in u.name.split()}
     fit = [line for line in lines if _same_hoops(line.hoops, event.hoops)] or [line for line in lines if line.hoops is None]
     near = [line for line in fit if not line.tube or not tubes or set(line.tube.split()) & tubes] or fit
-    if len({line.place for line in near}) != 1:
+    place = near[0].place if len({line.place for line in near}) == 1 else None
+    if place is None:
         return event
     sides = [p.side for p in event.places if p.side]
-    place = near[0].place
     return replace(event, places=tuple(replace(place, side=side) for side in sides) or (place,))
 
 
@@ -103,7 +103,8 @@ def _lines(table: Table, chunker: Chunker) -> list[_Line]:
                 return []
             continue
         found.append(line)
-    return found if len(found) >= max(2, 0.6 * len(table.rows)) else []
+    measured = sum(line.place is not None for line in found)
+    return found if measured > 1 and len(found) >= 0.8 * len(table.rows) else []
 
 
 def _is_count(text: str) -> bool:
@@ -131,6 +132,7 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
         elif text:
             said.append(text)
     hoops, tube, landmark = _hoops_of(els), "", ""
+    said = [piece for text in said for piece in (re.split(r", (?=up|down|from)", text) if not _AWAY.match(text) else [text])]
     for text in said:
         inside = chunker.elements(lex(text))
         hoops = hoops or _hoops_of(inside)
@@ -139,8 +141,8 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
             tube = " ".join(mems[0].words)
         else:
             landmark = text
-    if not length:
-        return None
+    if not length or not landmark:
+        return _Line(part, hoops, tube, None) if said else None
     away = _AWAY.match(landmark)
     if away is not None:
         landmark = f"{away['way']} from the {away['mark']}"
@@ -148,7 +150,7 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
         landmark = f"from the {landmark}"
     phrase = f"{length} {landmark or 'from the foot'}"
     places = [p for _, p in find_places(chunker.elements(lex(phrase)), phrase)]
-    return _Line(part, hoops, tube, places[0]) if places and landmark else None
+    return _Line(part, hoops, tube, places[0] if places else None)
 
 
 def _hoops_of(els: list) -> Selector | None:  # type: ignore[type-arg]

@@ -129,6 +129,7 @@ class Interpreter:
             sel = self._hoops_in(step.title)
             if sel is not None:
                 self.ctx.hoops = sel
+            self._title_bar(step.title)
         intro: Context | None = None
         self.open_owner, self.checking = (), False
         self.spoken: Selector | None = None
@@ -154,6 +155,14 @@ class Interpreter:
                 for old, new in self.edits.get(step.id, ()):
                     text = text.replace(old, new)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
+
+    def _title_bar(self, title: str) -> None:
+        """ "10 Rails": the bar or post that a step is about, where its title names no fitting."""
+        els = self.chunker.elements(lex(title.lower()))
+        bars = [e for e in els if e.type == "mem" and e.role in ("bar", "other")]
+        if bars and not any(e.type == "fit" for e in els):
+            self.ctx.bar = self.last_noun = bars[0].name
+            self.last_is_member = True
 
     def _heading_hoops(self, section: Section) -> Selector | None:
         found = self._hoops_in(section.title)

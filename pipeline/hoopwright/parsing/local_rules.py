@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from hoopwright.model.events import Amount
 from hoopwright.parsing import ownership, ruling, topics, wording
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
@@ -17,7 +18,7 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
     """Read so many of a fastener, a preposition, and each of what takes it: "put one bolt into each vent clip", "1 FN on ea FB"."""
     if topics.null(it, c):
         return False
-    done = gapped(it, c) or on_each(it, c) or through_them(it, c)
+    done = gapped(it, c) or on_each(it, c) or through_them(it, c) or trailing_nut(it, c)
     for k, owner in enumerate(c.els):
         if owner.type != "fit":
             continue
@@ -237,6 +238,20 @@ def gapped(it: Interpreter, c: Clause) -> bool:
     return False
 
 
+def trailing_nut(it: Interpreter, c: Clause) -> bool:
+    """Read "A joint bolt through each joint, cap nut on the inside": a bare nut or washer behind the bolt that it goes with."""
+    for k, e in enumerate(c.els):
+        bare = e.type == "fit" and e.amount is None and e.det is None and not e.plural and not e.definite and bool(e.parts)
+        if not bare or not k or c.els[k - 1].low not in (",", "and") or e.low.startswith("without") or e.parts[0].split()[-1] not in ("nut", "washer"):
+            continue
+        bolts = [f for f in c.els[:k] if f.type == "fit" and f.amount is not None and f.parts and it.is_fastener(f.parts)]
+        if bolts:
+            it.emit(it.event("rule", owners=bolts[-1].parts[:1], amount=Amount(1), fastener=e.parts[0], parts=e.parts, per="here"))
+            e.used = True
+            return False
+    return False
+
+
 def last_bolt(it: Interpreter) -> str | None:
     """The bolt that this step spoke of last."""
     step = it.step_id
@@ -256,7 +271,7 @@ def through_them(it: Interpreter, c: Clause) -> bool:
         if (
             e.type != "pron"
             or not (e.each or e.name in ("them", "these", "it"))
-            or e.gov not in ("through", "into", "in", "thru")
+            or (e.gov not in ("through", "into", "in", "thru") and not (e.gov == "to" and c.verb is None))
             or (c.verb is not None and c.verb.cls not in ("put", "fasten"))
         ):
             continue
@@ -298,6 +313,9 @@ def on_each(it: Interpreter, c: Clause) -> bool:
     nut = next((f for f in c.fits() if f.amount is not None and f.parts and f.parts[0].split()[-1] in ("nut", "washer")), None)
     if each is None or nut is None or c.els.index(each) < c.els.index(nut):
         return False
+    k = c.els.index(nut)
+    if c.verb is None and each.gov == "to" and k and c.els[k - 1].type == "conj":
+        return False  # "a bolt and a nut to each": to each of the clamps
     before = [
         f
         for f in c.fits()
