@@ -43,6 +43,10 @@ def line_entries(passage: Passage, option: str | None, label: str | None = None)
         code = code_of(lead.group("item") or lead.group("bracket") or lead.group("bare") or "") or code
         at += lead.end() if lead.end() else 0
     end = len(text)
+    comment = re.search(r"\s{2,}\([^()]*\)$|(?<=\d)\s+\([a-z][^()]*\)$", text)  # "head ring, 2   (closed)"
+    behind = comment.group().strip(" ()") if comment is not None else ""
+    text = text[: comment.start()] if comment is not None else text
+    end = len(text)
     first = leading(text[at:])
     number, shown = None, ""
     if first is not None:
@@ -67,7 +71,7 @@ def line_entries(passage: Passage, option: str | None, label: str | None = None)
             size=said.size,
             quantity=number,
             quantity_text=shown,
-            note=said.note,
+            note=", ".join(note for note in (said.note, behind) if note),
             option=option,
         )
     ]

@@ -147,18 +147,26 @@ def _parted(section: Section, inside: dict[str, list[Step]]) -> list[Section]:
     if section.role != "parts":
         return [section]
     lists = [n for n, step in enumerate(steps) if step_entries(step, section)]
-    start = next((n for n in range(lists[-1] + 1 if lists else 0, len(steps)) if steps[n].label is not None), None)
+    behind = range(lists[-1] + 1 if lists else 0, len(steps))
+    start = next((n for n in behind if steps[n].label is not None or (lists and _announces_work(steps[n]))), None)
     if start is None:
         return [section]
     if not lists:
         return [replace(section, role="build")]  # "Small fittings" with steps in it
-    if len(steps) - start < 2:
+    if len(steps) - start < 2 and steps[start].label is not None:
         return [section]
     build = replace(
         section, id=f"{section.id}b", title="", role="build", path=(*section.path, section.title), source=None, page=steps[start].page
     )
     inside[section.id], inside[build.id] = steps[:start], steps[start:]
     return [section, build]
+
+
+def _announces_work(step: Step) -> bool:
+    """True for "What to do:" with sentences in bullets below it."""
+    lead, *rest = step.items
+    told = [item for item in rest if item.kind == "bullet" and item.passage.text.rstrip().endswith(".") and item.passage.text.count(" ") > 4]
+    return lead.kind == "text" and lead.passage.text.rstrip().endswith(":") and 2 * len(told) > len(rest) > 0
 
 
 def _introductions(sections: Sequence[Section], inside: dict[str, list[Step]]) -> list[Section]:

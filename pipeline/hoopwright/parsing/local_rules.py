@@ -98,8 +98,9 @@ def _start_of_phrase(it: Interpreter, c: Clause, k: int, owner: El) -> int | Non
     if owner.gov == "of" and k >= 3 and c.els[k - 2].type == "fit" and c.els[k - 2].words[-1] in ("nut", "head", "bolt") and owner.each:
         # "under the head of each bolt": the preposition stands before the head
         return k - 2 if c.els[k - 3].low in ("under", "beneath", "below", "behind", "on") else k - 3
-    if owner.gov == "of" and k >= 4 and c.els[k - 2].low == "head" and owner.each and it.is_fastener(owner.parts):
-        return k - 3  # "over the head of every bolt"
+    if owner.gov == "of" and k >= 4 and (c.els[k - 2].low == "head" or c.els[k - 2].role == "end") and owner.each and it.is_fastener(owner.parts):
+        c.els[k - 2].used = True
+        return k - 2 if c.els[k - 2].type == "mem" else k - 3  # "over the head of every bolt", "onto the end of every pin"
     takes = owner.gov in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj")
     return k if takes and c.els[k - 1].low not in it.chunker.with_ else None
 
@@ -278,6 +279,8 @@ def through_them(it: Interpreter, c: Clause) -> bool:
         things = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and it.is_fastener(f.parts)]
         pool = it.ctx.current or it.ctx.last
         own = [f.parts[0] for f in c.els[:k] if f.type == "fit" and f.amount is not None and f.gov in ("subj", "obj") and it.is_clip(f.parts)]
+        if not own and c.after_colon and c.verb is None:  # "Cradles and rings all lock alike: one bolt in each"
+            own = [n for f in it.sentence_els if f.type == "fit" and f.j <= c.start and f.amount is None and f.plural for n in f.parts[:1] if it.is_clip(f.parts)]
         owners = tuple(dict.fromkeys(own or (x.parts[0] for x in pool if it.is_clip(x.parts))))
         k2 = c.els.index(e)
         count = (

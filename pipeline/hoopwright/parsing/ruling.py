@@ -37,6 +37,7 @@ def rule(it: Interpreter, c: Clause) -> bool:
     if none_of and len(none_of) == len(things):
         it.emit(it.event("rule", owners=owners, amount=Amount(0), fastener=None))
         return True
+    things = [f for f in things if f.det != "no"] if none_of else things
     closers = [f for f in things if it.is_fastener(f.parts) or not f.parts]
     if closers and len(closers) < len(things) and verb.cls == "take":
         closers = things  # "It takes one saddle plate and two lock nuts"

@@ -27,6 +27,9 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
     _door_uprights(grammar, kit)
     listed = _arrange(_from_list(kit, grammar, hoops)) if hoops else ()
     found = listed if len(listed) > 1 else _arrange(_from_sentences(outline, grammar)) or listed
+    for name, side in found:
+        if name.split()[-1] == "bend":
+            _as_tube(grammar, "bend", "centre" if side == "centre" else None, "shoulder")
     for name, _ in found if len(found) > 1 and len(hoop_names) > 1 else ():
         bare = name.removeprefix("left ").removeprefix("right ")
         if bare in ("bow", "arch", "rib") and bare in hoop_names:
@@ -60,10 +63,10 @@ def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], ho
             _as_tube(grammar, head, "centre" if per < 2 else None)
 
 
-def _as_tube(grammar: Grammar, word: str, side: str | None) -> None:
-    """From here on ``word`` means a tube of the hoop, no hoop."""
+def _as_tube(grammar: Grammar, word: str, side: str | None, instead: str = "hoop") -> None:
+    """From here on ``word`` means a tube of the hoop, and nothing of the role ``instead``."""
     for form, number in ((word, "one"), (word + "s" if word != "arch" else "arches", "many")):
-        grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != "hoop"]
+        grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != instead]
         grammar.senses[form].insert(0, Sense("mem", "bow tube", word, number, "tube", side))
 
 
@@ -139,7 +142,7 @@ _EACH = re.compile(
 
 def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
     numbers = grammar.words["numbers"]
-    nouns = "tube|section|piece|pipe|leg|bow|arch|half|halves|upright|rib|rafter|crown"
+    nouns = "tube|section|piece|pipe|leg|bow|arch|half|halves|upright|rib|rafter|crown|bend|curve"
     pattern = re.compile(
         rf"\b(a|an|one|two|three|four|1|2|3|4)\s+(?:no\.?\s+|nos\.?\s+|off\s+|x\s+)?((?:[a-z-]+\s+){{0,2}}?(?:{nouns})s?)\b", re.IGNORECASE
     )
