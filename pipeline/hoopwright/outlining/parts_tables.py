@@ -16,6 +16,7 @@ from hoopwright.outlining.roles import role_of
 from hoopwright.outlining.vocabulary import vocabulary
 
 _LOOSE = re.compile(r"^\W*$|\b(?:" + "|".join(vocabulary().loose_quantities) + r")\b", re.IGNORECASE)
+_ROLL = re.compile(r"(?:rolls?|coils?|reels?|bags?|box(?:es)?|packets?|tins?|tubs?) of (?=[a-z])", re.IGNORECASE)
 _NUMBER_HEADS = frozenset({"no", "nos", "number", "n°"})
 _KITS = re.compile(r"\d+\s*(?:-|\s)?\s*(?:hoops?|m|metres?|ft|bays?)\b|\bkit\b", re.IGNORECASE)
 
@@ -160,7 +161,8 @@ def _entry(table: Table, row: Sequence[Passage], columns: Columns, option: str |
     def cell(k: int | None) -> str:
         return row[k].text if k is not None and k < len(row) else ""
 
-    said = describe(cell(columns.name))
+    loose = _ROLL.match(cell(columns.name))  # "1 | roll of tape" counts rolls, and no pieces of tape
+    said = describe(cell(columns.name)[loose.end() if loose else 0 :])
     if not said.name or re.fullmatch(r"(?:sub-?)?totals?", said.name, re.IGNORECASE):
         return None
     numbers = [cell(k) for k in columns.quantities]
@@ -172,6 +174,8 @@ def _entry(table: Table, row: Sequence[Passage], columns: Columns, option: str |
     )
     if len(numbers) > 1 and len({cell_quantity(n) for n in numbers}) == 1:
         quantity = cell_quantity(numbers[0])
+    if loose is not None:
+        quantity = None
     printed_code = code_of(cell(columns.code))
     short = said.code if printed_code and said.code else ""  # "SHEET METAL SCREW (SMS)" beside a code column: a short name
     notes = [said.note, short, *(cell(k) for k in columns.notes)]

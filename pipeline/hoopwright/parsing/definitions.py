@@ -105,6 +105,23 @@ def definition(it: Interpreter, clauses: list[Clause], els: list[El]) -> bool:
     return done and not any(e.type == "fit" for e in els)
 
 
+def same_fastening(it: Interpreter) -> bool:
+    """Read "A door band is made like a crown saddle and is fastened in the same way": it takes the fasteners that the other takes."""
+    if not re.search(r"\b(?:fastened|fixed|tightened|held|closed|locked|bolted|secured)\b[^.;]*\b(?:same (?:way|manner)|likewise|like|as)\b", it.text.lower()):
+        return False
+    fits = [e for e in it.sentence_els if e.type == "fit" and e.parts]
+    if len(fits) < 2 or fits[0].gov != "subj" or any(e.amount is not None and e.det not in ("a", "an") for e in fits[:2]):
+        return False
+    mine, model = fits[0].parts[0], fits[1].parts[0]
+    if mine == model or not it.is_clip(fits[0].parts) or not it.is_clip(fits[1].parts):
+        return False
+    rules = [e for r in it.readings for e in r.events if e.kind == "rule" and e.fastener is not None]
+    own = [e for e in rules if model in e.owners]
+    for rule in own:
+        it.emit(it.event("rule", rule.parts, rule.amount, owners=(mine,), fastener=rule.fastener, per=rule.per))
+    return bool(own)
+
+
 def unnamed_hoop(it: Interpreter) -> bool:
     """Ask about "The hook goes over the hoop nearest the tap": a hoop told by a thing that stands at no hoop the manual names."""
     words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"

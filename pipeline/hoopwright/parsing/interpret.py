@@ -262,7 +262,7 @@ class Interpreter:
             self.why = "corrects a step"
         elif definitions.definition(self, clauses, els):
             self.why = "names a group of hoops"
-        elif ruling.wherever(self) or (role in ("build", "other", "correction") and definitions.unnamed_hoop(self)):
+        elif ruling.wherever(self) or definitions.same_fastening(self) or (role in ("build", "other", "correction") and definitions.unnamed_hoop(self)):
             pass
         elif patterns.OUT_OF_TURN.search(text) and not any(e.type == "fit" and e.amount is not None for e in els):
             self.early = self.step_id

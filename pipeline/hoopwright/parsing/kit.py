@@ -167,6 +167,9 @@ def form_of_words(words: tuple[str, ...], grammar: Grammar) -> str:
 
 def is_fitting(words: tuple[str, ...], grammar: Grammar) -> bool:
     """Whether a list entry is a fitting or fastener, by its head word; a head that no grammar file knows counts as one."""
+    if len(words) > 1 and any(s.id == "ground tube" for s in grammar.senses.get(words[-1], ())):
+        if any(s.kind == "mem" and s.role == "bar" for s in grammar.senses.get(words[0], ())):
+            return True  # a stay socket holds a stay, and does not stand in the ground
     for start in range(len(words)):
         senses = grammar.senses.get(" ".join(words[start:]), ())
         kinds = {s.kind for s in senses if s.kind in ("fit", "mem")}

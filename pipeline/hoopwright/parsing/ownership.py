@@ -94,6 +94,10 @@ def spoken_of(it: Interpreter, names: tuple[str, ...]) -> tuple[str, ...]:
         and len(it.last_mention[0]) == 1
     ):
         mine = [it.last_mention[0][0]]
+    if not mine and it.section is not None and it.section.role == "build" and not re.search(r"\b(?:every|all|any)\b", it.text.lower()):
+        # "Slide one head ring on … Lock each ring": the only one of them that the last sentences of the section have named
+        lately = {parts[0] for parts, _ in it.recent if len(parts) == 1 and parts[0] in names}
+        mine = list(lately) if len(lately) == 1 else []
     return (mine[-1],) if mine else names
 
 

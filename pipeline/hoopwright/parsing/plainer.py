@@ -64,6 +64,7 @@ class Plainer:
 
     def _rules(self, hoop: str, many: str) -> list[tuple[str, str | Callable[[re.Match[str]], str]]]:
         onto = r"(?:on|onto|to|over|round)"
+        hoop_word = hoop.removeprefix("(?:").split("|")[0].rstrip(")")
         return [
             # what is no count
             (r"\s*\([^()]*\b(?:in total|in all|altogether|total of)\b[^()]*\)", ""),
@@ -98,6 +99,10 @@ class Plainer:
             (rf"\b({many}\b[^.;:]*) and ({_NUM}) (onto|on|to) each of the others\b", r"\1 and \2 \3 each of the other hoops"),
             (rf"\bthe (?:front|first|back|last|end) {hoop}((?: [\w ]{{0,30}})?), (?:and )?then (?:all )?the (?:rest|others?)\b(?:, working \w+)?", r"all the hoops\1"),
             (rf"^(?:now |then )?do (?:all )?the (others?|rest|other {many})(?: of the {many})? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)", r"Repeat for the \1"),
+            (rf"\b(every|each|all) ([\w -]{{1,20}}?) in the (?:house|tunnel|frame)\b(?:, these \w+ included,)?", rf"\1 \2 of every {hoop_word}"),
+            (r"^its (?:two )?(?:halves|jaws|ears|shells) are\b", "It is"),
+            (r"^the (?:two )?(?:halves|jaws|ears|shells) of (an?|each|every|the) ([\w -]+?) are\b", r"\1 \2 is"),
+            (r"^after (?:that|this),? (?=(?:every|each|all|the|you|an?|one|two|both|on|onto)\b)", "Then "),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",

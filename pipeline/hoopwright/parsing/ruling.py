@@ -85,6 +85,9 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
         verb.form == "ed" and verb.cls == "fasten" and subject is None and c.els[0] is verb
     ):
         earlier = [e for e in it.sentence_els if e.type == "fit" and e.definite and e.j <= c.start and it.is_clip(e.parts) and not e.plural]
+        opening = it.sentence_els[0] if it.sentence_els else None
+        if not earlier and held_with and opening is not None and opening.type == "pron" and opening.name in ("it", "they") and it.recent:
+            return it.recent[-1][0][:1], held_with  # "It is threaded onto an upright and pinched by one bolt"
         if earlier and held_with and not any(e.type == "mem" and e.gov == "subj" for e in c.els):
             return ownership.spoken_of(it, earlier[-1].parts)[:1], held_with
     elif verb.cls in ("fasten", "null", "put") and verb.form == "base":

@@ -177,6 +177,10 @@ def _corner(it: Interpreter, mems: list[El]) -> El | None:
 
 def _settle_hoops(it: Interpreter, m: El, c: Clause) -> None:
     """Settle which hoops a mention means where it leans on other words: "these hoops", "on hoops 2 and 3 ... each", "the neighbouring hoop"."""
+    if m.det in ("these", "those") and m.hoops is not None and m.hoops.kind == "all" and m.hoops.stated:
+        named = it.spoken or it.ctx.hoops
+        if named is not None and named.kind != "all":
+            m.hoops = replace(named, each=True)  # "… the second and the sixth arch. … onto both uprights of these two arches"
     if m.hoops is None and m.det in ("these", "those", "that", "this", "such") and it.spoken is not None and it.ctx.hoops is None:
         m.hoops = replace(it.spoken, each=m.each or it.spoken.each)
     if (

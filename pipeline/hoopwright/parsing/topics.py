@@ -97,6 +97,8 @@ def topic(it: Interpreter, c: Clause) -> None:
     sided = [e for e in c.els if e.type == "mem" and e.role == "tube" and e.side in ("left", "right") and e.gov == "obj"]
     if sided and hoops and not c.fits() and c.verb is not None and c.verb.cls in ("put", "join"):
         it.ctx.tube, it.ctx.example, it.ctx.hoops = spotting.unit_of(it, sided[0]), True, hoops[0].hoops
+    if patterns.TURNS_TO.match(it.text) and not hoops and not c.fits() and any(e.plural for e in c.members("tube")):
+        it.ctx.hoops, it.ctx.example, it.spoken = it.ctx.heading, False, None  # "Now turn to the top curves": those of all hoops
     if c.verb is not None and c.verb.name in ("follow", "continue", "carry on", "go on") and sels and not c.fits() and before is not None:
         it.ctx.hoops = join_selectors(before, sels[0])  # "Stand hoop 1 … Follow with hoops 2 to 7."
     if it.ctx.carried and c.kind == "main" and c.verb is not None and any(e.gov == "obj" and _any_hoops(e) for e in hoops):
@@ -154,6 +156,8 @@ def null(it: Interpreter, c: Clause) -> str | None:
     verb = c.verb
     if c.kind == "sub" and c.word in ("if", "unless"):
         return "depends on something"
+    if patterns.DESCRIBES.match(it.text):
+        return "describes a fitting"
     if patterns.TABLE_SAYS.match(it.text):
         return "says how a table is read"
     stands_by, going_round, remembered = _said_of(it.text)

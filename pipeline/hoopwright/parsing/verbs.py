@@ -150,6 +150,8 @@ def _base_form(words: Lexicon, toks: list[Tok], i: int, end: int, sense: Sense, 
         if i > 1 and before in ("each", "both", "all") and toks[i - 2].low in MODALS:
             return True  # "hoops 4, 6 and 8 shall each receive one clamp"
         if not _starts_clause(toks[i - 1]):
+            if before in {"you", "we"} and sense.role in _ACTING and object_follows(words, toks, end):
+                return True  # "onto each upright you thread a socket"
             subject = before in {"you", "we", "i"} or _mention_before(out)
             return not nounish and subject and sense.role in _ACTING
     return not nounish or object_follows(words, toks, end)
