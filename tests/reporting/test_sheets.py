@@ -245,3 +245,36 @@ def test_later_rows_count_all_pieces_of_a_kind() -> None:
     data = sheet_data(factory.thirty(), "metric", "a4", True)
     screws = [row for row in data["hoops"][0]["joining"] if row["name"] == "joint screw"]
     assert [(row["number"], row["each"], len(row["keys"])) for row in screws] == [(8, "2 at each", 4)]
+
+
+def _waits(schedule: Schedule, output: Path) -> bytes:
+    under_way = Typesetting(schedule, output)
+    try:
+        under_way.wait()
+    finally:
+        under_way.stop()
+    return output.read_bytes()
+
+
+def test_a_process_of_its_own_makes_the_same_bytes(tmp_path: Path) -> None:
+    assert _waits(factory.five(), tmp_path / "sheets.pdf") == sheets_pdf(factory.five())
+
+
+def test_a_refusal_in_the_other_process_is_met_letter_by_letter(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    program = tmp_path / "refuses.py"
+    program.write_text(
+        "import sys\n"
+        "data = sys.stdin.buffer.read().decode('utf-8')\n"
+        f"sys.exit({REFUSED}) if 'מהדק' in data else open(sys.argv[2], 'w', encoding='utf-8').write(data)\n",
+        encoding="utf-8",
+    )
+    monkeypatch.setattr(sheets, "PROGRAM", program)
+    assert "[U+05DE]" in _waits(factory.hostile(), tmp_path / "sheets.pdf").decode("utf-8")
+
+
+def test_a_process_that_fails_is_told_in_one_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    program = tmp_path / "fails.py"
+    program.write_text("raise SystemExit('out of room')", encoding="utf-8")
+    monkeypatch.setattr(sheets, "PROGRAM", program)
+    with pytest.raises(RuntimeError, match="could not be typeset .code 1. out of room"):
+        _waits(factory.five(), tmp_path / "sheets.pdf")

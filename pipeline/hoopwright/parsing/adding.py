@@ -105,6 +105,8 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     hoops, units, member, nothing = _hosts_or_last(it, c, t, hoops, units, member, bars)
     parts, amount, doubts = wording.what(it, t, c, made)
     fastened = wording.fastens(it, t, c, made)
+    if fastened is None and t.type == "ellip" and t.more and made and made[-1].holds is not None:
+        fastened = made[-1].holds  # "one washer under its head and another under its nut"
     ctx = it.ctx
     named = hoops is not None and not nothing
     if hoops is None and member is None:

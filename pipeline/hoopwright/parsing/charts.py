@@ -34,7 +34,7 @@ def apply_charts(outline: Outline, readings: list[StepReading], chunker: Chunker
         e.parts[0]
         for r in readings
         for e in r.events
-        if e.table is None and e.kind == "add" and e.parts and (e.amount is not None and e.amount.value is not None)
+        if e.kind == "add" and e.parts and e.amount is not None and e.amount.value is not None
     }
     lines: dict[str, list[_Line]] = {}
     for step in outline.steps:
@@ -104,7 +104,7 @@ def _lines(table: Table, chunker: Chunker) -> list[_Line]:
             continue
         found.append(line)
     measured = sum(line.place is not None for line in found)
-    return found if measured > 1 and len(found) >= 0.8 * len(table.rows) else []
+    return found if measured and len(found) >= 0.8 * len(table.rows) else []
 
 
 def _is_count(text: str) -> bool:
@@ -121,7 +121,7 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
     part = code or (fits[0].parts[0] if len(fits) == 1 else None)
     if part is None or any(f.amount is not None for f in fits):
         return None
-    length, said = "", []
+    length, said, told = "", [], ""
     for k, cell in enumerate(row[1:], 1):
         text = cell.text.strip()
         unit = units[k] if k < len(units) else ""
@@ -129,6 +129,8 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
             length = f"{text} {unit}"
         elif text and all(t.cat == "len" for t in lex(text)):
             length = text
+        elif text and any(t.cat == "len" for t in lex(text)):
+            told = text  # "6 in. down"
         elif text:
             said.append(text)
     hoops, tube, landmark = _hoops_of(els), "", ""
@@ -141,6 +143,10 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
             tube = " ".join(mems[0].words)
         else:
             landmark = text
+    if told:
+        mems = [e for text in said for e in chunker.elements(lex(text)) if e.type == "mem" and e.role == "tube"]
+        places = [p for _, p in find_places(chunker.elements(lex(told)), told)]
+        return _Line(part, hoops, " ".join(mems[0].words) if mems else "", places[0] if places else None)
     if not length or not landmark:
         return _Line(part, hoops, tube, None) if said else None
     away = _AWAY.match(landmark)

@@ -103,6 +103,7 @@ class Plainer:
             (r"^its (?:two )?(?:halves|jaws|ears|shells) are\b", "It is"),
             (r"^the (?:two )?(?:halves|jaws|ears|shells) of (an?|each|every|the) ([\w -]+?) are\b", r"\1 \2 is"),
             (r"^after (?:that|this),? (?=(?:every|each|all|the|you|an?|one|two|both|on|onto)\b)", "Then "),
+            (r",? (?:with|by|using) (?:the|its|their) (?:[\w-]+ )?[\w-]+'s own [\w-]+", ""),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",
@@ -129,6 +130,7 @@ class Plainer:
                 r"Fix \3 to \4 with \1 \2.",
             ),
             # verbs
+            (r"\b(close|lay|put|clamp|fold|bolt) (?:the )?(?:two )?(?:halves|jaws|shells) of (an?|one|each|the) ", r"\1 \2 "),
             (r"\b(one|each|every|per|a|this) run\b", r"\1 length"),
             (r"\b(is|are) (?:needed|required|called for|wanted) (?=(?:at|on|for|to|in)\b)", r"\1 fitted "),
             (rf"\b(?:fit|dress|kit) ({many} [^.;]+?) out (?:as|like) ({many} [^.;]+)", r"\1 is dressed like \2"),

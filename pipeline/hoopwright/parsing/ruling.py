@@ -82,7 +82,7 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
         return ownership.owners_of(it, c.els[1], c), [f for f in fits if f is not c.els[1] and f.amount is not None]
     held_with = [f for f in fits if f.gov in it.chunker.with_ and f.amount is not None]
     if (verb.passive and verb.cls in ("fasten", "null")) or (
-        verb.form == "ed" and verb.cls == "fasten" and subject is None and c.els[0] is verb
+        verb.form == "ed" and verb.cls in ("fasten", "null") and subject is None and verb in c.els[:2] and c.els[0].type in ("verb", "conj")
     ):
         earlier = [e for e in it.sentence_els if e.type == "fit" and e.definite and e.j <= c.start and it.is_clip(e.parts) and not e.plural]
         opening = it.sentence_els[0] if it.sentence_els else None

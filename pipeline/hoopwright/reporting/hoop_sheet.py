@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.model.outline import Source
@@ -19,15 +18,16 @@ KIT_WIDE = ("short", "unlisted", "unused")  # warnings about the bag: they belon
 Row = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
 class StepNames:
     """How a step is named on paper: ``step 5, page 4``; with the document where there are several."""
 
-    schedule: Schedule
+    def __init__(self, schedule: Schedule) -> None:
+        self.schedule = schedule
+        self._labels = {step.id: step.label for step in reversed(schedule.steps)}
 
     def of(self, id: str) -> str:
         """``step 5``, or ``unnumbered step`` where the manual prints no label."""
-        label = next((step.label for step in self.schedule.steps if step.id == id), None)
+        label = self._labels.get(id)
         return f"step {clipped(shown(label), 12)}" if label else "unnumbered step"
 
     def page(self, source: Source) -> str:

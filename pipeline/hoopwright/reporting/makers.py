@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Literal, Protocol
 
 from hoopwright.model.schedule import Schedule
 from hoopwright.reporting.lengths import Units
@@ -23,6 +23,16 @@ class Job:
     paper: Paper
     share_sheets: bool
     sources: tuple[Path, ...]
+
+
+class UnderWay(Protocol):
+    """A report that is made in a process of its own while others are made here."""
+
+    def wait(self) -> None:
+        """Return when it is there. Raises RuntimeError if it cannot be made."""
+
+    def stop(self) -> None:
+        """Give it up."""
 
 
 def write_text(path: Path, text: str) -> None:
@@ -45,11 +55,11 @@ def make_csv(job: Job, folder: Path) -> None:
     write_text(folder / "hoops.csv", as_csv(hoops_table(job.schedule)))
 
 
-def make_sheets(job: Job, folder: Path) -> None:
+def make_sheets(job: Job, folder: Path) -> UnderWay:
     """``sheets.pdf``, to print."""
-    from hoopwright.reporting.sheets import sheets_pdf
+    from hoopwright.reporting.sheets import Typesetting
 
-    (folder / "sheets.pdf").write_bytes(sheets_pdf(job.schedule, job.units, job.paper, job.share_sheets))
+    return Typesetting(job.schedule, folder / "sheets.pdf", job.units, job.paper, job.share_sheets)
 
 
 def make_page(job: Job, folder: Path) -> None:
@@ -99,7 +109,7 @@ def _plain_name(name: str) -> str:
     return re.sub(r"[^\w.-]+", "_", Path(name).stem)[:60].strip("._") or "manual"
 
 
-MAKERS: dict[str, Callable[[Job, Path], None]] = {
+MAKERS: dict[str, Callable[[Job, Path], UnderWay | None]] = {
     "json": make_json,
     "csv": make_csv,
     "sheets": make_sheets,

@@ -75,8 +75,9 @@ def _characters(text: Any) -> str:
     """The page's text, one character for each of PDFium's, so that its numbering holds."""
     from pypdfium2 import raw
 
-    codes = (raw.FPDFText_GetUnicode(text, index) for index in range(text.count_chars()))
-    return "".join(chr(code) if code < 0x110000 else " " for code in codes)
+    handle = text.raw
+    codes = [raw.FPDFText_GetUnicode(handle, index) for index in range(text.count_chars())]
+    return "".join([chr(code) if code < 0x110000 else " " for code in codes])
 
 
 def _rects(text: Any, letters: Letters, quote: str) -> tuple[Rect, ...]:

@@ -6,7 +6,11 @@ Everything from the manual reaches Typst as JSON strings, never as markup.
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from collections.abc import Callable
+from functools import cache
+from pathlib import Path
 from typing import Any
 
 from hoopwright.model.schedule import Placement, Schedule
@@ -25,29 +29,71 @@ from hoopwright.reporting.tape_drawing import draw_tape
 from hoopwright.reporting.tapes import Reading, Tape, hook_words, tapes
 from hoopwright.reporting.terminal import bag_note, structure_line
 from hoopwright.reporting.text import clipped, shown
+from hoopwright.reporting.typesetting import REFUSED, typeset
 
+TEMPLATE = Path(__file__).with_name("sheets.typ")
+PROGRAM = Path(__file__).with_name("typesetting.py")
 WIDTH = 180.0  # mm between the margins, on both papers
 _COLUMNS = 11  # fittings that stand side by side in one table of the front page
 
 
 def sheets_pdf(schedule: Schedule, units: Units = "metric", paper: Paper = "a4", share: bool = False) -> bytes:
     """The sheets as a tagged PDF: front page, order of work, hoops, tapes, bag check. ``share``: alike hoops share a sheet."""
-    from importlib.resources import files
-
     import typst
 
-    template = (files(__package__) / "sheets.typ").read_bytes()
     data = sheet_data(schedule, units, paper, share)
-
-    def compiled(words: Callable[[str], str]) -> bytes:
-        inputs = {"data": json.dumps(_clean(data, words), ensure_ascii=False)}
-        return typst.compile(template, ignore_system_fonts=True, pdf_standards=["ua-1"], sys_inputs=inputs)
-
     try:
-        return compiled(breakable)
+        return typeset(TEMPLATE.read_bytes(), _json(data, breakable))
     except typst.TypstError:
-        # Some scripts join letters into forms that no font has, though it has each letter. Then every such letter is named.
-        return compiled(lambda text: breakable(plain_letters(text)))
+        return typeset(TEMPLATE.read_bytes(), _json(data, _letter_by_letter))
+
+
+class Typesetting:
+    """``sheets_pdf`` under way in a process of its own, which writes ``output``. Leave it by ``wait`` or ``stop``."""
+
+    def __init__(self, schedule: Schedule, output: Path, units: Units = "metric", paper: Paper = "a4", share: bool = False) -> None:
+        self._data = sheet_data(schedule, units, paper, share)
+        self._output = output
+        self._process = self._started(breakable)
+
+    def _started(self, words: Callable[[str], str]) -> subprocess.Popen[bytes]:
+        # -P: a file of the user's that happens to be called typst.py is not what is meant.
+        command = [sys.executable, "-P", str(PROGRAM), str(TEMPLATE), str(self._output)]
+        process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+        assert process.stdin is not None
+        try:
+            process.stdin.write(_json(self._data, words).encode("utf-8", "replace"))
+            process.stdin.close()
+        except BrokenPipeError:
+            pass  # it has ended; ``wait`` says why
+        process.stdin = None
+        return process
+
+    def wait(self) -> None:
+        """Return when the file is written. Raises RuntimeError if it cannot be."""
+        _, words = self._process.communicate()
+        if self._process.returncode == REFUSED:
+            self._process = self._started(_letter_by_letter)
+            _, words = self._process.communicate()
+        if self._process.returncode:
+            last = words.decode("utf-8", "replace").strip().rpartition("\n")[2]
+            raise RuntimeError(f"the sheets could not be typeset (code {self._process.returncode}) {last}".strip())
+
+    def stop(self) -> None:
+        """End it, whatever it has done so far; nothing happens if it has ended."""
+        if self._process.poll() is None:
+            self._process.kill()
+            self._process.communicate()
+
+
+def _letter_by_letter(text: str) -> str:
+    """Some scripts join letters into forms that no font has, though it has each letter. Then every such letter is named."""
+    return breakable(plain_letters(text))
+
+
+def _json(data: Row, words: Callable[[str], str]) -> str:
+    """The data for Typst, every string of it made fit to print by ``words``."""
+    return json.dumps(_clean(data, cache(words)), ensure_ascii=False)
 
 
 def _clean(value: Any, words: Callable[[str], str]) -> Any:

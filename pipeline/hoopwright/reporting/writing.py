@@ -6,7 +6,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Collection, Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from hoopwright.model.errors import OutputError, UsageError
@@ -38,10 +38,21 @@ def write_outputs(
     _check_choice(chosen, sources, asked=only is not None)
     job = Job(schedule, units, paper or ("a4" if units == "metric" else "us-letter"), share_sheets, tuple(sources))
     with _output_errors(folder), _aside(folder) as aside:
-        for name, make in MAKERS.items():
-            if name == "json" or name in chosen:
-                make(job, aside)
+        _make([name for name in MAKERS if name == "json" or name in chosen], job, aside)
         return _move_in(aside, folder)
+
+
+def _make(names: Sequence[str], job: Job, folder: Path) -> None:
+    """Make the reports; what takes longest is begun first, in a process of its own, and waited for last."""
+    with ExitStack() as stack:
+        begun = []
+        for name in sorted(names, key=lambda name: name != "sheets"):
+            under_way = MAKERS[name](job, folder)
+            if under_way is not None:
+                stack.callback(under_way.stop)
+                begun.append(under_way)
+        for under_way in begun:
+            under_way.wait()
 
 
 def _check_choice(chosen: Collection[str], sources: Sequence[Path], asked: bool) -> None:
