@@ -17,8 +17,8 @@ from library import PROJECT
 
 PACKAGE = PROJECT / "pipeline" / "hoopwright"
 CONFIG: dict[str, Any] = tomllib.loads((PROJECT / "pyproject.toml").read_text(encoding="utf-8"))
-# Asked for by name and not imported: pandas' engine for workbooks, and what the test commands run. Type stubs are for mypy alone.
-NOT_IMPORTED = {"xlsxwriter", "import-linter", "mypy", "ruff", "pandas-stubs"}
+# What the test commands run. Type stubs are for mypy alone.
+NOT_IMPORTED = {"import-linter", "mypy", "ruff"}
 
 
 def plain(name: str) -> str:

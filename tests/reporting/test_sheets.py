@@ -6,6 +6,7 @@ import io
 import re
 from collections import Counter
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pikepdf
@@ -13,9 +14,11 @@ import pypdfium2
 import pytest
 import typst
 from hoopwright.model.schedule import Schedule
+from hoopwright.reporting import sheets
 from hoopwright.reporting.grouping import hoop_range, placements_of, same_counts, same_dress
 from hoopwright.reporting.marks import fittings_of
-from hoopwright.reporting.sheets import sheet_data, sheets_pdf
+from hoopwright.reporting.sheets import Typesetting, sheet_data, sheets_pdf
+from hoopwright.reporting.typesetting import REFUSED
 
 from reporting import factory
 from reporting.test_drawings import CASES
@@ -276,5 +279,5 @@ def test_a_process_that_fails_is_told_in_one_line(tmp_path: Path, monkeypatch: p
     program = tmp_path / "fails.py"
     program.write_text("raise SystemExit('out of room')", encoding="utf-8")
     monkeypatch.setattr(sheets, "PROGRAM", program)
-    with pytest.raises(RuntimeError, match="could not be typeset .code 1. out of room"):
+    with pytest.raises(RuntimeError, match=r"could not be typeset \(code 1\) out of room"):
         _waits(factory.five(), tmp_path / "sheets.pdf")

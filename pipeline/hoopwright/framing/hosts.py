@@ -117,8 +117,9 @@ class Hosts:
                 shared |= unit.each
             elif unit.kind == "ridge":
                 shared |= unit.each
-            elif self._two_of_them(unit, event) and lateral in (None, [Spot()]):
-                lateral, shared = [Spot("left"), Spot("right")], True  # "at the head of each post", of two at this hoop
+            elif self._two_of_them(unit, event) and (lateral is None or (len(lateral) == 1 and lateral[0].side in (None, "centre"))):
+                tube = lateral[0].tube if lateral else None
+                lateral, shared = [Spot("left", tube), Spot("right", tube)], True  # "at the head of each post", of two at this hoop
         for place in event.places:
             if place.each and place.datum == "joint" and joints is None:
                 joints, shared = self._joints(Unit("joint", each=True)), True
@@ -146,6 +147,8 @@ class Hosts:
         if unit.kind != "member" or not unit.each or event.member is not None:
             return False
         hoops = len(self.hoops(event.hoops)) if event.hoops is not None else 0
+        if unit.name.split()[-1] in ("post", "stud", "jamb") and (hoops, unit.number) == (2, 2):
+            return True  # "two door posts under each end hoop"
         return unit.number is not None and (hoops, unit.number) in ((1, 2), (2, 4))
 
     def _end_side(self, spot: Spot, end: str) -> Side | None:
@@ -198,7 +201,7 @@ class Hosts:
                 return [Spot("left" if k < (count - 1) / 2 else "right" if k > (count - 1) / 2 else "centre", None, k) for k in adjacent]
         if words & {"ridge", "apex", "crown", "top", "peak"} and middle is not None:
             return [Spot("centre", None, middle)]
-        if words & {"leg", "shoulder", "side", "eaves", "lower", "haunch"} and middle is not None and count > 1:
+        if words & {"leg", "shoulder", "side", "eave", "eaves", "lower", "haunch"} and middle is not None and count > 1:
             return [Spot("left" if k < middle else "right", None, k) for k in range(count) if k != middle]
         out = []
         for k in range(count):

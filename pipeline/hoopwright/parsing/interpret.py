@@ -47,11 +47,17 @@ class Context:
     last: list[Event] = field(default_factory=list)  # adds of the last sentence that had some
     current: list[Event] = field(default_factory=list)  # adds of this sentence so far
     example: bool = False  # the hoops were picked up to be worked on
+    prefixed: str = ""  # the number of the step whose sub-steps are for the hoops named in front of a colon
     carried: bool = False  # the hoops are those of an earlier step
     heading: Selector | None = None
     tube: Unit | None = None
     bar: str | None = None
     across: bool = False
+
+
+def _stem(label: str) -> str:
+    """The number of a sub-step's label: "11b" → "11"."""
+    return label.rstrip("abcdefghijklmnopqrstuvwxyz")
 
 
 class Interpreter:
@@ -115,6 +121,8 @@ class Interpreter:
         if self.section is None or section.id != self.section.id:
             self.ctx = Context(heading=self._heading_hoops(section))
             self.ctx.hoops = self.ctx.heading
+        elif step.label is not None and self.ctx.prefixed and self.ctx.prefixed == _stem(step.label):
+            self.ctx.units, self.ctx.member, self.ctx.bar = (), None, None  # "11a Front bow: stand …", "11b Close a clamp …"
         elif step.label is not None and not self.ctx.example:
             self.ctx = Context(hoops=self.ctx.heading, heading=self.ctx.heading, last=self.ctx.last)
         else:

@@ -30,7 +30,23 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
         if owner.used and owner.each and _below_nut(c, k, owner):
             owner.gov, owner.used = "on", False
         done = _rule_of(it, c, k, owner) or done
+    if done:
+        _into_the_other(it, c)
     return done
+
+
+def _into_the_other(it: Interpreter, c: Clause) -> None:
+    """Read the rest of "two screws through each bracket into the hoop and two wood screws into the post": so many in the post, too."""
+    last = it.out[-1] if it.out else None
+    if last is None or last.kind != "rule" or not last.owners:
+        return
+    for f in c.fits():
+        if f.used or f.amount is None or f.amount.value is None or not it.is_fastener(f.parts) or f.gov not in ("and", "obj"):
+            continue
+        into = ruling.driven_into(c, f)
+        if into is not None:
+            it.emit(it.event("rule", f.parts, f.amount, owners=last.owners, fastener=f.parts[0], member=into, per="here"))
+            f.used = True
 
 
 def _below_nut(c: Clause, k: int, owner: El) -> bool:

@@ -130,6 +130,7 @@ class Plainer:
                 r"Fix \3 to \4 with \1 \2.",
             ),
             # verbs
+            (rf"^where (?:an?|each|the|every) ([\w-]+(?: [\w-]+)?) meets? (?:the|an?|each|its) {hoop}, (fix|hold|join|secure|bolt|fasten) (?:it|them|the two)(?: together)? ", r"\2 each \1 to the hoop "),
             (r"\b(close|lay|put|clamp|fold|bolt) (?:the )?(?:two )?(?:halves|jaws|shells) of (an?|one|each|the) ", r"\1 \2 "),
             (r"\b(one|each|every|per|a|this) run\b", r"\1 length"),
             (r"\b(is|are) (?:needed|required|called for|wanted) (?=(?:at|on|for|to|in)\b)", r"\1 fitted "),

@@ -186,7 +186,7 @@ def _emit_rules(it: Interpreter, c: Clause, verb: El, closers: list[El], owners:
             continue
         bolt = parts[0]
         note_rule(it, parts[0], owners)
-        event = it.event("rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=_driven_into(c, f), verb=verb.low, per=per)
+        event = it.event("rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=driven_into(c, f), verb=verb.low, per=per)
         it.emit(replace(event, fastener=parts[0], owners=owners, within=within, steps=adding.corrected(it)))
 
 
@@ -196,7 +196,7 @@ def _on_each(c: Clause, f: El) -> bool:
     return k + 2 < len(c.els) and c.els[k + 1].low in ("on", "to") and c.els[k + 2].type == "pron" and c.els[k + 2].each
 
 
-def _driven_into(c: Clause, f: El) -> str | None:
+def driven_into(c: Clause, f: El) -> str | None:
     """The board or post that a fastener goes into ("two screws into the board"), None if it stays with its owner."""
     k = c.els.index(f)
     for e in c.els[k + 1 :]:

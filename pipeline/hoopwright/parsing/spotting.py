@@ -82,6 +82,9 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             m.name = it.section_bar
         elif m.role == "side" and _told_by_what_follows(m, c):
             continue
+        elif m.role == "joint" and (bar := _joined_bar(m, c)) is not None:
+            units.append(unit_of(it, m))
+            others.append(bar)  # "each butt between two base rails"
         elif m.role in ("tube", "foot", "joint", "shoulder", "ridge", "crossing", "side", "end", "bay"):
             units.append(unit_of(it, m))
             if m.role in ("tube", "foot", "shoulder", "crossing"):
@@ -110,6 +113,15 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
     if hoopish:
         bars = [b if b.number or not b.each else replace(b, number=_listed_number(it, b.name)) for b in bars]
     return hoops, tuple(units), member, tuple(bars)
+
+
+def _joined_bar(m: El, c: Clause) -> El | None:
+    """The bars or boards whose joint it is: "each joint between two rails"."""
+    k = c.els.index(m)
+    if k + 2 >= len(c.els) or c.els[k + 1].low != "between":
+        return None
+    bar = c.els[k + 2]
+    return bar if bar.type == "mem" and bar.role in ("bar", "other") else None
 
 
 def _told_by_what_follows(m: El, c: Clause) -> bool:

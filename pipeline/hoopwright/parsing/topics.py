@@ -40,6 +40,8 @@ def topic(it: Interpreter, c: Clause) -> None:
         it.prefix_side = bool(sides) or any(u.kind == "side" and u.side for u in units)
         if found is not None:
             it.ctx.hoops, it.ctx.example = found, False
+            label = it.step.label if it.step is not None else None
+            it.ctx.prefixed = label.rstrip("abcdefghi") if label and label[-1].isalpha() and label[0].isdigit() else ""
         if units:
             it.ctx.units = tuple(
                 replace(u, each=u.each or (u.kind == "tube" and u.plural)) for u in units

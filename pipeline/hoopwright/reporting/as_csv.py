@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from hoopwright.model.schedule import Placement, Schedule
 from hoopwright.reporting.grouping import hoop_ids
 from hoopwright.reporting.marks import fittings_of
+from hoopwright.reporting.tabled import Table, table_of
 from hoopwright.reporting.text import cell
 
-if TYPE_CHECKING:
-    import pandas as pd
-
-WHOLE_COLUMNS = ("quantity", "thread_order", "page")
 _COLUMNS = (
     *("id", "hoop", "member", "section", "side", "fitting", "code", "quantity", "datum", "offset_mm", "along_mm", "when", "thread_order"),
     *("step", "label", "document", "page", "quote", "option", "assumed"),
@@ -45,28 +44,21 @@ def _row(placement: Placement, labels: dict[str, str | None]) -> dict[str, Any]:
     }
 
 
-def placements_table(schedule: Schedule, for_cells: Callable[[str], str] = cell) -> pd.DataFrame:
+def placements_table(schedule: Schedule, for_cells: Callable[[str], str] = cell) -> Table:
     """A row per placement, columns as in the schedule file (source spread over document, page, quote); unknown is missing.
 
     ``for_cells`` makes a text safe where it goes.
     """
-    import pandas as pd
-
     labels = {step.id: step.label for step in schedule.steps}
     rows = [
         {name: for_cells(value) if isinstance(value, str) else value for name, value in _row(item, labels).items()}
         for item in schedule.placements
     ]
-    table = pd.DataFrame(rows, columns=list(_COLUMNS))  # the columns of an empty schedule still have to be there
-    for name in WHOLE_COLUMNS:
-        table[name] = table[name].astype("Int64")
-    return table
+    return table_of(rows, _COLUMNS)  # the columns of an empty schedule still have to be there
 
 
-def hoops_table(schedule: Schedule) -> pd.DataFrame:
+def hoops_table(schedule: Schedule) -> Table:
     """A row per hoop: id, role, station, then the number of each fitting, then the part of it that goes on before joining."""
-    import pandas as pd
-
     hoops = {hoop.id: hoop for hoop in schedule.structure.hoops}
     fittings = [name for name in fittings_of(schedule) if any(name in row for row in schedule.counts.values())]
     early = [name for name in fittings if any(name in row for row in schedule.before_joining.values())]
@@ -80,9 +72,13 @@ def hoops_table(schedule: Schedule) -> pd.DataFrame:
         row |= {cell(name): schedule.counts.get(id, {}).get(name, 0) for name in fittings}
         row |= {f"before joining: {cell(name)}": schedule.before_joining.get(id, {}).get(name, 0) for name in early}
         rows.append(row)
-    return pd.DataFrame(rows) if rows else pd.DataFrame(columns=["hoop", "role", "station_mm"])
+    return table_of(rows, tuple(rows[0]) if rows else ("hoop", "role", "station_mm"))
 
 
-def as_csv(table: pd.DataFrame) -> str:
+def as_csv(table: Table) -> str:
     """The table as CSV text with a head line; missing cells are empty, whole numbers have no point."""
-    return table.to_csv(index=False, lineterminator="\n", float_format="%.12g")
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(table.columns)
+    writer.writerows([f"{value:.12g}" if isinstance(value, float) else value for value in row] for row in table.rows)
+    return stream.getvalue()

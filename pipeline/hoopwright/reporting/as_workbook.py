@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import io
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from hoopwright.model.schedule import Schedule
 from hoopwright.reporting.as_csv import placements_table
@@ -15,11 +15,9 @@ from hoopwright.reporting.cautions import CAUTIONS, LIMITS
 from hoopwright.reporting.grouping import hoop_ids
 from hoopwright.reporting.lengths import Units
 from hoopwright.reporting.marks import codes_of, fittings_of
+from hoopwright.reporting.tabled import Table, table_of
 from hoopwright.reporting.terminal import bag_note, structure_line
 from hoopwright.reporting.text import clipped, shown
-
-if TYPE_CHECKING:
-    import pandas as pd
 
 _CELL_LIMIT = 32_000  # a cell holds 32 767 characters (ECMA-376, "Excel specifications and limits")
 _PAPER = {"metric": 9, "imperial": 1}  # ECMA-376 part 1, 18.3.1.63 paperSize: 9 is A4, 1 is Letter
@@ -30,12 +28,11 @@ _MADE = datetime(2000, 1, 1, tzinfo=UTC)
 
 def workbook(schedule: Schedule, units: Units = "metric") -> bytes:
     """The workbook's bytes. ``units`` chooses the paper; lengths stay millimetres, as the column heads say."""
-    import pandas as pd
+    from xlsxwriter import Workbook  # type: ignore[import-untyped]
 
     stream = io.BytesIO()
     options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True}
-    with pd.ExcelWriter(stream, engine="xlsxwriter", engine_kwargs={"options": options}) as writer:
-        book: Any = writer.book
+    with Workbook(stream, options) as book:
         book.set_properties({"title": clipped(shown(schedule.title), 200) or "Fitting schedule", "created": _MADE.replace(tzinfo=None)})
         styles = {
             "head": book.add_format({"bold": True, "text_wrap": True, "valign": "bottom", "bottom": 2, "bg_color": "#E9ECEA"}),
@@ -43,12 +40,12 @@ def workbook(schedule: Schedule, units: Units = "metric") -> bytes:
             "title": book.add_format({"bold": True, "font_size": 14}),
         }
         for name, table in tables(schedule).items():
-            _write(table, name, writer, styles, units, shown(schedule.title))
+            _write(table, name, book, styles, units, shown(schedule.title))
         _write_care(schedule, book, styles, units)
     return stream.getvalue()
 
 
-def tables(schedule: Schedule) -> dict[str, pd.DataFrame]:
+def tables(schedule: Schedule) -> dict[str, Table]:
     """The tables by the names of their sheets."""
     return {
         "Hoops": _hoops(schedule, schedule.counts),
@@ -62,13 +59,7 @@ def tables(schedule: Schedule) -> dict[str, pd.DataFrame]:
     }
 
 
-def _frame(rows: list[dict[str, Any]], columns: list[str]) -> pd.DataFrame:
-    import pandas as pd
-
-    return pd.DataFrame(rows, columns=columns)
-
-
-def _hoops(schedule: Schedule, counts: dict[str, dict[str, int]]) -> pd.DataFrame:
+def _hoops(schedule: Schedule, counts: dict[str, dict[str, int]]) -> Table:
     hoops = {hoop.id: hoop for hoop in schedule.structure.hoops}
     codes = codes_of(schedule)
     names = [name for name in fittings_of(schedule) if any(name in row for row in counts.values())]
@@ -78,19 +69,19 @@ def _hoops(schedule: Schedule, counts: dict[str, dict[str, int]]) -> pd.DataFram
         hoop = hoops.get(id)
         row: dict[str, Any] = {"hoop": id, "role": hoop.role if hoop else None, "station mm": hoop.station_mm if hoop else None}
         rows.append(row | {heads[name]: counts.get(id, {}).get(name, 0) for name in names})
-    return _frame(rows, ["hoop", "role", "station mm", *heads.values()])
+    return table_of(rows, ("hoop", "role", "station mm", *heads.values()))
 
 
-def _elsewhere(schedule: Schedule) -> pd.DataFrame:
+def _elsewhere(schedule: Schedule) -> Table:
     rows = [
         {"member": shown(member), "fitting": shown(name), "number": number}
         for member, row in schedule.elsewhere.items()
         for name, number in row.items()
     ]
-    return _frame(rows, ["member", "fitting", "number"])
+    return table_of(rows, ("member", "fitting", "number"))
 
 
-def _bag(schedule: Schedule) -> pd.DataFrame:
+def _bag(schedule: Schedule) -> Table:
     rows = [
         {
             "fitting": shown(part.fitting),
@@ -102,11 +93,10 @@ def _bag(schedule: Schedule) -> pd.DataFrame:
         }
         for part in schedule.parts
     ]
-    table = _frame(rows, ["fitting", "code", "listed", "needed", "left over", "result"])
-    return table.astype({"listed": "Int64", "needed": "Int64", "left over": "Int64"})
+    return table_of(rows, ("fitting", "code", "listed", "needed", "left over", "result"))
 
 
-def _warnings(schedule: Schedule) -> pd.DataFrame:
+def _warnings(schedule: Schedule) -> Table:
     labels = {step.id: step.label or step.id for step in schedule.steps}
     rows = [
         {
@@ -121,10 +111,10 @@ def _warnings(schedule: Schedule) -> pd.DataFrame:
         }
         for finding in schedule.warnings
     ]
-    return _frame(rows, ["id", "warning", "hoops", "fitting", "message", "advice", "steps", "quotes"])
+    return table_of(rows, ("id", "warning", "hoops", "fitting", "message", "advice", "steps", "quotes"))
 
 
-def _questions(schedule: Schedule) -> pd.DataFrame:
+def _questions(schedule: Schedule) -> Table:
     rows = [
         {
             "id": question.id,
@@ -139,10 +129,10 @@ def _questions(schedule: Schedule) -> pd.DataFrame:
         }
         for question in schedule.questions
     ]
-    return _frame(rows, ["id", "about", "hoops", "fitting", "question", "readings", "assumed", "quote", "answer"])
+    return table_of(rows, ("id", "about", "hoops", "fitting", "question", "readings", "assumed", "quote", "answer"))
 
 
-def _order(schedule: Schedule) -> pd.DataFrame:
+def _order(schedule: Schedule) -> Table:
     known = {step.id: step for step in schedule.steps}
     rows = []
     for number, id in enumerate(schedule.work_order or tuple(known), 1):
@@ -152,22 +142,25 @@ def _order(schedule: Schedule) -> pd.DataFrame:
             label, section = shown(step.label or ""), shown(step.section or "")
             moved = " | ".join(f"moved: {shown(reason)}" for reason in reasons)
             rows.append({"order": number, "step": label, "section": section, "page": step.page, "text": shown(step.text), "moved": moved})
-    return _frame(rows, ["order", "step", "section", "page", "text", "moved"])
+    return table_of(rows, ("order", "step", "section", "page", "text", "moved"))
 
 
-def _write(table: pd.DataFrame, name: str, writer: pd.ExcelWriter[Any], styles: dict[str, Any], units: Units, title: str) -> None:
+def _write(table: Table, name: str, book: Any, styles: dict[str, Any], units: Units, title: str) -> None:
     """One sheet: frozen heads, a filter, columns wide enough, landscape, one page wide, heads repeated on every printed page."""
-    texts = {column: table[column].map(lambda value: value[:_CELL_LIMIT] if isinstance(value, str) else value) for column in table.columns}
-    table.assign(**texts).to_excel(writer, sheet_name=name, index=False, freeze_panes=(1, 1))
-    sheet: Any = writer.sheets[name]
+    sheet = book.add_worksheet(name)
+    sheet.freeze_panes(1, 1)
     for index, column in enumerate(table.columns):
-        cells = [len(str(value)) for value in table[column].dropna()]
-        longest_word = max((len(word) for word in str(column).split()), default=4)
+        sheet.write_string(0, index, column[:_CELL_LIMIT], styles["head"])
+    for number, row in enumerate(table.rows, 1):
+        for index, value in enumerate(row):
+            sheet.write(number, index, value[:_CELL_LIMIT] if isinstance(value, str) else value)
+    for index, column in enumerate(table.columns):
+        cells = [len(str(row[index])) for row in table.rows if row[index] is not None]
+        longest_word = max((len(word) for word in column.split()), default=4)
         width = min(max([longest_word + 3, *cells, 6]), _WIDEST)
         sheet.set_column(index, index, width + 1, styles["wrap"])
-        sheet.write_string(0, index, str(column)[:_CELL_LIMIT], styles["head"])
     if len(table.columns):
-        sheet.autofilter(0, 0, max(len(table), 1), len(table.columns) - 1)
+        sheet.autofilter(0, 0, max(len(table.rows), 1), len(table.columns) - 1)
     _print_setup(sheet, units, title, name)
     sheet.repeat_rows(0)
 
