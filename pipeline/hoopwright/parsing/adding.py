@@ -117,6 +117,9 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     a_hoop = any(e.type == "mem" and e.role == "hoop" and e.gov in ("to", "on", "onto", "round", "around", "over") for e in [*pre, *seg])
     if member is None and not named and not a_hoop and ctx.bar is not None and units and _of_a_bar(units):
         member = ctx.bar
+    lengths = any(e.type == "mem" and e.name == "length" for e in c.els)
+    if member is None and not named and not a_hoop and ctx.bar is not None and lengths and all(u.kind == "side" for u in units):
+        member = ctx.bar  # "each side has two lengths and one sleeve"
     if member is None and not named and not a_hoop and not units and not bars and ctx.bar is not None and not places and not it.fronted:
         member = ctx.bar
     if member is None and not units and not named and ctx.member is not None and hoops is None:
@@ -190,6 +193,8 @@ def _hosts_or_last(
     """(hoops, units, member, whether the clause names no host), with the host spoken of last where the clause leaves it out."""
     nothing = hoops is None and member is None and not units and not bars
     pron = next((e for e in c.els if e.type == "pron" and e.gov in ("over", "onto", "on", "to", "in", "into", "round", "through")), None)
+    if nothing and pron is not None and pron.name == "it" and it.it_hoops is not None and not it.ctx.current:
+        hoops, nothing = it.it_hoops, False
     if nothing and pron is not None and it.last_is_member and not it.ctx.current:
         member, nothing = it.last_noun, False
     things = [

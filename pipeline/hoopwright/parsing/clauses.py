@@ -222,7 +222,9 @@ class _Governor:
         """Set ``gov`` of the mention at ``k``."""
         el = els[k]
         joined = _joined(els, k)
-        if self.last is not None and self.gov == "subj" and not self.verb_seen:
+        if el.type == "fit" and k > 1 and els[k - 1].type == "pron" and els[k - 2].type == "verb" and els[k - 2].name in ("give", "allow"):
+            el.gov = "obj"  # "give them crop eyes"
+        elif self.last is not None and self.gov == "subj" and not self.verb_seen:
             el.gov = "subj"
         elif (self.last is not None and not joined) or self._counts_anew(els, k):
             el.gov = "next"

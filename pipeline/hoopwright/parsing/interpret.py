@@ -98,6 +98,7 @@ class Interpreter:
         self.prefix_owner: tuple[str, ...] = ()
         self.checking = False
         self.last_is_member = False
+        self.it_hoops: Selector | None = None  # the single hoop that "it" stands for
         self.last_noun = ""
         self.edits: dict[str, list[tuple[str, str]]] = {}
         self.bar_numbers: dict[str, int] = {}  # "the two purlins": how many there are, by the last word
@@ -396,6 +397,12 @@ class Interpreter:
                 and "length" not in e.low
             ):
                 self.bar_numbers[e.words[-1]] = e.amount.value
+        named = [e for e in els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind in ("numbers", "first", "last")]
+        single = len(named) == 1 and els[-1] is named[0] and not any(e.type in ("ellip", "fit") or e.role in ("bar", "other") for e in els)
+        if single and els[-1].hoops is not None and len(els[-1].hoops.numbers) < 2:
+            self.last_is_member, self.it_hoops = False, els[-1].hoops  # "The lamp hangs from the third rib." "Slip two rings on to it"
+        elif nouns or subject is not None:
+            self.it_hoops = None
         bars = [e for e in els if e.type == "mem" and e.role in ("bar", "other") and len(e.name.split()) > 1]
         if bars:
             self.section_bar = bars[-1].name

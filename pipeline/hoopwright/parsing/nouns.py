@@ -294,6 +294,8 @@ def _foreign_tube(words: Lexicon, el: El) -> bool:
     said = set(el.words) - _ANY_TUBE
     if any(said <= tube for tube in words.tube_words):
         return False
+    if "side" in said and el.plural and len(words.tube_words) > 1 and not any(said & set(tube) for tube in words.tube_words):
+        return True  # "run the side pipes through the collars" in a frame of legs and crown tubes
     extra = {word for word in el.words[:-1] if word not in _OWN_TUBE}
     if not extra:
         return False

@@ -30,6 +30,7 @@ class Plainer:
         numbers: Mapping[str, int] | None = None,
     ) -> None:
         self.hoops = hoops
+        self.hoop = min(hoop_words, default="hoop")
         self.numbers = {word.capitalize(): n for word, n in (numbers or {}).items() if n and n > 0 and len(word) > 2 and word.isalpha()}
         self.names = frozenset(names)
         self.ordinals = dict(ordinals or {word: n for n, word in enumerate(_WORD_ORDINALS, 1)})
@@ -56,6 +57,13 @@ class Plainer:
     def _from_far(self, match: re.Match[str]) -> str:
         n = self.ordinals.get(match[1].lower())
         return f"hoop {self.hoops + 1 - n}" if n and self.hoops and n <= self.hoops else match[0]
+
+    def _on_all(self, match: re.Match[str]) -> str:
+        """ "Side loops come next, on all five": of five hoops."""
+        words = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+        said = match[1].lower()
+        n = int(said) if said.isdigit() else words.index(said) + 1 if said in words else None
+        return f"on all the {self.hoop}s" if n is not None and n == self.hoops else match[0]
 
     def _beside_bay(self, match: re.Match[str]) -> str:
         word = (match[1] or match[2]).lower()
@@ -100,10 +108,15 @@ class Plainer:
             (rf"\bthe (?:front|first|back|last|end) {hoop}((?: [\w ]{{0,30}})?), (?:and )?then (?:all )?the (?:rest|others?)\b(?:, working \w+)?", r"all the hoops\1"),
             (rf"^(?:now |then )?do (?:all )?the (others?|rest|other {many})(?: of the {many})? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)", r"Repeat for the \1"),
             (rf"\b(every|each|all) ([\w -]{{1,20}}?) in the (?:house|tunnel|frame)\b(?:, these \w+ included,)?", rf"\1 \2 of every {hoop_word}"),
+            (
+                r"^((?:an?|each|every|the) [\w -]+?)(?: of (?:either|any|each) (?:sort|kind|size))? (is|takes|has|gets|needs) (.+?),? and so (?:is|does|has|do|are) ((?:an?|each|every|the) [\w -]+?)\.?$",
+                r"\1 and \4 \2 \3.",
+            ),
             (r"^its (?:two )?(?:halves|jaws|ears|shells) are\b", "It is"),
             (r"^the (?:two )?(?:halves|jaws|ears|shells) of (an?|each|every|the) ([\w -]+?) are\b", r"\1 \2 is"),
             (r"^after (?:that|this),? (?=(?:every|each|all|the|you|an?|one|two|both|on|onto)\b)", "Then "),
             (r",? (?:with|by|using) (?:the|its|their) (?:[\w-]+ )?[\w-]+'s own [\w-]+", ""),
+            (rf"\bon all ({_NUM})(?=[,:;.])", self._on_all),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 def rule(it: Interpreter, c: Clause) -> bool:
     """Read "each clamp takes one bolt and two washers": so many of a fastener for each of a part. Whether the clause was a rule."""
     verb = c.verb
+    for f in c.fits():
+        if f.det == "both" and f.amount is None and f.gov == "obj" and it.is_fastener(f.parts):
+            f.amount = Amount(2, text=f.text)  # "It takes both rivets"
     if verb is None or (not c.fits() and not (verb.cls == "take" and c.els[-1] is verb)):
         return False
     if _denied_to(it, c, verb):

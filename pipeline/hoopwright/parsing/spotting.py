@@ -110,6 +110,9 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         if not hoopish:
             member = host.name
         bars = [_bar_unit(it, m) for m in others]
+    if any(m.each and m.role == "other" and m.gov in it.chunker.through for m in mems):
+        # "through each socket and through the foot in it": a foot for each socket
+        units = [replace(u, each=True) if u.kind in ("foot", "tube") and not u.plural and not u.side and u.det == "the" else u for u in units]
     if hoopish:
         bars = [b if b.number or not b.each else replace(b, number=_listed_number(it, b.name)) for b in bars]
     return hoops, tuple(units), member, tuple(bars)

@@ -129,7 +129,7 @@ def _subject_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinit
     if told and any(e.type == "mem" and e.role in ("hoop", "tube") for e in c.els):
         return True  # "Every brace gets a collar at both ends. The upper collar goes on the end hoop"
     if f.definite and verb is not None and not verb.passive and not f.amount:
-        return False
+        return verb.cls == "go" and not f.plural and _first_named(it, f) and _on_named_hoops(c)
     if verb is None:
         return _verbless_theme(it, f, c, indefinite)
     if verb.passive and verb.name == "close" and f.definite and not any(e.type == "mem" and not e.used for e in c.els):
@@ -159,6 +159,17 @@ def _subject_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinit
             and not f.each
         )
     return False
+
+
+def _first_named(it: Interpreter, f: El) -> bool:
+    """Whether the part, of which the list has one, was put nowhere yet: "The name plate goes on the door hoop"."""
+    if len(f.parts) != 1 or it.kit.parts[f.parts[0]].listed != 1:
+        return False
+    return not any(e.kind == "add" and e.parts[:1] == f.parts for r in it.readings for e in r.events)
+
+
+def _on_named_hoops(c: Clause) -> bool:
+    return any(e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind != "all" and not e.used for e in c.els)
 
 
 def _verbless_theme(it: Interpreter, f: El, c: Clause, indefinite: bool) -> bool:

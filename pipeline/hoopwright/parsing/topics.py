@@ -67,8 +67,9 @@ def topic(it: Interpreter, c: Clause) -> None:
     ):
         # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
         spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
-        fronted = front
-        it.fronted = it.fronted or front
+        k = next((n for n, x in enumerate(it.clauses) if x is c), 0)
+        fronted = front or (k + 1 < len(it.clauses) and it.clauses[k + 1].after_colon)  # "… on all the hoops: one to each side"
+        it.fronted = it.fronted or fronted
         if spoken and (fronted or (spoken[0].kind != "all" and all(f.definite and f.amount is None for f in c.fits()))):
             sel = spoken[0]
             for other in spoken[1:]:

@@ -15,7 +15,7 @@ from hoopwright.reporting.cautions import CAUTIONS, LIMITS
 from hoopwright.reporting.grouping import hoop_ids
 from hoopwright.reporting.lengths import Units
 from hoopwright.reporting.marks import codes_of, fittings_of
-from hoopwright.reporting.tabled import Table, table_of
+from hoopwright.reporting.tabled import Table, Value, table_of
 from hoopwright.reporting.terminal import bag_note, structure_line
 from hoopwright.reporting.text import clipped, shown
 
@@ -73,7 +73,7 @@ def _hoops(schedule: Schedule, counts: dict[str, dict[str, int]]) -> Table:
 
 
 def _elsewhere(schedule: Schedule) -> Table:
-    rows = [
+    rows: list[dict[str, Value]] = [
         {"member": shown(member), "fitting": shown(name), "number": number}
         for member, row in schedule.elsewhere.items()
         for name, number in row.items()
@@ -134,7 +134,7 @@ def _questions(schedule: Schedule) -> Table:
 
 def _order(schedule: Schedule) -> Table:
     known = {step.id: step for step in schedule.steps}
-    rows = []
+    rows: list[dict[str, Value]] = []
     for number, id in enumerate(schedule.work_order or tuple(known), 1):
         step = known.get(id)
         if step is not None:

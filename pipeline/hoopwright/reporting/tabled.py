@@ -24,7 +24,9 @@ class Table:
 def table_of(rows: Sequence[Mapping[str, Value]], columns: Sequence[str]) -> Table:
     """The rows' values in the order of ``columns``; what a row does not have is None."""
     floats = {name for name in columns if any(isinstance(row.get(name), float) for row in rows)}
-    return Table(
-        tuple(columns),
-        [[float(value) if name in floats and isinstance(value := row.get(name), int) else row.get(name) for name in columns] for row in rows],
-    )
+
+    def value(row: Mapping[str, Value], name: str) -> Value:
+        found = row.get(name)
+        return float(found) if name in floats and isinstance(found, int) else found
+
+    return Table(tuple(columns), [[value(row, name) for name in columns] for row in rows])
