@@ -13,6 +13,9 @@ from hoopwright.model.outline import Passage, Run
 _ENTITY = re.compile(r"&(?:[a-zA-Z]{2,8}\d{0,2}|#\d{2,5});")
 _WORD = re.compile(r"[^\W\d_]+(?:[-‐‑][^\W\d_]+)*")
 _SPLIT_WORD = re.compile(r"(?<!\w)\w{1,40}[-‐‑][ \t]{0,200}\n[ \t]{0,200}\w{1,40}")
+_LETTER = re.compile(r"[^\W\d_]")
+_BLANK = re.compile(r"\s")
+_GAP = re.compile(r"\s{2,}")
 _HYPHENS = "-‐‑"
 _SOFT_HYPHEN = "\xad"
 
@@ -107,31 +110,30 @@ class Words:
 
 @dataclass(slots=True)
 class _Sheet:
-    """Characters of a passage under way, each with its offset and page, None for a blank put in."""
+    """Characters of a passage under way, and where they stand in the document; blanks put in stand nowhere."""
 
     chars: list[str] = field(default_factory=list)
-    places: list[tuple[int, int] | None] = field(default_factory=list)
+    runs: list[Run] = field(default_factory=list)
 
-    def add(self, char: str, place: tuple[int, int] | None) -> None:
-        self.chars.append(char)
-        self.places.append(place)
+    def add(self, text: str, offset: int, page: int) -> None:
+        """Characters that stand one behind the other in the document, from ``offset`` on."""
+        at = len(self.chars)
+        self.chars.extend(text)
+        last = self.runs[-1] if self.runs else None
+        if last and last.at + last.length == at and last.start + last.length == offset and last.page == page:
+            self.runs[-1] = Run(last.at, last.start, last.length + len(text), page)
+        else:
+            self.runs.append(Run(at, offset, len(text), page))
+
+    def blank(self) -> None:
+        self.chars.append(" ")
 
     def drop_last(self) -> None:
+        """Take back the last character; it is no blank that was put in."""
         self.chars.pop()
-        self.places.pop()
-
-    def runs(self) -> tuple[Run, ...]:
-        runs: list[Run] = []
-        for at, place in enumerate(self.places):
-            if place is None:
-                continue
-            offset, page = place
-            last = runs[-1] if runs else None
-            if last and last.at + last.length == at and last.start + last.length == offset and last.page == page:
-                runs[-1] = Run(last.at, last.start, last.length + 1, page)
-            else:
-                runs.append(Run(at, offset, 1, page))
-        return tuple(runs)
+        last = self.runs.pop()
+        if last.length > 1:
+            self.runs.append(Run(last.at, last.start, last.length - 1, last.page))
 
 
 class Ink:
@@ -149,24 +151,40 @@ class Ink:
         """Running text of the spans, in order. Blanks are single, marks are left out, words split at a line end are joined."""
         sheet = _Sheet()
         for span in spans:
-            chars = self._chars(span)
-            if not chars:
+            pieces = self._pieces(span)
+            if not pieces:
                 continue
             if sheet.chars:
-                self._glue(sheet, "".join(char for char, _ in chars))
-            for char, offset in chars:
-                sheet.add(char, (offset, span.page))
+                self._glue(sheet, "".join(piece for piece, _ in pieces))
+            for piece, offset in pieces:
+                sheet.add(piece, offset, span.page)
         if not sheet.chars and spans:
             return self.place(spans[0])
-        return Passage("".join(sheet.chars), self.document.id, sheet.runs())
+        return Passage("".join(sheet.chars), self.document.id, tuple(sheet.runs))
 
     def place(self, span: Span) -> Passage:
         """A passage without words that still knows where it stands."""
         return Passage("", self.document.id, (Run(0, span.start, 0, span.page),))
 
-    def _chars(self, span: Span) -> list[tuple[str, int]]:
+    def _pieces(self, span: Span) -> list[tuple[str, int]]:
+        """The span's words with single blanks: pieces that stand in the document in one go, each with its offset there."""
         text = self.text(span)
         marks = hidden(text, self.document.kind)
+        if marks or (self.document.kind == "markdown" and "&" in text):
+            return self._chars(text, marks, span)
+        inner = text.strip()
+        offset = span.start + len(text) - len(text.lstrip())
+        pieces: list[tuple[str, int]] = []
+        at = 0
+        for gap in _GAP.finditer(inner):
+            # Of several blanks the first one stays.
+            pieces.append((_BLANK.sub(" ", inner[at : gap.start() + 1]), offset + at))
+            at = gap.end()
+        if at < len(inner):
+            pieces.append((_BLANK.sub(" ", inner[at:]), offset + at))
+        return pieces
+
+    def _chars(self, text: str, marks: set[int], span: Span) -> list[tuple[str, int]]:
         chars: list[tuple[str, int]] = []
         entities = {m.start(): html.unescape(m.group()) for m in _ENTITY.finditer(text)} if self.document.kind == "markdown" else {}
         marks = marks | {i for m in _ENTITY.finditer(text) if m.start() in entities for i in range(m.start() + 1, m.end())}
@@ -187,15 +205,17 @@ class Ink:
         if last == _SOFT_HYPHEN:
             sheet.drop_last()
         elif last in _HYPHENS and len(sheet.chars) > 1 and sheet.chars[-2].isalnum():
-            before = re.search(r"[^\W\d_]*$", "".join(sheet.chars[:-1]))
+            start = len(sheet.chars) - 1
+            while start and _LETTER.match(sheet.chars[start - 1]):
+                start -= 1
             after = re.match(r"[^\W\d_]*", following)
-            left, right = before.group() if before else "", after.group() if after else ""
+            left, right = "".join(sheet.chars[start:-1]), after.group() if after else ""
             if right in ("and", "or", "to"):  # "left- and right-hand"
-                sheet.add(" ", None)
+                sheet.blank()
             elif left and right and (right[0].islower() or left.isupper()) and self.words.splits(left, right):
                 sheet.drop_last()
         elif not _joins(sheet.chars, following):
-            sheet.add(" ", None)
+            sheet.blank()
 
 
 def _joins(before: Sequence[str], following: str) -> bool:

@@ -47,7 +47,8 @@ def _counted_after() -> re.Pattern[str]:
 
 def _named(text: str) -> int:
     """The number of parts that a text names with their numbers, in front or behind."""
-    return len(_item().findall(text)) + len(_counted_after().findall(text))
+    behind = len(_counted_after().findall(text)) if "," in text else 0
+    return len(_item().findall(text)) + behind
 
 
 def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[PartsEntry]:

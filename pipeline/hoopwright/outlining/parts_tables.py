@@ -102,9 +102,20 @@ def _by_heads(table: Table, kinds: Sequence[str | None], announced: bool) -> Col
     name = names[0]
     if _mostly(table, name, is_code) and len(names) > 1:
         codes, name = [name, *codes], names[1]
+    marks = [k for k, head in enumerate(table.head) if not head.strip() and k != name and _mostly(table, k, _is_mark)]
     return Columns(
-        name, tuple(quantities), codes[0] if codes else None, sizes[0] if sizes else None, tuple(of("note")), next(iter(of("bag")), None)
+        name,
+        tuple(quantities),
+        codes[0] if codes else None,
+        sizes[0] if sizes else None,
+        (*of("note"), *marks),
+        next(iter(of("bag")), None),
     )
+
+
+def _is_mark(text: str) -> bool:
+    """True for a sign that marks a kind of part, explained elsewhere: "●", "*", "**"."""
+    return len(text.strip()) in (1, 2) and not text.strip().isalnum() and text.strip() not in "-–—."
 
 
 def _by_content(table: Table) -> Columns | None:

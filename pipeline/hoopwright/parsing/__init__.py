@@ -16,7 +16,7 @@ from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.corrections import turned
 from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
-from hoopwright.parsing.kit import abbreviations, build_kit
+from hoopwright.parsing.kit import Kit, abbreviations, build_kit, split_name
 from hoopwright.parsing.lex import forget_texts
 from hoopwright.parsing.lettering import Lettering, speaks_in_letters
 from hoopwright.parsing.place_links import link_places
@@ -84,7 +84,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"], numbers)
     codes = {**kit.member_codes, **kit.codes}
     fittings = frozenset(name for name, part in kit.parts.items() if part.is_fitting)
-    interpreter.lettering = Lettering(codes, fittings, speaks_in_letters(codes, (step.text for step in outline.steps)))
+    interpreter.lettering = Lettering(codes, fittings, speaks_in_letters(codes, (step.text for step in outline.steps)), _marks(outline, kit))
     readings = interpreter.read()
     tables = [
         replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t
@@ -94,6 +94,17 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     merged = apply_charts(outline, merge_tables(outline, readings, tables), chunker)
     whole = TellingPlaces(chunker, middle).read(merged)
     return Reading(facts, tuple(kit.parts.values()), tuple(link_places(whole, chunker)), dict(kit.members))
+
+
+def _marks(outline: Outline, kit: Kit) -> dict[str, tuple[str, ...]]:
+    """The parts by the sign that the list marks them with ("●"), for rules told of all that bear it."""
+    found: dict[str, list[str]] = {}
+    for entry in outline.parts:
+        words, _ = split_name(entry.name, kit.grammar)
+        for mark in entry.note.split(", "):
+            if mark and len(mark) < 3 and not mark.isalnum() and (name := kit.aliases.get(words)) is not None:
+                found.setdefault(mark, []).append(name)
+    return {mark: tuple(names) for mark, names in found.items()}
 
 
 def _named_by_words(outline: Outline, names: frozenset[str]) -> bool:

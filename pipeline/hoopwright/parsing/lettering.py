@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from hoopwright.grammar.inflect import plural
 
@@ -43,10 +43,20 @@ class Lettering:
     done with.
     """
 
-    def __init__(self, codes: Mapping[str, str], fittings: frozenset[str], letters_alone: bool = False) -> None:
+    def __init__(
+        self, codes: Mapping[str, str], fittings: frozenset[str], letters_alone: bool = False, marks: Mapping[str, Sequence[str]] | None = None
+    ) -> None:
+        self.marks = [
+            (re.compile(rf"\b(?:parts?|fittings?|pieces?|items?) (?:that (?:is|are) )?marked (?:with )?(?:an? )?{re.escape(mark)}(?!\S)", re.IGNORECASE), names)
+            for mark, names in (marks or {}).items()
+        ]
+        self.kinds = [
+            (re.compile(rf"\b(?P<det>every|each|all) {re.escape(mark)}[ -](?:parts?|fittings?|pieces?|items?)\b", re.IGNORECASE), names)
+            for mark, names in (marks or {}).items()
+        ]
         self.codes, self.fittings = dict(codes), fittings
         numbers = "|".join(sorted((re.escape(code) for code in self.codes if code[:1].isdigit()), key=len, reverse=True))
-        item = rf"(?:pos|item|ref|nr|no|part)s?\.?(?: no\.?)? ?(?P<code>{numbers})"
+        item = rf"(?:pos|item|ref|part)s?\.?(?: no\.?)? ?(?P<code>{numbers})"  # "no. 7" is a hoop as often as a part
         self.numbered = re.compile(rf"(?P<noun>\b[a-z-]+)?\s*(?:\({item}\)|\b{item.replace('code', 'bare')}\b)", re.IGNORECASE) if numbers else None
         self.alone = _alone(self.codes) if letters_alone else None
         letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))
@@ -57,6 +67,10 @@ class Lettering:
     def __call__(self, text: str, around: str = "") -> str:
         """``text`` in names; ``around`` is the step that it stands in, whose other sentences may count what this one only names."""
         around = around.replace(text, " ")
+        for pattern, names in self.marks:
+            text = pattern.sub(_and(tuple(plural(name) for name in names)).capitalize(), text)
+        for pattern, names in self.kinds:
+            text = pattern.sub(lambda match, names=names: f"{match['det']} {_and(names)}", text)  # type: ignore[misc]
         if self.numbered is not None:
             text = self.numbered.sub(self._numbered, text)
         if self.alone is not None:
@@ -121,6 +135,10 @@ class Lettering:
             if items and all(found):
                 return [m[1].lower() for m in found if m is not None], re.sub(r"^(?:then|now) ", "", text[comma + 2 :])
         return None
+
+
+def _and(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _named(rest: str, name: str) -> tuple[str, bool]:

@@ -27,6 +27,9 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             done = _washer_under(it, c, k, bolt) or done
             owner.used = True
             continue
+        if owner.used and owner.each and k > 1 and c.els[k - 2].type == "ellip":
+            done = _another_on_each(it, c, k, owner) or done
+            continue
         if owner.used and owner.each and _below_nut(c, k, owner):
             owner.gov, owner.used = "on", False
         done = _rule_of(it, c, k, owner) or done
@@ -96,7 +99,7 @@ def _rule_of(it: Interpreter, c: Clause, k: int, owner: El) -> bool:
         return False
     things = _things_before(it, c, start, owner)
     if not things:
-        return False
+        return _another_on_each(it, c, k, owner)
     if _unlisted_nut(it, owner) or not owner.parts:
         owners = tuple(e.parts[0] for e in it.ctx.current if it.is_fastener(e.parts))[-1:]
         if not owners:
@@ -106,6 +109,20 @@ def _rule_of(it: Interpreter, c: Clause, k: int, owner: El) -> bool:
     owners, within = _fasteners_meant(it, owner, owners)
     _emit_rules(it, c, things, owners, within)
     owner.used = True
+    return True
+
+
+def _another_on_each(it: Interpreter, c: Clause, k: int, owner: El) -> bool:
+    """Read "a strip over the joint, and another over each tee": the cover or fastener named before, once more for each of a fitting."""
+    share = c.els[k - 2] if k > 1 and c.els[k - 1].type == "prep" else None
+    if share is None or share.type != "ellip" or share.amount is None or share.used or not owner.each or not it.is_clip(owner.parts):
+        return False
+    before = [f for f in c.els[: k - 2] if f.type == "fit" and f.parts and f.amount is not None]
+    if not before or it.kit.parts[before[-1].parts[0]].form not in ("cover", "cap", "fastener"):
+        return False
+    owners = ownership.owners_of(it, owner, c)
+    it.emit(it.event("rule", before[-1].parts, share.amount, owners=owners, fastener=before[-1].parts[0], per="here"))
+    share.used = owner.used = True
     return True
 
 

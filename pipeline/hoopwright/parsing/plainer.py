@@ -117,6 +117,7 @@ class Plainer:
             (r"^after (?:that|this),? (?=(?:every|each|all|the|you|an?|one|two|both|on|onto)\b)", "Then "),
             (r",? (?:with|by|using) (?:the|its|their) (?:[\w-]+ )?[\w-]+'s own [\w-]+", ""),
             (rf"\bon all ({_NUM})(?=[,:;.])", self._on_all),
+            (r"\b(over|on|onto|round|around|to|under) each of (?:its|the|their) ([\w-]+?)s(?=[.,;]|$)", r"\1 each \2"),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",
