@@ -142,6 +142,10 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     ):
         # a clip at either end of a bar that lies across a hoop sits on the hoop
         hoops, member, units, bars = ctx.hoops, None, (Unit("side", "side", None, True, 2),), ()
+    path = it.bar_path
+    if member is not None and path is not None and member.split()[-1] == path[0] and re.search(r"\b(?:each|either|both) ends?\b", c.low):
+        hoops, member, bars = Selector("numbers", path[1], each=True, text="its ends"), None, ()
+        units = (Unit("side", "side", None, True, 2),) if it.kit.members.get(path[0]) == 2 else ()  # one on each side of the frame
     if member is not None:
         hoops = None
     verb = c.verb

@@ -98,6 +98,7 @@ class Interpreter:
         self.prefix_owner: tuple[str, ...] = ()
         self.checking = False
         self.last_is_member = False
+        self.bar_path: tuple[str, tuple[int, int]] | None = None  # a bar's last word, the hoops that its ends lie on
         self.it_hoops: Selector | None = None  # the single hoop that "it" stands for
         self.last_noun = ""
         self.edits: dict[str, list[tuple[str, str]]] = {}
@@ -378,6 +379,7 @@ class Interpreter:
                 return
 
     def _remember(self, els: list[El]) -> None:
+        self._note_path(els)
         nouns = [
             e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")
         ] or [e for e in els[:3] if e.type == "mem" and e.gov == "subj" and e.role in ("bar", "other")]
@@ -421,6 +423,15 @@ class Interpreter:
                     ruling.note_rule(self, e.parts[0], ())  # "Put the clamp bolts in. A saddle takes two."
                 self.last_mention = (e.parts, step)
         del self.recent[:-6]
+
+    def _note_path(self, els: list[El]) -> None:
+        """ "The bottom of a stay goes to the band on hoop 1 and the top to the band on hoop 2": on which hoops its two ends lie."""
+        bars = [e for e in els if e.type == "mem" and e.role == "bar"]
+        hoops = [e.hoops for e in els if e.type == "mem" and e.role == "hoop" and e.hoops is not None]
+        ends = {e.low for e in els} & {"bottom", "top", "lower", "upper", "foot", "head"}
+        single = [h.numbers[0] for h in hoops if h.kind == "numbers" and len(h.numbers) == 1]
+        if len(bars) == 1 and len(single) == len(hoops) == 2 and single[0] != single[1] and len(ends) > 1:
+            self.bar_path = (bars[0].name.split()[-1], (single[0], single[1]))
 
     # ---- clauses --------------------------------------------------------------------------------------------------------
 

@@ -95,7 +95,7 @@ def _rule_of(it: Interpreter, c: Clause, k: int, owner: El) -> bool:
     if start is None:
         return False
     to_bolt = owner.definite and not owner.plural and len(owner.words) == 1 and owner.gov == "to"
-    if not (owner.each or to_bolt or _one_clip(it, owner)):
+    if not (owner.each or to_bolt or _one_clip(it, owner, c.verb is None)):
         return False
     things = _things_before(it, c, start, owner)
     if not things:
@@ -138,11 +138,13 @@ def _start_of_phrase(it: Interpreter, c: Clause, k: int, owner: El) -> int | Non
     return k if takes and c.els[k - 1].low not in it.chunker.with_ else None
 
 
-def _one_clip(it: Interpreter, owner: El) -> bool:
+def _one_clip(it: Interpreter, owner: El, note: bool) -> bool:
     """Whether one clip stands for all of its kind: "one bolt to a clip", "through the clip" where the step knows only one."""
     if not owner.parts or not it.is_clip(owner.parts):
         return False
-    through = owner.definite and not owner.plural and owner.gov in ("through", "thru") and len(ownership.spoken_of(it, owner.parts)) == 1
+    # "through collar and post", in a note without articles
+    bare = owner.det is None and owner.amount is None and note
+    through = (owner.definite or bare) and not owner.plural and owner.gov in ("through", "thru") and len(ownership.spoken_of(it, owner.parts)) == 1
     return through or (owner.det in ("a", "an") and owner.gov in ("to", "per", "for"))
 
 

@@ -44,7 +44,7 @@ ROUND = re.compile(
     re.IGNORECASE,
 )
 AFTERWARDS = re.compile(
-    r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b",
+    r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:after|in|within) (?:about )?(?:[\w-]+ ){1,2}(?:weeks?|days?|months?|hours?|years?|storms?|gales?)\b|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b",
     re.IGNORECASE,
 )
 NEEDS = re.compile(
