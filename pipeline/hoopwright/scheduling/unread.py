@@ -1,16 +1,18 @@
-"""Parts of the list of which the steps speak, though no step was read to use any: a question each, not an ``unused`` warning.
+"""Parts of the list of which the steps speak, though no step was read to use any, or far fewer than the list has: a question each.
 
-The list and the steps agree that the part is used; what is open is how many go where. Saying that no step uses it would blame the manual
-for what was not understood.
+Where nothing is used, the list and the steps agree that the part is; what is open is how many go where. Saying that no step uses it would
+blame the manual for what was not understood. Makers pack spare screws, but hardly ever a spare clamp: where the steps use fewer clamps
+than the list has, a sentence may have been missed, and a wrong count must not stand without a doubt (common practice, no source).
 """
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from hoopwright.model.frame import Frame, Part
+from hoopwright.model.frame import Call, Frame, Part
 from hoopwright.model.outline import Item, Outline, Passage, Source
 from hoopwright.model.schedule import Question
 from hoopwright.scheduling.names import loose, plain
@@ -20,12 +22,15 @@ IDLE_ROLES = frozenset({"parts", "tools", "contents", "summary", "safety"})
 IDLE_ITEMS = frozenset({"caption", "footnote"})
 LETTER = re.compile(r"[A-Za-z]")
 NEVER = r"(?!)"
+# The share of the listed number below which a sentence may have been missed: screws and pads are packed with spares, clamps are not.
+FEW = {"fastener": 0.6, "closed": 1.0, "sleeve": 1.0}
+FEW_OTHERS = 0.8
 SENTENCE_END = re.compile(r"[.!?;:](?=\s|$)")
 
 
 def ask_of_unread(frame: Frame) -> Frame:
     """The frame with a question for each such part. Made before answers are carried out, so that these questions can be answered."""
-    return replace(frame, questions=(*frame.questions, *unread(frame)))
+    return replace(frame, questions=(*frame.questions, *unread(frame), *left_over(frame)))
 
 
 def unread(frame: Frame) -> tuple[Question, ...]:
@@ -34,6 +39,42 @@ def unread(frame: Frame) -> tuple[Question, ...]:
     used = {call.part for call in frame.calls if call.quantity > 0}
     idle = [part for part in frame.parts if _supplied(frame, part) and part.name not in used and part.name not in asked]
     return tuple(_question(part, step, source) for part, step, source in _named(frame, idle))
+
+
+def left_over(frame: Frame) -> tuple[Question, ...]:
+    """One question for each part of which the hoops take some, but the steps suspiciously few; none where one is asked already."""
+    asked = {question.fitting for question in frame.questions}
+    used: Counter[str] = Counter()
+    first: dict[str, Call] = {}
+    for call in frame.calls:
+        used[call.part] += call.quantity
+        if call.hoop is not None:
+            first.setdefault(call.part, call)
+    found = []
+    for part in frame.parts:
+        if part.name in asked or part.name not in first or not _supplied(frame, part) or not 0 < used[part.name] < (part.listed or 0):
+            continue
+        left = (part.listed or 0) - used[part.name]
+        share = used[part.name] / (part.listed or 1)
+        if share < FEW.get(part.form, FEW_OTHERS) and not _called_spare(frame.outline, part.name):
+            found.append(_left_over(part, used[part.name], left, first[part.name]))
+    return tuple(found)
+
+
+def _called_spare(outline: Outline, name: str) -> bool:
+    """Whether the manual says that some of the part are spare."""
+    head = re.escape(name.split()[-1])
+    spare = re.compile(rf"\b{head}s?\b[^.;]*\b(?:spares?|extras?|left over|keep)\b|\b(?:spares?|left over)\b[^.;]*\b{head}s?\b", re.IGNORECASE)
+    return any(spare.search(step.text) for step in outline.steps)
+
+
+def _left_over(part: Part, used: int, left: int, call: Call) -> Question:
+    message = (
+        f"The parts list supplies {part.listed} × {part.name}, and the steps as they were understood use {used}. "
+        f"{'Is 1' if left == 1 else f'Are {left}'} spare, or was a sentence not understood?"
+    )
+    spare = f"{left} spare"
+    return Question("quantity", part.name, (), call.step, message, (spare,), spare, source=call.source)
 
 
 def _supplied(frame: Frame, part: Part) -> bool:
