@@ -67,7 +67,8 @@ def repeat(assembly: Assembly, event: Event) -> None:
     if not flip:
         _ask_which_goes_where(assembly, event, original, targets, have)
     made: list[Draft] = []
-    for target, source in _sources(targets, have, assembly.hosts.n if flip else None):
+    named = event.hoops is not None and event.hoops.kind in ("numbers", "first", "last")
+    for target, source in _sources(targets, have, assembly.hosts.n if flip else None, named):
         made += _twins(assembly, event, original.on(source), target)
     assembly.drafts.add(made)
     assembly.groups[event.group].append(made)
@@ -81,12 +82,17 @@ def _targets(assembly: Assembly, selector: Selector | None, have: set[int]) -> t
     return assembly.hosts.hoops(selector, have)
 
 
-def _sources(targets: tuple[int, ...], have: set[int], mirrored_among: int | None) -> list[tuple[int, int]]:
-    """(hoop, hoop that it is done like) for every hoop that does not have it yet. ``mirrored_among``: so many hoops, from the other end."""
+def _sources(targets: tuple[int, ...], have: set[int], mirrored_among: int | None, named: bool = False) -> list[tuple[int, int]]:
+    """(hoop, hoop that it is done like) for every hoop that does not have it yet. ``mirrored_among``: so many hoops, from the other end.
+
+    Hoops that are ``named`` and have some of it already get the rest.
+    """
     if not have:
         return []
     first = min(have)
     fresh = [target for target in targets if target not in have]
+    if named and not fresh and have - set(targets):
+        return [(target, min(have - set(targets))) for target in targets]
     if mirrored_among is not None:
         return [(target, other if (other := mirrored_among + 1 - target) in have else first) for target in fresh]
     if len(targets) == len(have) > 1 and len(fresh) == len(targets):

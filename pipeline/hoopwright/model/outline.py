@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bisect import bisect_right
+from dataclasses import dataclass, field
+from operator import attrgetter
 from typing import Literal
 
 from hoopwright.model.document import Document
@@ -32,6 +34,9 @@ class Run:
     page: int
 
 
+_at = attrgetter("at")
+
+
 @dataclass(frozen=True, slots=True)
 class Passage:
     """Running text put together from printed lines, with the way back to the document. Blanks stand between the runs."""
@@ -42,11 +47,7 @@ class Passage:
 
     def offset(self, at: int) -> tuple[int, int]:
         """(document offset, page) of the passage's character ``at``; a blank put in between two lines belongs to the line before."""
-        run = self.runs[0]
-        for candidate in self.runs:
-            if candidate.at > at:
-                break
-            run = candidate
+        run = self.runs[max(bisect_right(self.runs, at, key=_at) - 1, 0)]
         return run.start + min(at - run.at, max(run.length - 1, 0)), run.page
 
     def source(self, start: int = 0, end: int | None = None) -> Source:
@@ -146,10 +147,11 @@ class Outline:
     steps: tuple[Step, ...]
     parts: tuple[PartsEntry, ...]
     title: str = ""
+    _by_id: dict[str, Section] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_by_id", {section.id: section for section in reversed(self.sections)})
 
     def section(self, id: str) -> Section:
         """The section with that id. Raises KeyError."""
-        for section in self.sections:
-            if section.id == id:
-                return section
-        raise KeyError(id)
+        return self._by_id[id]

@@ -164,10 +164,11 @@ def _labelled(blocks: list[Block], sheet: Sheet) -> list[Block]:
     result = list(labelled)
     for key, members in groups.items():
         sections = _are_sections(labelled, members, sheet)
+        above = sections and _holds_headings(labelled, members)
         for i in members:
             block = labelled[i]
             if sections:
-                result[i] = replace(block, kind="heading", rank=block.rank or _label_rank(block, key, _holds_headings(labelled, members)))
+                result[i] = replace(block, kind="heading", rank=block.rank or _label_rank(block, key, above))
             elif len(members) > 1 or block.kind == "heading" or (block.label is not None and block.label.word):
                 result[i] = replace(block, kind="text", titled=True)
     # A numbered heading in the house style that is no member of a row of titles stays a heading.

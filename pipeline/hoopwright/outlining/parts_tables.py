@@ -87,7 +87,8 @@ def _by_heads(table: Table, kinds: Sequence[str | None], announced: bool) -> Col
         quantities = [k for k, found in enumerate(kinds) if found is None and announced and _all_numbers(table, k)]
     names, codes, sizes = of("name"), of("code"), of("size")
     if not names and codes:
-        names = [k for k in codes if not _mostly(table, k, is_code)][:1]
+        texts = [k for k in codes if not _mostly(table, k, is_code)]
+        names = sorted(texts, key=lambda k: -sum(len(cell) for cell in _cells(table, k)))[:1]
         codes = [k for k in codes if k not in names]
     if not names:
         return None
@@ -142,7 +143,7 @@ def _cells(table: Table, k: int) -> list[str]:
 
 
 def _mostly(table: Table, k: int, test: object) -> bool:
-    cells = _cells(table, k)
+    cells = [cell for cell in _cells(table, k) if cell.strip(" -–—")] if test is is_code else _cells(table, k)
     assert callable(test)
     return bool(cells) and sum(bool(test(cell)) for cell in cells) >= 0.7 * len(cells)
 

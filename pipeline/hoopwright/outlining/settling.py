@@ -56,18 +56,23 @@ def _counted_through(sections: Sequence[Section], inside: dict[str, list[Step]])
     """An introduction whose numbered steps go on in the next section that builds is part of the building."""
     result = list(sections)
     for n in range(len(sections) - 2, -1, -1):
+        if sections[n].role not in ("intro", "other", "tools", "safety"):
+            continue
         own = _paths(inside[sections[n].id])
-        later = next((paths[0] for section in result[n + 1 :] if (paths := _paths(inside[section.id]))), None)
-        after = next((section for section in result[n + 1 :] if any(step.label for step in inside[section.id])), None)
-        builds = after is not None and after.role == "build" and sections[n].role in ("intro", "other", "tools", "safety")
+        behind = range(n + 1, len(result))
+        later = next((paths[0] for k in behind if (paths := _paths(inside[result[k].id]))), None)
+        after = next((result[k] for k in behind if any(step.label for step in inside[result[k].id])), None)
+        builds = after is not None and after.role == "build"
         if builds and own and later and _goes_on(own[-1], later):
             result[n] = replace(sections[n], role="build")
     for n, section in enumerate(result):
         # "Equipment" over steps that go on counting equips the hoops; the things of a list of tools are counted anew.
+        if section.role != "tools":
+            continue
         own = _paths(inside[section.id], compound=True)
-        before = next((paths[-1] for above in reversed(result[:n]) if (paths := _paths(inside[above.id], compound=True))), None)
+        before = next((paths[-1] for k in range(n - 1, -1, -1) if (paths := _paths(inside[result[k].id], compound=True))), None)
         plain = all(len(path[1]) == 1 for path in own) or not _lists_things(section, inside[section.id])
-        if section.role == "tools" and len(own) > 1 and plain and before and _goes_on(before, own[0]):
+        if len(own) > 1 and plain and before and _goes_on(before, own[0]):
             result[n] = replace(section, role="build")
     return result
 

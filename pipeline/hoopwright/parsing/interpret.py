@@ -123,6 +123,8 @@ class Interpreter:
         if self.section is None or section.id != self.section.id:
             self.ctx = Context(heading=self._heading_hoops(section))
             self.ctx.hoops = self.ctx.heading
+            if section.role == "build":
+                self._title_bar(section.title)
         elif step.label is not None and self.ctx.prefixed and self.ctx.prefixed == _stem(step.label):
             self.ctx.units, self.ctx.member, self.ctx.bar = (), None, None  # "11a Front bow: stand …", "11b Close a clamp …"
         elif step.label is not None and not self.ctx.example:
@@ -258,10 +260,11 @@ class Interpreter:
         head = " ".join(x.low for x in clauses[:lead])
         placed = any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[:lead] for e in x.els)
         self.needs = bool(patterns.NEEDS.search(head) or re.search(r"\b(?:count|check|inspect|tally|verify)$", head)) and not placed
+        maybe = next((x for x in (*clauses[:1], *clauses[-1:]) if x.kind == "sub" and x.word in ("if", "unless", "should")), None)
+        trailing = maybe is not None and maybe is not clauses[0] and re.search(r"\b(?:second|another|extra|further|more|spare)\b", text.lower())
         self.conditional = (
-            bool(clauses)
-            and clauses[0].kind == "sub"
-            and clauses[0].word in ("if", "unless", "should")
+            maybe is not None
+            and (maybe is clauses[0] or bool(trailing))
             and not re.match(r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your)", text.lower())
         )
         if definitions.counting(self, text):

@@ -162,7 +162,12 @@ def form_of_words(words: tuple[str, ...], grammar: Grammar) -> str:
         form = grammar.forms.get(" ".join(words[start:]))
         if form:
             return form
+    if words and words[-1].endswith(_FASTENER_ENDS):
+        return "fastener"  # "thumbscrew", "locknut", "hairpin"
     return "closed"
+
+
+_FASTENER_ENDS = ("screw", "bolt", "nut", "washer", "rivet", "nail", "pin")
 
 
 def is_fitting(words: tuple[str, ...], grammar: Grammar) -> bool:

@@ -56,7 +56,7 @@ class Lettering:
         ]
         self.codes, self.fittings = dict(codes), fittings
         numbers = "|".join(sorted((re.escape(code) for code in self.codes if code[:1].isdigit()), key=len, reverse=True))
-        item = rf"(?:pos|item|ref|part)s?\.?(?: no\.?)? ?(?P<code>{numbers})"  # "no. 7" is a hoop as often as a part
+        item = rf"(?:(?:pos|item|ref|part)s?\.?(?: no\.?)? ?#?|#)(?P<code>{numbers})"  # "no. 7" is a hoop as often as a part
         self.numbered = re.compile(rf"(?P<noun>\b[a-z-]+)?\s*(?:\({item}\)|\b{item.replace('code', 'bare')}\b)", re.IGNORECASE) if numbers else None
         self.alone = _alone(self.codes) if letters_alone else None
         letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))

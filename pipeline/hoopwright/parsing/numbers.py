@@ -132,7 +132,7 @@ def _as_required(words: Lexicon, toks: list[Tok], i: int) -> tuple[Amount, int] 
     joined = lows(toks, i, 4) + " "
     for phrase in phrases:
         end = i + len(phrase.split())
-        if not joined.startswith(phrase + " "):
+        if not joined.startswith(phrase + " ") or (phrase == "enough" and lows(toks, end, 1) in ("that", "to", "so")):
             continue
         if phrase in ("enough", "several") or nominal_ahead(words, toks, end):
             of = end < len(toks) and toks[end].low == "of"

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 def owners_of(it: Interpreter, subject: El, c: Clause) -> tuple[str, ...]:
     if subject.type in ("pron", "ellip"):
-        if subject.type == "ellip" and not (subject.each or "of" in c.low):
+        if subject.type == "ellip" and not (subject.each or "of" in c.low or subject.low in ("each one", "every one")):
             return ()
         if subject.name in ("it", "each", "they", "them", "these", "those", "both") or subject.type == "ellip" or subject.each:
             # "Each of the clips takes …": the noun behind "of"
@@ -65,7 +65,7 @@ def table_parts(it: Interpreter) -> tuple[str, ...]:
 
 def spoken_of(it: Interpreter, names: tuple[str, ...]) -> tuple[str, ...]:
     """Of several parts of one kind, the one that this step has spoken of, if it has."""
-    if len(names) < 2 or re.search(r"\bwhat(?:so)?ever\b|\bof any\b|\ball kinds\b", it.text.lower()):
+    if len(names) < 2 or re.search(r"\bwh(?:at(?:so)?|ich)ever\b|\bof any\b|\ball kinds\b", it.text.lower()):
         return names
     step = it.step_id
     mine = [

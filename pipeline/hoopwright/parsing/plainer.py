@@ -92,6 +92,7 @@ class Plainer:
             (rf"\bthe {many} (?:on )?(?:either|each) side of (?:the (\w+) bay|bay (\d+))\b", self._beside_bay),
             (r"\bleft and right (?=(?:legs|halves|tubes|feet|sides|rafters|uprights|sections)\b)", "both "),
             (rf"\b(?:every|each) (?:[\w-]+ )?{hoop} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
+            (rf",? (?:so|that is|making|which is) (?:just |only )?{_NUM} {many} in all", ""),
             (rf",? (?:that is |making |so )?{_NUM} (?:for|on) (?:both|the two) sides together", ""),
             # an exception with its own number
             (
@@ -144,6 +145,8 @@ class Plainer:
                 r"Fix \3 to \4 with \1 \2.",
             ),
             # verbs
+            (r"\bstay(s?) put\b", r"stay\1"),
+            (r"^((?:every|each) joint), (?:at|on|in|both) [\w ,]+?(?: alike)?, (?=is|are|takes|gets|has)", r"\1 "),
             (rf"^where (?:an?|each|the|every) ([\w-]+(?: [\w-]+)?) meets? (?:the|an?|each|its) {hoop}, (fix|hold|join|secure|bolt|fasten) (?:it|them|the two)(?: together)? ", r"\2 each \1 to the hoop "),
             (r"\b(close|lay|put|clamp|fold|bolt) (?:the )?(?:two )?(?:halves|jaws|shells) of (an?|one|each|the) ", r"\1 \2 "),
             (r"\b(one|each|every|per|a|this) run\b", r"\1 length"),

@@ -94,7 +94,7 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
         if earlier and held_with and not any(e.type == "mem" and e.gov == "subj" for e in c.els):
             return ownership.spoken_of(it, earlier[-1].parts)[:1], held_with
     elif verb.cls in ("fasten", "null", "put") and verb.form == "base":
-        owner = next((f for f in c.els if f.type in ("fit", "pron") and f.gov == "obj" and _stands_for_each(f)), None)
+        owner = next((f for f in c.els if f.type in ("fit", "pron", "ellip") and f.gov == "obj" and _stands_for_each(f)), None)
         if owner is not None:
             return ownership.owners_of(it, owner, c), [f for f in held_with if f is not owner]
     return (), []
@@ -110,6 +110,8 @@ def _fastener_holds(it: Interpreter, c: Clause, subject: El) -> tuple[tuple[str,
 
 
 def _stands_for_each(f: El) -> bool:
+    if f.type == "ellip":
+        return f.low in ("each one", "every one")
     return f.each or f.det == "code" or (f.type == "pron" and f.name in ("each", "them", "it"))
 
 

@@ -65,7 +65,9 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
         at = c.els.index(run[0]) if run else 0
         if run and at and c.els[at - 1].type == "conj" and any(e.type == "mem" and not e.used for e in c.els[c.els.index(t) : at]):
             n = None  # "two through the left half and two through the right half"
-        if len(run) == 1 and t.type == "fit" and t.amount is None and not t.definite and not run[0].more:
+        own = t.definite and t.det in ("their", "its")  # "arches 2 and 4 get their loops, one on each half"
+        if len(run) == 1 and t.type == "fit" and t.amount is None and (not t.definite or own) and not run[0].more:
+            t.definite = False
             t.amount, run[0].used = run[0].amount, True
             k += 2
             continue

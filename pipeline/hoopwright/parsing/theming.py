@@ -49,6 +49,8 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
         return False  # "hold a block of wood over the end"
     if (not f.parts or not it.kit.parts[f.parts[0]].in_list) and it.kit.has_list and patterns.SETTING_OUT.search(it.text):
         return False  # "knock in four pegs for a rectangle"
+    if _piece_of_another(it, f, c):
+        return False
     if f.det == "no" or (f.ords and not f.more and f.ords != (2,)) or (f.ords and f.definite):
         return False
     if (
@@ -86,6 +88,17 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     if f.gov == "subj":
         return _subject_theme(it, f, c, verb, indefinite)
     return _governed_theme(it, f, c, verb, indefinite)
+
+
+def _piece_of_another(it: Interpreter, f: El, c: Clause) -> bool:
+    """ "The pin on each brace", "the lug of the post": a piece of something else that the list does not name."""
+    if not f.definite or f.amount is not None or (f.parts and it.kit.parts[f.parts[0]].in_list) or not it.kit.has_list:
+        return False
+    k = c.els.index(f)
+    behind = c.els[k + 2] if k + 2 < len(c.els) and c.els[k + 1].low in ("on", "of", "at") else None
+    if behind is not None and behind.type == "pron" and behind.each:
+        behind = c.els[k + 3] if k + 3 < len(c.els) else behind
+    return behind is not None and (behind.type == "fit" or (behind.type == "mem" and behind.role in ("bar", "other")))
 
 
 def _shared_out_behind(f: El, c: Clause, verb: El) -> bool:

@@ -190,7 +190,9 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "says what not to do"
     if it.checking and (verb is None or verb.cls in ("take", "go")):
         return "part of a check"
-    if verb is not None and verb.cls == "null" and not (verb.passive and any(f.gov in ("by", "with") for f in c.fits())):
+    if verb is not None and verb.cls == "null" and not (
+        verb.passive and verb.verb not in ("check", "measure") and any(f.gov in ("by", "with") for f in c.fits())
+    ):
         places_it = (
             verb.form == "base"
             and any(f.gov == "obj" and f.amount is not None and not f.definite and f.det != "no" for f in c.fits())

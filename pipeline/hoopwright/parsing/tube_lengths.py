@@ -7,8 +7,10 @@ tube in a description of the frame; a distance at which something is fitted does
 from __future__ import annotations
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from operator import attrgetter
 
 from hoopwright.grammar import Grammar
 from hoopwright.grammar.inflect import plural
@@ -68,6 +70,8 @@ _PLUGGED = re.compile(
     r"\b(?:swaged|swedged|narrowed|reduced|tapered|necked|flared|belled|crimped|expanded)\b"
     r"|\b(?:plugs?|plugged|fits?|push(?:ed|es)?|slides?|goes|go)\s+(?:\d[\d.,]*\s*(?:mm|cm|in)\s+)?(?:up |down )?(?:in|into|inside|over)\s+(?:its|the|each|every)\s+"
 )
+_IN_FRONT = 160  # characters in front of a word in which what belongs to it stands
+_start, _end = attrgetter("start"), attrgetter("end")
 _PRONOUN = re.compile(r"^(?:and\s+|but\s+)?(?:they|it|these|each|both|all)\b|\b(?:it|they|each|both) (?:is|are|measures?|has|have)\b")
 
 
@@ -239,6 +243,7 @@ class _Sentence:
         toks = lex(self.text)
         self.toks = bare_lengths(toks) if bare_mm else toks
         self.mentions = names.find(self.low)
+        self._subjects: list[_Mention] | None = None
         own = [m for m in self.mentions if m.key is not None]
         opening = before if _PRONOUN.search(self.low) else None
         self.carried = opening if not own else None
@@ -271,16 +276,20 @@ class _Sentence:
 
     def _dual(self, tok: Tok) -> bool:
         """Whether it is the same length again in other units, in a bracket."""
-        before = self.low[: tok.start].rstrip()
+        before = self.low[max(0, tok.start - _IN_FRONT) : tok.start].rstrip()
         return before.endswith(("[", "(")) and bool(
             re.search(r"[\d\"']\s*(?:mm|cm|m|in|ft|inch(?:es)?|feet|foot|\"|')?\.?\s*[\[(]$", before)
         )
 
     def _subject_of(self, tok: Tok) -> _Mention | None:
-        behind = next((m for m in self.mentions if m.start >= tok.end), None)
+        at = bisect_left(self.mentions, tok.end, key=_start)
+        behind = self.mentions[at] if at < len(self.mentions) else None
         if behind is not None and behind.key is not None and _ATTRIBUTE.fullmatch(self.low[tok.end : behind.start]):
             return behind
-        ahead = [m for m in self.mentions if m.end <= tok.start and not _LANDMARK.search(self.low[: m.start])]
+        if self._subjects is None:
+            # Only the words straight in front make a mention a landmark; to search all of a long sentence for each would take its square.
+            self._subjects = [m for m in self.mentions if not _LANDMARK.search(self.low[max(0, m.start - _IN_FRONT) : m.start])]
+        ahead = self._subjects[: bisect_right(self._subjects, tok.start, key=_end)][-2:]
         if len(ahead) > 1 and ahead[-1].key == WHOLE and re.search(r"\bof (?:a|an|each|every|the|one) $", self.low[: ahead[-1].start]):
             return ahead[-2]  # "the tubes of a hoop are 2.4 m long"
         return ahead[-1] if ahead else self.carried

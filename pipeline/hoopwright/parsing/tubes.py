@@ -61,6 +61,8 @@ def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], ho
             if head not in hoop_names or not (per >= 2 or "hoop" in hoop_names):
                 continue
             _as_tube(grammar, head, "centre" if per < 2 else None)
+        elif head in ("bow", "arch") and len(hoop_names) > 1 and head in hoop_names and set(name.split()[:-1]) & _UPPER and listed == hoops:
+            _as_tube(grammar, head, "centre")  # "center arch" beside "side leg", where the hoops are bows
 
 
 def _as_tube(grammar: Grammar, word: str, side: str | None, instead: str = "hoop") -> None:

@@ -17,6 +17,7 @@ from hoopwright.parsing.closed_words import (
     lows,
 )
 from hoopwright.parsing.elements import El
+from hoopwright.parsing.kit import singular
 from hoopwright.parsing.lex import Tok
 from hoopwright.parsing.lexicon import Lexicon
 from hoopwright.parsing.lookahead import leads_to_noun, object_follows
@@ -154,7 +155,16 @@ def _base_form(words: Lexicon, toks: list[Tok], i: int, end: int, sense: Sense, 
                 return True  # "onto each upright you thread a socket"
             subject = before in {"you", "we", "i"} or _mention_before(out)
             return not nounish and subject and sense.role in _ACTING
-    return not nounish or object_follows(words, toks, end)
+    return not nounish or object_follows(words, toks, end) or (not i and _names_part(words, toks, end))
+
+
+def _names_part(words: Lexicon, toks: list[Tok], i: int) -> bool:
+    """ "Buckle tie-down straps round …": the words behind are a listed part's whole name."""
+    for length in (4, 3, 2):
+        said = tuple(t.low for t in toks[i : i + length])
+        if len(said) == length and (*said[:-1], singular(said[-1], words.grammar)) in words.kit.aliases:
+            return True
+    return False
 
 
 def _third_person(words: Lexicon, toks: list[Tok], i: int, end: int, out: list[El]) -> bool:
