@@ -436,6 +436,16 @@ class Interpreter:
         if len(bars) == 1 and len(single) == len(hoops) == 2 and single[0] != single[1] and len(ends) > 1:
             self.bar_path = (bars[0].name.split()[-1], (single[0], single[1]))
 
+    def _depends(self, c: Clause) -> None:
+        """Ask how many, and count none, where a piece is only put on if something happens on the site."""
+        self.why = "depends on something"
+        maybe = [t for t in theming.find_themes(self, c) if t.type == "fit" and t.amount is not None and t.parts]
+        if maybe and c.verb is not None and c.verb.cls in ("put", "fasten"):
+            name = maybe[0].parts[0]
+            message = f"How many {name}? It depends on what happens on the site; none is counted."
+            doubt = Doubt("quantity", message, ("none", "one for each time it happens"), "none")
+            self.emit(self.event("ask", (name,), doubts=(doubt,)))
+
     # ---- clauses --------------------------------------------------------------------------------------------------------
 
     def _clause(self, c: Clause) -> None:
@@ -453,6 +463,9 @@ class Interpreter:
         if repeats.rows(self, c) or repeats.copy(self, c):
             return
         if ownership.form_statement(self, c):
+            return
+        if self.conditional and c.kind == "main":
+            self._depends(c)
             return
         if local_rules.local_rules(self, c) and not [f for f in c.fits() if f.amount is not None]:
             acting.act(self, c)
@@ -511,25 +524,6 @@ class Interpreter:
         null = topics.null(self, c) or topics.by_table(self, c)
         if null is None and sharing.wrapped_round(self, c):
             return
-        if null is None and self.conditional and c.kind == "main":
-            null = "depends on something"
-            maybe = [t for t in theming.find_themes(self, c) if t.type == "fit" and t.amount is not None and t.parts]
-            if maybe and c.verb is not None and c.verb.cls in ("put", "fasten"):
-                name = maybe[0].parts[0]
-                self.emit(
-                    self.event(
-                        "ask",
-                        (name,),
-                        doubts=(
-                            Doubt(
-                                "quantity",
-                                f"How many {name}? It depends on what happens on the site; none is counted.",
-                                ("none", "one for each time it happens"),
-                                "none",
-                            ),
-                        ),
-                    )
-                )
         themes = [] if null and null != "ellip" else theming.find_themes(self, c)
         if themes and c.kind == "relative" and self.ctx.current:
             first = c.els.index(themes[0])

@@ -82,6 +82,7 @@ class Plainer:
             (r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", ""),
             (r",\s*from (?:the )?(?:foot|bottom|top|ridge) (?:up(?:wards)?|down(?:wards)?)\s*,", " "),
             # which hoops
+            (rf"^(?:starting|beginning|working) (?:at|from|with) (?:{many} \d+|the [\w-]+ {many}),? (?=[a-z])", ""),
             (rf"\b(every|each|all|the) ({hoop})(s|es)? with (?:an )?(odd|even) numbers?\b", r"\1 \4-numbered \2\3"),
             (rf"\ball (?:but|except|save) (?=(?:the )?(?:\w+ ){{0,2}}{many}\b)", "all hoops but "),
             (rf"\b(?:each|every|all) {many} from {hoop} (\d+) (?:onwards?|on|upwards)\b", r"each of hoops \1 onwards"),

@@ -95,12 +95,38 @@ def _table(table: Table, step: Step, section: Section, kit: Kit, chunker: Chunke
             return rules
     if "hoop" in columns and "fit" in columns:
         return [r for n, row in enumerate(table.rows, 1) if (r := _row(table, row, columns, n, step, kit, chunker, key, claim)) is not None]
+    if not claim and (places := _per_place(table, step, chunker, key)):
+        return places
     matrix = _matrix(table, step, kit, chunker, key, claim)
     if matrix:
         return matrix
     if "fit" in columns and ("place" in columns or "qty" in columns):
         return [r for n, row in enumerate(table.rows, 1) if (r := _row(table, row, columns, n, step, kit, chunker, key, claim)) is not None]
     return _rules_table(table, step, kit, chunker)
+
+
+def _per_place(table: Table, step: Step, chunker: Chunker, key: str) -> list[StepReading]:
+    """ `Each foot: | 1 leg bolt`, `Per joint | 2 screws`: what every place of that kind takes on every hoop."""
+    out: list[StepReading] = []
+    units: tuple[Unit, ...] = ()
+    for n, row in enumerate(table.rows, 1):
+        first, *rest = [cell for cell in row if cell.text.strip()] or [None]
+        if first is None:
+            continue
+        told = re.match(r"(?:at |in |for )?(?:each|every|per)\b", first.text.strip(), re.IGNORECASE)
+        if told is not None:
+            # of "Each arch-to-leg joint" the last word is the place
+            units = _places_of(re.sub(r"\b(each|every|per)\b.*?([a-z]+)\W*$", r"\1 \2", first.text.strip(), flags=re.IGNORECASE), chunker)
+        cells = rest if told is not None else [first, *rest]
+        text = " ".join(cell.text for cell in cells).strip()
+        fits = [e for e in chunker.elements(lex(re.sub(r"\(#?\d+\)", "", text))) if e.type == "fit" and e.parts and e.amount is not None]
+        if not units or len(fits) != 1:
+            return []
+        source = cells[-1].source()
+        everywhere = Selector("all", each=True)
+        event = Event("add", step.id, source, fits[0].parts, fits[0].amount, everywhere, units, rows=(n,), table=key, text=text, option=step.option, per="row")
+        out.append(StepReading(step.id, source, (event,)))
+    return out
 
 
 def head(table: Table, columns: dict[str, int], name: str) -> str:

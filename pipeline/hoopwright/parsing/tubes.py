@@ -26,7 +26,8 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
     demote_hoop_words(grammar, kit, hoop_names, hoops)
     _door_uprights(grammar, kit)
     listed = _arrange(_from_list(kit, grammar, hoops)) if hoops else ()
-    found = listed if len(listed) > 1 else _arrange(_from_sentences(outline, grammar)) or listed
+    told = _arrange(_from_sentences(outline, grammar)) if len(listed) < 3 else ()
+    found = told if len(told) > len(listed) or (told and len(listed) < 2) else listed
     for name, side in found:
         if name.split()[-1] == "bend":
             _as_tube(grammar, "bend", "centre" if side == "centre" else None, "shoulder")
@@ -182,9 +183,21 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                         if side:
                             name = " ".join(w for w in name.split() if w != side)
                         found[name] = found.get(name, 0) + n
+                    found = found or _named_in_turn(tail, nouns)
                     if 2 <= sum(found.values()) <= 6 and len(found) >= 2:
                         return found
     return {}
+
+
+def _named_in_turn(tail: str, nouns: str) -> dict[str, int]:
+    """How many of each in "left leg, left bend, right bend, right leg."; empty for anything but such a list."""
+    found: dict[str, int] = {}
+    for item in re.split(r",\s*(?:and\s+)?|\s+and\s+", tail.strip(" .:;")):
+        match = re.fullmatch(rf"(?:(?:the|a|one)\s+)?(?:left|right)\s+((?:[a-z-]+\s+)?(?:{nouns}))", item.strip(), re.IGNORECASE)
+        if match is None:
+            return {}
+        found[match[1].lower()] = found.get(match[1].lower(), 0) + 1
+    return found
 
 
 def _arrange(counts: dict[str, int]) -> tuple[tuple[str, str], ...]:
