@@ -9,12 +9,13 @@ from collections import Counter
 
 import pytest
 from hoopwright.api import build_schedule
-from hoopwright.model.errors import HoopwrightError, NotAManual
-from hoopwright.reporting.as_json import check, to_dict
+from hoopwright.model.errors import NotAManual
+from hoopwright.reporting.as_json import check
 
 import score
-from library import CORPUS, EXAMPLES, HELD_OUT, NEWEST, SAMPLES, UNRELATED, UNSEEN, Kit, scored, shortcomings, total
+from library import CORPUS, EXAMPLES, HELD_OUT, NEWEST, SAMPLES, UNRELATED, UNSEEN, Kit, scored, shortcomings, total, written
 
+APART = [*HELD_OUT, *UNSEEN, *NEWEST]
 GROUPS = {"examples": EXAMPLES, "corpus": CORPUS}
 # The least count F1 and the most silent mistakes of manuals that were written apart from the parser: a little below what they have
 # today, so that a fall fails. Raise a floor when its manual is read better.
@@ -29,13 +30,26 @@ FLOORS = {
     "d4-orchard-ten": (0.98, 2),
     "d5-market-bundle": (0.99, 0),
     "d6-prairie-twelve": (0.99, 0),
+    "f1-plot-four": (0.99, 0),
+    "f2-county-nine": (0.99, 0),
+    "f3-lane-notes": (0.99, 0),
+    "f4-spec-eleven": (0.99, 0),
+    "g1-numbered-uk": (0.99, 0),
+    "g2-lettered-us": (0.97, 1),
+    "g3-captions-cm": (0.99, 0),
+    "g4-matrix-us": (0.99, 0),
+    "g5-paragraphs": (0.99, 0),
+    "g6-leaflets": (0.99, 0),
+    "k4-allotment-sheet": (0.98, 0),
+    "k5-maker-letter": (0.98, 0),
+    "k6-arches-terse": (0.96, 0),
 }
 
 
 def test_no_manual_has_been_lost() -> None:
     assert [len(SAMPLES), len(EXAMPLES), len(CORPUS), len(UNRELATED)] == [3, 6, 8, 2]
-    assert [len(HELD_OUT), len(UNSEEN), len(NEWEST)] == [4, 6, 4]
-    assert set(FLOORS) == {kit.name for kit in [*HELD_OUT, *UNSEEN]}
+    assert [len(HELD_OUT), len(UNSEEN), len(NEWEST)] == [4, 6, 13]
+    assert set(FLOORS) == {kit.name for kit in APART}
 
 
 @pytest.mark.parametrize("kit", SAMPLES, ids=lambda kit: kit.name)
@@ -64,7 +78,7 @@ def test_counts_of_a_group_of_manuals(name: str, record_row: list[str]) -> None:
     assert len(row["silent"]) <= 3, wrong
 
 
-@pytest.mark.parametrize("kit", [*HELD_OUT, *UNSEEN], ids=lambda kit: kit.name)
+@pytest.mark.parametrize("kit", APART, ids=lambda kit: kit.name)
 def test_a_manual_written_apart_is_read_no_worse_than_before(kit: Kit, record_row: list[str]) -> None:
     row = scored(kit)
     record_row.append(score.line(kit.name, row))
@@ -74,17 +88,10 @@ def test_a_manual_written_apart_is_read_no_worse_than_before(kit: Kit, record_ro
     assert len(row["silent"]) <= silent, shortcomings(row)
 
 
-@pytest.mark.parametrize("kit", NEWEST, ids=lambda kit: kit.name)
-def test_a_new_manual_gives_a_whole_schedule_or_a_clear_error(kit: Kit, record_row: list[str]) -> None:
-    """How right it is only stands in the row: the reading of these is in work."""
-    try:
-        found = to_dict(build_schedule([kit.manual]))
-    except HoopwrightError as error:
-        assert str(error).count("\n") == 0
-        assert error.remedy
-        record_row.append(f"{kit.name}  refused: {error}")
-        return
-    record_row.append(score.line(kit.name, score.score(found, kit.reference)))
+@pytest.mark.parametrize("kit", APART, ids=lambda kit: kit.name)
+def test_a_manual_written_apart_gives_a_whole_schedule(kit: Kit) -> None:
+    """What the figures do not show: every number stands on a hoop that there is, under a step that there is, and the sums agree."""
+    found = written(kit)
     check(found)
     hoops = [hoop["id"] for hoop in found["structure"]["hoops"]]
     assert len(hoops) == len(set(hoops)) > 0

@@ -180,7 +180,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     if bars and member is None:
         event = replace(event, units=(*event.units, *(b for b in bars if b.each or b.number)))
     elif bars and member is not None:
-        event = replace(event, units=(*event.units, *(b for b in bars if b.name == member)))
+        event = replace(event, units=(*event.units, *(b for b in bars if b.name == member or (b.each and not any(x.each for x in units)))))
     ctx.current.append(event)
     return event
 

@@ -109,7 +109,7 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         )
         if not hoopish:
             member = host.name
-        bars = [_bar_unit(it, m) for m in others]
+        bars = [_bar_unit(it, m, c) for m in others]
     if any(m.each and m.role == "other" and m.gov in it.chunker.through for m in mems):
         # "through each socket and through the foot in it": a foot for each socket
         units = [replace(u, each=True) if u.kind in ("foot", "tube") and not u.plural and not u.side and u.det == "the" else u for u in units]
@@ -149,23 +149,19 @@ def units_between(it: Interpreter, c: Clause, a: int, b: int) -> tuple[Unit, ...
     )
 
 
-def _bar_unit(it: Interpreter, m: El) -> Unit:
+def _bar_unit(it: Interpreter, m: El, c: Clause) -> Unit:
     """A bar or other member as a unit, with how many of it there are."""
-    return Unit(
-        "member",
-        m.name,
-        m.side,
-        m.each or m.det == "both",
-        m.amount.value
-        if m.amount
-        else 2
-        if m.det == "both"
-        else it.bar_numbers.get(m.words[-1] if m.words else "") 
-        if m.each
-        else None,
-        m.plural,
-        m.det,
-    )
+    k = c.els.index(m)
+    of_lengths = k > 1 and c.els[k - 1].low == "of" and c.els[k - 2].name == "length" and c.els[k - 2].each
+    described = m.det in ("a", "an") and m.gov == "subj" and c.verb is not None and c.verb.cls == "take"  # "A leaf has three hinges"
+    each = m.each or m.det == "both" or of_lengths or described
+    number = m.amount.value if m.amount and not described else 2 if m.det == "both" else None
+    if number is None and each:
+        listed = it.kit.members.get(m.name)
+        told = it.bar_numbers.get(m.words[-1] if m.words else "")
+        # The list counts the lengths of a bar, and the pieces of anything else.
+        number = listed or told if of_lengths or m.role == "other" else told
+    return Unit("member", m.name, m.side, each, number, m.plural, m.det)
 
 
 def _listed_number(it: Interpreter, name: str) -> int | None:
