@@ -46,9 +46,18 @@ def _times(assembly: Assembly, event: Event) -> int:
         if unit.kind == "member" and (unit.each or unit.number):
             count = unit.number or _number_of(assembly, unit.name) or 1
             times *= count if unit.each or (unit.number and number(event) == 1) else 1
-        elif unit.kind in ("end", "side", "joint") and unit.each:
-            times *= unit.number or (2 if unit.kind != "joint" else 1)
+        elif unit.kind == "joint" and unit.each:
+            times *= unit.number or _joints(assembly, event.member or "")
+        elif unit.kind in ("end", "side") and unit.each:
+            times *= unit.number or 2
     return times
+
+
+def _joints(assembly: Assembly, bar: str) -> int:
+    """The joints of a bar whose lengths the list counts: one run for a ridge, one on each side for any other (common practice, no source)."""
+    lengths = _number_of(assembly, bar) or 0
+    runs = 1 if "ridge" in bar or lengths % 2 else 2
+    return max(lengths - runs, 1)
 
 
 def _number_of(assembly: Assembly, name: str) -> int | None:
