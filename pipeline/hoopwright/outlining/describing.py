@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 _UNIT = r"(?:mm|cm|m|metres?|meters?|(?:ft|in)\.(?=[\s,;)\]]|$)|ft|feet|foot|in|inch(?:es)?|['\"′″])"
 _FIGURE = r"(?:(?:\d+[-\s])?\d+/\d+|\d+(?:[.,]\d+)?|\d*\s?[½¼¾⅜⅝⅛⅞⅓⅔])"
-_THREAD = r"(?:M\d{1,2}|\d{1,2}-\d{1,2}(?=\s*[x×]\s*\d)|ST\s?\d(?:\.\d)?|#\d{1,2}|No\.?\s?\d{1,2}(?=\s*[x×])|\d+/\d+(?:-\d+)?)"
+_THREAD = r"(?:M\d{1,2}|\d{1,2}-\d{1,2}(?=\s*[x×]\s*\d)|(?<![A-Za-z])ST\s?\d(?:\.\d)?|#\d{1,2}|No\.?\s?\d{1,2}(?=\s*[x×])|\d+/\d+(?:-\d+)?)"
 _FEET = r"\d+\s?['′]\s?-?\s?\d+(?:[-\s]\d+/\d+)?\s?[\"″]|\d+\s?ft\s\d+(?:[-\s]\d+/\d+)?\s?in(?!\w)"
 _MANNER = r"(?:\s?(?:o\.?d|i\.?d|dia(?:meter)?|diam|bore|wide|thick|long|length)\b\.?)?"
 _MEASURE = rf"(?:{_FEET}|{_FIGURE}(?:\s?{_UNIT}(?!\w))?)"

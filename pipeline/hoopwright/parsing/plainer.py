@@ -81,7 +81,13 @@ class Plainer:
             (r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? (?=(?:one|two|three|four|five|six|a|an|\d+)\b)", ""),
             (r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", ""),
             (r",\s*from (?:the )?(?:foot|bottom|top|ridge) (?:up(?:wards)?|down(?:wards)?)\s*,", " "),
+            (r"(?<=\w) \+ (?=\d+ [A-Za-z])", " and "),
+            (
+                rf"(^|[:;,.] )(\d+(?:-\d+)?|one|two) ea(?:ch|\.)? (?=(?:half|leg|side|foot|end|joint|splice|tube|upright|rafter|bend|{hoop})\b)",
+                r"\1\2 on each ",
+            ),
             # which hoops
+            (rf"\b(end {many}) \(\d+ ?(?:[+&,]|and) ?\d+\)", r"\1"),
             (rf"^(?:starting|beginning|working) (?:at|from|with) (?:{many} \d+|the [\w-]+ {many}),? (?=[a-z])", ""),
             (rf"\b(every|each|all|the) ({hoop})(s|es)? with (?:an )?(odd|even) numbers?\b", r"\1 \4-numbered \2\3"),
             (rf"\ball (?:but|except|save) (?=(?:the )?(?:\w+ ){{0,2}}{many}\b)", "all hoops but "),

@@ -95,6 +95,9 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
             return ownership.spoken_of(it, earlier[-1].parts)[:1], held_with
     elif verb.cls in ("fasten", "null", "put") and verb.form == "base":
         owner = next((f for f in c.els if f.type in ("fit", "pron", "ellip") and f.gov == "obj" and _stands_for_each(f)), None)
+        # "Fix both ends of every brace to its ring with one bolt"
+        if owner is None and any(e.type == "mem" and e.role == "end" for e in c.els):
+            owner = next((f for f in c.fits() if f.gov == "to" and f.det in ("its", "their") and it.is_clip(f.parts)), None)
         if owner is not None:
             return ownership.owners_of(it, owner, c), [f for f in held_with if f is not owner]
     return (), []

@@ -14,6 +14,7 @@ _ABBREVIATIONS = {
 _END = re.compile(r"[.!?]+[\"'”’)\]]*(?=\s+[\"'“‘(\[]?[A-Z0-9•¼½¾])|[;](?=\s)|\s[•▪‣◦]\s")
 _IMPERATIVE = re.compile(r"[A-Z][a-z]{2,} [a-z(\d]")
 _WORD_CHARACTERS = frozenset(f"{ascii_letters}./")
+_CODE = re.compile(r"[A-Z]{2,4}\b")
 _ALWAYS_GO_ON = {"pos", "fig", "figs", "no", "nos", "e.g", "i.e", "approx", "dia", "ref", "cf", "vs", "para", "sec", "w", "incl", "min", "max"}
 
 
@@ -63,6 +64,8 @@ def _abbreviated(text: str, match: re.Match[str]) -> bool:
         return False  # "… and one T. Start them by hand now"
     if low in _ALWAYS_GO_ON or (len(low) == 1 and low not in "a"):
         return not (len(low) == 1 and low == "m" and follow.isupper())
+    if low in _ABBREVIATIONS and not word.isupper() and _CODE.match(text, at):
+        return True  # "1 CB ea. TC"
     if low in _ABBREVIATIONS:
         # "ea. Fit": a capital after it starts a sentence, unless the capital is a code or a number follows
         return follow.isdigit()

@@ -29,7 +29,7 @@ def topic(it: Interpreter, c: Clause) -> None:
         or (
             c.verb is None
             and hoops
-            and len([e for e in c.els if e.type != "punct" and e.low not in ("now", "then", "next", "finally", "first")]) == 1
+            and len([e for e in c.els if e.type != "punct" and e.low not in ("now", "then", "next", "finally", "first", "only")]) == 1
         )
     ) and not c.fits():
         mems = [e for e in c.els if e.type == "mem" and not e.used and e.role not in ("thing", "ground", "film")]
