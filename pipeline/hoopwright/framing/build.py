@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from hoopwright.framing.assembly import Assembly
 from hoopwright.framing.carrying_out import carry_out
-from hoopwright.framing.drafts import Draft
 from hoopwright.framing.disagreeing import disagreements
+from hoopwright.framing.drafts import Draft
 from hoopwright.framing.geometry import Built, build_curve
 from hoopwright.framing.hoop_facts import bare, hoop_facts, length_findings
 from hoopwright.framing.hosts import Hosts
@@ -15,7 +15,7 @@ from hoopwright.framing.placing import Placer, Spotted
 from hoopwright.model.events import Facts, StepReading
 from hoopwright.model.frame import Call, Frame, Part, Tube
 from hoopwright.model.outline import Outline
-from hoopwright.model.schedule import Hoop, Structure, When
+from hoopwright.model.schedule import Finding, Hoop, Structure, When
 
 _TUBES = {
     1: (("hoop", "centre"),),

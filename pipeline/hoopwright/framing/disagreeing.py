@@ -47,7 +47,8 @@ def _rules_apart(rules: Sequence[Event], drafts: Iterable[Draft]) -> Iterable[Fi
                 mine = [d for d in drafts if d.part == first.fastener and d.event in (first, then)]
                 counted = next((d.event for d in mine if d.event is not None), then)
                 other = first if counted is then else then
-                yield _finding(first.fastener or "", mine, f"to each {first.owners[0]}", other.source, counted.source, (_number(other), _number(counted)))
+                numbers = (_number(other), _number(counted))
+                yield _finding(first.fastener or "", mine, f"to each {first.owners[0]}", other.source, counted.source, numbers)
 
 
 def _rules_and_steps(rules: Sequence[Event], drafts: Sequence[Draft], corrects: Callable[[str], bool]) -> Iterable[Finding]:

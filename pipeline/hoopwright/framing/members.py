@@ -54,7 +54,7 @@ def _times(assembly: Assembly, event: Event) -> int:
 
 
 def _joints(assembly: Assembly, bar: str) -> int:
-    """The joints of a bar whose lengths the list counts: one run for a ridge, one on each side for any other (common practice, no source)."""
+    """The joints of a bar whose lengths the list counts: one run for a ridge, one on each side for others (common practice, no source)."""
     lengths = _number_of(assembly, bar) or 0
     runs = 1 if "ridge" in bar or lengths % 2 else 2
     return max(lengths - runs, 1)

@@ -19,7 +19,9 @@ _VERB = re.compile(
     r"\b(?:is|are|be|must|should|can|will|has|have|had|goes|takes?|needs?|gets?|comes?|do|does|not|they|them)\b", re.IGNORECASE
 )
 _BAG = re.compile(r"^bag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s*", re.IGNORECASE)
-_CONTAINER_OF = re.compile(r"(?P<kind>bags?|box(?:es)?|packets?|packs?|tins?|handfuls?|rolls?|coils?|reels?)\s+of\s+(?=[a-z])", re.IGNORECASE)
+_CONTAINER_OF = re.compile(
+    r"(?P<kind>bags?|box(?:es)?|packets?|packs?|tins?|handfuls?|rolls?|coils?|reels?)\s+of\s+(?=[a-z])", re.IGNORECASE
+)
 _LOOSE_END = re.compile(
     r"[\s,:;(–—-]+(?P<loose>(?:\d+|an?|one)?\s*(?:" + "|".join(vocabulary().loose_quantities) + r"))\s*\)?\.?$", re.IGNORECASE
 )

@@ -170,7 +170,8 @@ def _parted(section: Section, inside: dict[str, list[Step]]) -> list[Section]:
 def _announces_work(step: Step) -> bool:
     """True for "What to do:" with sentences in bullets below it."""
     lead, *rest = step.items
-    told = [item for item in rest if item.kind == "bullet" and item.passage.text.rstrip().endswith(".") and item.passage.text.count(" ") > 4]
+    bullets = [item.passage.text.rstrip() for item in rest if item.kind == "bullet"]
+    told = [text for text in bullets if text.endswith(".") and text.count(" ") > 4]
     return lead.kind == "text" and lead.passage.text.rstrip().endswith(":") and 2 * len(told) > len(rest) > 0
 
 

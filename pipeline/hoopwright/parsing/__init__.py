@@ -17,8 +17,8 @@ from hoopwright.parsing.corrections import turned
 from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import Kit, abbreviations, build_kit, split_name
-from hoopwright.parsing.lex import forget_texts
 from hoopwright.parsing.lettering import Lettering, speaks_in_letters
+from hoopwright.parsing.lex import forget_texts
 from hoopwright.parsing.place_links import link_places
 from hoopwright.parsing.plainer import Plainer
 from hoopwright.parsing.shape_facts import shape_facts
@@ -84,7 +84,9 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"], numbers)
     codes = {**kit.member_codes, **kit.codes}
     fittings = frozenset(name for name, part in kit.parts.items() if part.is_fitting)
-    interpreter.lettering = Lettering(codes, fittings, speaks_in_letters(codes, (step.text for step in outline.steps)), _marks(outline, kit))
+    interpreter.lettering = Lettering(
+        codes, fittings, speaks_in_letters(codes, (step.text for step in outline.steps)), _marks(outline, kit)
+    )
     readings = interpreter.read()
     tables = [
         replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t

@@ -80,7 +80,7 @@ def _placed(event: Event, lines: list[_Line]) -> Event:
 def _same_hoops(line: Selector | None, event: Selector | None) -> bool:
     if line is None or event is None:
         return line is None and event is None
-    return line.kind == event.kind and line.numbers == event.numbers or _numbers(line) == _numbers(event) != ()
+    return (line.kind == event.kind and line.numbers == event.numbers) or _numbers(line) == _numbers(event) != ()
 
 
 def _numbers(selector: Selector) -> tuple[int, ...]:

@@ -12,7 +12,9 @@ from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.lex import lex
 
-_NAMED_PLACES = frozenset({"door", "end", "ends", "entrance", "gate", "gable", "front", "back", "one", "first", "last", "middle", "far", "it"})
+_NAMED_PLACES = frozenset(
+    {"door", "end", "ends", "entrance", "gate", "gable", "front", "back", "one", "first", "last", "middle", "far", "it"}
+)
 
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
@@ -107,7 +109,10 @@ def definition(it: Interpreter, clauses: list[Clause], els: list[El]) -> bool:
 
 def same_fastening(it: Interpreter) -> bool:
     """Read "A door band is made like a crown saddle and is fastened in the same way": it takes the fasteners that the other takes."""
-    if not re.search(r"\b(?:fastened|fixed|tightened|held|closed|locked|bolted|secured)\b[^.;]*\b(?:same (?:way|manner)|likewise|like|as)\b", it.text.lower()):
+    if not re.search(
+        r"\b(?:fastened|fixed|tightened|held|closed|locked|bolted|secured)\b[^.;]*\b(?:same (?:way|manner)|likewise|like|as)\b",
+        it.text.lower(),
+    ):
         return False
     fits = [e for e in it.sentence_els if e.type == "fit" and e.parts]
     if len(fits) < 2 or fits[0].gov != "subj" or any(e.amount is not None and e.det not in ("a", "an") for e in fits[:2]):

@@ -131,7 +131,9 @@ def _title(reader: _Reader, text: str, source: Source) -> None:
 
 def head_unit(head: str) -> str:
     """The unit that the head of a column gives for its bare numbers: "cm", "Distance (mm)", "mm from the foot"; empty if it has none."""
-    match = re.match(r"^(?:[\w ,-]+[(,] ?)?(?:in )?(mm|cm|m|ft|feet|in|inches)\b\.?\)?(?: (?:from|above|up|along|to)\b.*)?$", head.strip().lower())
+    match = re.match(
+        r"^(?:[\w ,-]+[(,] ?)?(?:in )?(mm|cm|m|ft|feet|in|inches)\b\.?\)?(?: (?:from|above|up|along|to)\b.*)?$", head.strip().lower()
+    )
     return match[1] if match else ""
 
 

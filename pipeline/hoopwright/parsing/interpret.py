@@ -261,7 +261,9 @@ class Interpreter:
         placed = any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[:lead] for e in x.els)
         self.needs = bool(patterns.NEEDS.search(head) or re.search(r"\b(?:count|check|inspect|tally|verify)$", head)) and not placed
         maybe = next((x for x in (*clauses[:1], *clauses[-1:]) if x.kind == "sub" and x.word in ("if", "unless", "should")), None)
-        trailing = maybe is not None and maybe is not clauses[0] and re.search(r"\b(?:second|another|extra|further|more|spare)\b", text.lower())
+        trailing = (
+            maybe is not None and maybe is not clauses[0] and re.search(r"\b(?:second|another|extra|further|more|spare)\b", text.lower())
+        )
         self.conditional = (
             maybe is not None
             and (maybe is clauses[0] or bool(trailing))
@@ -275,7 +277,11 @@ class Interpreter:
             self.why = "corrects a step"
         elif definitions.definition(self, clauses, els):
             self.why = "names a group of hoops"
-        elif ruling.wherever(self) or definitions.same_fastening(self) or (role in ("build", "other", "correction") and definitions.unnamed_hoop(self)):
+        elif (
+            ruling.wherever(self)
+            or definitions.same_fastening(self)
+            or (role in ("build", "other", "correction") and definitions.unnamed_hoop(self))
+        ):
             pass
         elif patterns.OUT_OF_TURN.search(text) and not any(e.type == "fit" and e.amount is not None for e in els):
             self.early = self.step_id
@@ -402,7 +408,9 @@ class Interpreter:
                 and "length" not in e.low
             ):
                 self.bar_numbers[e.words[-1]] = e.amount.value
-        named = [e for e in els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind in ("numbers", "first", "last")]
+        named = [
+            e for e in els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind in ("numbers", "first", "last")
+        ]
         single = len(named) == 1 and els[-1] is named[0] and not any(e.type in ("ellip", "fit") or e.role in ("bar", "other") for e in els)
         if single and els[-1].hoops is not None and len(els[-1].hoops.numbers) < 2:
             self.last_is_member, self.it_hoops = False, els[-1].hoops  # "The lamp hangs from the third rib." "Slip two rings on to it"

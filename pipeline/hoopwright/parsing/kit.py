@@ -172,9 +172,9 @@ _FASTENER_ENDS = ("screw", "bolt", "nut", "washer", "rivet", "nail", "pin")
 
 def is_fitting(words: tuple[str, ...], grammar: Grammar) -> bool:
     """Whether a list entry is a fitting or fastener, by its head word; a head that no grammar file knows counts as one."""
-    if len(words) > 1 and any(s.id == "ground tube" for s in grammar.senses.get(words[-1], ())):
-        if any(s.kind == "mem" and s.role == "bar" for s in grammar.senses.get(words[0], ())):
-            return True  # a stay socket holds a stay, and does not stand in the ground
+    in_ground = len(words) > 1 and any(s.id == "ground tube" for s in grammar.senses.get(words[-1], ()))
+    if in_ground and any(s.kind == "mem" and s.role == "bar" for s in grammar.senses.get(words[0], ())):
+        return True  # a stay socket holds a stay, and does not stand in the ground
     for start in range(len(words)):
         senses = grammar.senses.get(" ".join(words[start:]), ())
         kinds = {s.kind for s in senses if s.kind in ("fit", "mem")}

@@ -11,7 +11,31 @@ _NUMBER = r"(?:an?|one|two|three|four|five|six|seven|eight|nine|ten|\d+)"
 _BEFORE_CODE = rf"(?:^|(?<=[,;:])|\b(?i:using|with|by|and|or|of|in|on|to|from|through|under|over|onto|into|for|at|each|every|the|both|per|all|any|{_NUMBER}))"
 _TOOLS = re.compile(r"^(?:using|with|taking|take) ", re.IGNORECASE)
 
-_NUMBERED_THINGS = ("step", "stage", "section", "table", "fig", "figure", "detail", "point", "bag", "box", "page", "row", "part", "item", "note", "line", "view", "chart", "hoop", "bow", "arch", "rib", "type")
+_NUMBERED_THINGS = (
+    "step",
+    "stage",
+    "section",
+    "table",
+    "fig",
+    "figure",
+    "detail",
+    "point",
+    "bag",
+    "box",
+    "page",
+    "row",
+    "part",
+    "item",
+    "note",
+    "line",
+    "view",
+    "chart",
+    "hoop",
+    "bow",
+    "arch",
+    "rib",
+    "type",
+)
 
 
 def _alone(codes: Mapping[str, str]) -> re.Pattern[str] | None:
@@ -44,10 +68,20 @@ class Lettering:
     """
 
     def __init__(
-        self, codes: Mapping[str, str], fittings: frozenset[str], letters_alone: bool = False, marks: Mapping[str, Sequence[str]] | None = None
+        self,
+        codes: Mapping[str, str],
+        fittings: frozenset[str],
+        letters_alone: bool = False,
+        marks: Mapping[str, Sequence[str]] | None = None,
     ) -> None:
         self.marks = [
-            (re.compile(rf"\b(?:parts?|fittings?|pieces?|items?) (?:that (?:is|are) )?marked (?:with )?(?:an? )?{re.escape(mark)}(?!\S)", re.IGNORECASE), names)
+            (
+                re.compile(
+                    rf"\b(?:parts?|fittings?|pieces?|items?) (?:that (?:is|are) )?marked (?:with )?(?:an? )?{re.escape(mark)}(?!\S)",
+                    re.IGNORECASE,
+                ),
+                names,
+            )
             for mark, names in (marks or {}).items()
         ]
         self.kinds = [
@@ -57,7 +91,9 @@ class Lettering:
         self.codes, self.fittings = dict(codes), fittings
         numbers = "|".join(sorted((re.escape(code) for code in self.codes if code[:1].isdigit()), key=len, reverse=True))
         item = rf"(?:(?:pos|item|ref|part)s?\.?(?: no\.?)? ?#?|#)(?P<code>{numbers})"  # "no. 7" is a hoop as often as a part
-        self.numbered = re.compile(rf"(?P<noun>\b[a-z-]+)?\s*(?:\({item}\)|\b{item.replace('code', 'bare')}\b)", re.IGNORECASE) if numbers else None
+        self.numbered = (
+            re.compile(rf"(?P<noun>\b[a-z-]+)?\s*(?:\({item}\)|\b{item.replace('code', 'bare')}\b)", re.IGNORECASE) if numbers else None
+        )
         self.alone = _alone(self.codes) if letters_alone else None
         letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))
         self.bare = re.compile(rf"{_BEFORE_CODE}\s*\(({letters})\)") if letters else None

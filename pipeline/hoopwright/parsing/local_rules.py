@@ -131,7 +131,13 @@ def _start_of_phrase(it: Interpreter, c: Clause, k: int, owner: El) -> int | Non
     if owner.gov == "of" and k >= 3 and c.els[k - 2].type == "fit" and c.els[k - 2].words[-1] in ("nut", "head", "bolt") and owner.each:
         # "under the head of each bolt": the preposition stands before the head
         return k - 2 if c.els[k - 3].low in ("under", "beneath", "below", "behind", "on") else k - 3
-    if owner.gov == "of" and k >= 4 and (c.els[k - 2].low == "head" or c.els[k - 2].role == "end") and owner.each and it.is_fastener(owner.parts):
+    if (
+        owner.gov == "of"
+        and k >= 4
+        and (c.els[k - 2].low == "head" or c.els[k - 2].role == "end")
+        and owner.each
+        and it.is_fastener(owner.parts)
+    ):
         c.els[k - 2].used = True
         return k - 2 if c.els[k - 2].type == "mem" else k - 3  # "over the head of every bolt", "onto the end of every pin"
     takes = owner.gov in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj")
@@ -144,7 +150,12 @@ def _one_clip(it: Interpreter, owner: El, note: bool) -> bool:
         return False
     # "through collar and post", in a note without articles
     bare = owner.det is None and owner.amount is None and note
-    through = (owner.definite or bare) and not owner.plural and owner.gov in ("through", "thru") and len(ownership.spoken_of(it, owner.parts)) == 1
+    through = (
+        (owner.definite or bare)
+        and not owner.plural
+        and owner.gov in ("through", "thru")
+        and len(ownership.spoken_of(it, owner.parts)) == 1
+    )
     return through or (owner.det in ("a", "an") and owner.gov in ("to", "per", "for"))
 
 
@@ -167,10 +178,7 @@ def _things_before(it: Interpreter, c: Clause, k: int, owner: El) -> list[El]:
         ):
             things.insert(0, e)
         elif not (
-            _between(c, j, owner, bool(things))
-            or (e.low in it.chunker.with_ and things)
-            or e.type == "conj"
-            or (e.low == "," and things)
+            _between(c, j, owner, bool(things)) or (e.low in it.chunker.with_ and things) or e.type == "conj" or (e.low == "," and things)
         ):
             break
         j -= 1
@@ -278,7 +286,13 @@ def trailing_nut(it: Interpreter, c: Clause) -> bool:
     """Read "A joint bolt through each joint, cap nut on the inside": a bare nut or washer behind the bolt that it goes with."""
     for k, e in enumerate(c.els):
         bare = e.type == "fit" and e.amount is None and e.det is None and not e.plural and not e.definite and bool(e.parts)
-        if not bare or not k or c.els[k - 1].low not in (",", "and") or e.low.startswith("without") or e.parts[0].split()[-1] not in ("nut", "washer"):
+        if (
+            not bare
+            or not k
+            or c.els[k - 1].low not in (",", "and")
+            or e.low.startswith("without")
+            or e.parts[0].split()[-1] not in ("nut", "washer")
+        ):
             continue
         bolts = [f for f in c.els[:k] if f.type == "fit" and f.amount is not None and f.parts and it.is_fastener(f.parts)]
         if bolts:
@@ -313,9 +327,17 @@ def through_them(it: Interpreter, c: Clause) -> bool:
             continue
         things = [f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and it.is_fastener(f.parts)]
         pool = it.ctx.current or it.ctx.last
-        own = [f.parts[0] for f in c.els[:k] if f.type == "fit" and f.amount is not None and f.gov in ("subj", "obj") and it.is_clip(f.parts)]
+        own = [
+            f.parts[0] for f in c.els[:k] if f.type == "fit" and f.amount is not None and f.gov in ("subj", "obj") and it.is_clip(f.parts)
+        ]
         if not own and c.after_colon and c.verb is None:  # "Cradles and rings all lock alike: one bolt in each"
-            own = [n for f in it.sentence_els if f.type == "fit" and f.j <= c.start and f.amount is None and f.plural for n in f.parts[:1] if it.is_clip(f.parts)]
+            own = [
+                n
+                for f in it.sentence_els
+                if f.type == "fit" and f.j <= c.start and f.amount is None and f.plural
+                for n in f.parts[:1]
+                if it.is_clip(f.parts)
+            ]
         owners = tuple(dict.fromkeys(own or (x.parts[0] for x in pool if it.is_clip(x.parts))))
         k2 = c.els.index(e)
         count = (

@@ -89,13 +89,16 @@ STANDS_BY = re.compile(
 THE_OTHERS = re.compile(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)
 SETTING_OUT = re.compile(r"\b(?:rectangle|string lines?|diagonals?|square up|setting out|mark out)\b", re.IGNORECASE)
 TABLE_SAYS = re.compile(r"^(?:where|when|if|wherever) (?:the|a) (?:table|chart|list) (?:says|shows|gives|has|reads)\b", re.IGNORECASE)
-DESCRIBES = re.compile(r"^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b", re.IGNORECASE)
+DESCRIBES = re.compile(
+    r"^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b", re.IGNORECASE
+)
 TURNS_TO = re.compile(r"^(?:now |then |next,? )?(?:turn|go|move|come|pass)(?: on)? to (?:the|your) ", re.IGNORECASE)
 BOTH_ENDS = re.compile(
     r"\b(?:door|end)[ -]?(?:frames?|walls?|ways?|posts?|s)?\b.*\b(?:front and (?:rear|back)|both ends|each end|either end)\b", re.IGNORECASE
 )
 FOR_WHICH = re.compile(
-    r"\b(?:identical|the same|alike|applies|apply|is (?:built|made|fitted)|stands?|belongs?)\b[^.;:]{0,20}\b(?:at|on|to|for|under)\b", re.IGNORECASE
+    r"\b(?:identical|the same|alike|applies|apply|is (?:built|made|fitted)|stands?|belongs?)\b[^.;:]{0,20}\b(?:at|on|to|for|under)\b",
+    re.IGNORECASE,
 )  # "The door frame is identical at arch 1 and at arch 9."
 ORDER_ONLY = re.compile(
     r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first(?:\.?$|,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$)",

@@ -113,9 +113,18 @@ class Plainer:
                 r"\1 \2 except \6 \3 \4 \5; \6 \3 \7 \5.",
             ),
             (rf"\b({many}\b[^.;:]*) and ({_NUM}) (onto|on|to) each of the others\b", r"\1 and \2 \3 each of the other hoops"),
-            (rf"\bthe (?:front|first|back|last|end) {hoop}((?: [\w ]{{0,30}})?), (?:and )?then (?:all )?the (?:rest|others?)\b(?:, working \w+)?", r"all the hoops\1"),
-            (rf"^(?:now |then )?do (?:all )?the (others?|rest|other {many})(?: of the {many})? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)", r"Repeat for the \1"),
-            (rf"\b(every|each|all) ([\w -]{{1,20}}?) in the (?:house|tunnel|frame)\b(?:, these \w+ included,)?", rf"\1 \2 of every {hoop_word}"),
+            (
+                rf"\bthe (?:front|first|back|last|end) {hoop}((?: [\w ]{{0,30}})?), (?:and )?then (?:all )?the (?:rest|others?)\b(?:, working \w+)?",
+                r"all the hoops\1",
+            ),
+            (
+                rf"^(?:now |then )?do (?:all )?the (others?|rest|other {many})(?: of the {many})? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)",
+                r"Repeat for the \1",
+            ),
+            (
+                r"\b(every|each|all) ([\w -]{1,20}?) in the (?:house|tunnel|frame)\b(?:, these \w+ included,)?",
+                rf"\1 \2 of every {hoop_word}",
+            ),
             (
                 r"^((?:an?|each|every|the) [\w -]+?)(?: of (?:either|any|each) (?:sort|kind|size))? (is|takes|has|gets|needs) (.+?),? and so (?:is|does|has|do|are) ((?:an?|each|every|the) [\w -]+?)\.?$",
                 r"\1 and \4 \2 \3.",
@@ -154,7 +163,10 @@ class Plainer:
             # verbs
             (r"\bstay(s?) put\b", r"stay\1"),
             (r"^((?:every|each) joint), (?:at|on|in|both) [\w ,]+?(?: alike)?, (?=is|are|takes|gets|has)", r"\1 "),
-            (rf"^where (?:an?|each|the|every) ([\w-]+(?: [\w-]+)?) meets? (?:the|an?|each|its) {hoop}, (fix|hold|join|secure|bolt|fasten) (?:it|them|the two)(?: together)? ", r"\2 each \1 to the hoop "),
+            (
+                rf"^where (?:an?|each|the|every) ([\w-]+(?: [\w-]+)?) meets? (?:the|an?|each|its) {hoop}, (fix|hold|join|secure|bolt|fasten) (?:it|them|the two)(?: together)? ",
+                r"\2 each \1 to the hoop ",
+            ),
             (r"\b(close|lay|put|clamp|fold|bolt) (?:the )?(?:two )?(?:halves|jaws|shells) of (an?|one|each|the) ", r"\1 \2 "),
             (r"\b(one|each|every|per|a|this) run\b", r"\1 length"),
             (r"\b(is|are) (?:needed|required|called for|wanted) (?=(?:at|on|for|to|in)\b)", r"\1 fitted "),

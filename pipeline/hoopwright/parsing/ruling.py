@@ -194,7 +194,9 @@ def _emit_rules(it: Interpreter, c: Clause, verb: El, closers: list[El], owners:
             continue
         bolt = parts[0]
         note_rule(it, parts[0], owners)
-        event = it.event("rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=driven_into(c, f), verb=verb.low, per=per)
+        event = it.event(
+            "rule", parts, _with_second_share(it, c, f, amount), doubts=doubts, member=driven_into(c, f), verb=verb.low, per=per
+        )
         it.emit(replace(event, fastener=parts[0], owners=owners, within=within, steps=adding.corrected(it)))
 
 

@@ -15,7 +15,26 @@ _END = re.compile(r"[.!?]+[\"'”’)\]]*(?=\s+[\"'“‘(\[]?[A-Z0-9•¼½¾])
 _IMPERATIVE = re.compile(r"[A-Z][a-z]{2,} [a-z(\d]")
 _WORD_CHARACTERS = frozenset(f"{ascii_letters}./")
 _CODE = re.compile(r"[A-Z]{2,4}\b")
-_ALWAYS_GO_ON = {"pos", "fig", "figs", "no", "nos", "e.g", "i.e", "approx", "dia", "ref", "cf", "vs", "para", "sec", "w", "incl", "min", "max"}
+_ALWAYS_GO_ON = {
+    "pos",
+    "fig",
+    "figs",
+    "no",
+    "nos",
+    "e.g",
+    "i.e",
+    "approx",
+    "dia",
+    "ref",
+    "cf",
+    "vs",
+    "para",
+    "sec",
+    "w",
+    "incl",
+    "min",
+    "max",
+}
 
 
 def sentences(text: str) -> list[tuple[int, int]]:

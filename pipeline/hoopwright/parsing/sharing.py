@@ -105,11 +105,7 @@ def _pair_of(c: Clause, t: El, run: list[El]) -> El | None:
         return None
     between = c.els[c.els.index(t) : c.els.index(run[0])]
     return next(
-        (
-            e
-            for e in between
-            if e.type == "mem" and e.role in ("end", "side", "other", "bar") and (e.each or e.det in ("both", "either"))
-        ),
+        (e for e in between if e.type == "mem" and e.role in ("end", "side", "other", "bar") and (e.each or e.det in ("both", "either"))),
         None,
     )
 
@@ -178,7 +174,9 @@ def refine(it: Interpreter, c: Clause) -> None:
 def wrapped_round(it: Interpreter, c: Clause) -> bool:
     """ "Each post is held by a clamp. Wrap it round the hoop": what was said to sit on the post sits on the hoop."""
     pool = it.ctx.current or [e for e in it.ctx.last if e.step == it.step_id]
-    host = next((e for e in c.els if e.type == "mem" and e.role in ("hoop", "tube") and e.gov in ("round", "around", "over", "onto", "on")), None)
+    host = next(
+        (e for e in c.els if e.type == "mem" and e.role in ("hoop", "tube") and e.gov in ("round", "around", "over", "onto", "on")), None
+    )
     pron = any(e.type == "pron" and e.gov == "obj" and e.name in ("it", "them", "each") for e in c.els)
     if not pool or host is None or not pron or c.verb is None or c.verb.cls != "put":
         return False
@@ -187,7 +185,9 @@ def wrapped_round(it: Interpreter, c: Clause) -> bool:
         return False
     places = tuple(p for _, p in c.places)
     hoops = host.hoops or it.ctx.hoops
-    posts = tuple(replace(u, each=True, number=u.number or it.bar_numbers.get(u.name.split()[-1])) for u in last.units if u.kind == "member")
+    posts = tuple(
+        replace(u, each=True, number=u.number or it.bar_numbers.get(u.name.split()[-1])) for u in last.units if u.kind == "member"
+    )
     shares = sum(e.amount.value or 0 for e in c.els if e.type == "ellip" and e.amount is not None)
     units = (Unit("side", "side", None, True, 2),) if shares == 2 else posts  # "one to the left and one to the right"
     swap(it, last, replace(last, member=None, hoops=hoops, units=units, places=places or last.places))

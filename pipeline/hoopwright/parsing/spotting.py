@@ -112,7 +112,9 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         bars = [_bar_unit(it, m, c) for m in others]
     if any(m.each and m.role == "other" and m.gov in it.chunker.through for m in mems):
         # "through each socket and through the foot in it": a foot for each socket
-        units = [replace(u, each=True) if u.kind in ("foot", "tube") and not u.plural and not u.side and u.det == "the" else u for u in units]
+        units = [
+            replace(u, each=True) if u.kind in ("foot", "tube") and not u.plural and not u.side and u.det == "the" else u for u in units
+        ]
     if hoopish:
         bars = [b if b.number or not b.each else replace(b, number=_listed_number(it, b.name)) for b in bars]
     return hoops, tuple(units), member, tuple(bars)
@@ -131,7 +133,9 @@ def _told_by_what_follows(m: El, c: Clause) -> bool:
     """ "On the side that the cover will touch": a face of what it lies on, and no side of the hoop."""
     k = c.els.index(m)
     after = c.els[k + 1].low if k + 1 < len(c.els) else ""
-    return m.det == "the" and not m.side and not m.each and after in ("that", "which", "where", "facing", "away", "towards", "nearest", "next")
+    return (
+        m.det == "the" and not m.side and not m.each and after in ("that", "which", "where", "facing", "away", "towards", "nearest", "next")
+    )
 
 
 def neighbour(it: Interpreter, sel: Selector) -> Selector:

@@ -106,13 +106,14 @@ def _table(table: Table, step: Step, section: Section, kit: Kit, chunker: Chunke
 
 
 def _per_place(table: Table, step: Step, chunker: Chunker, key: str) -> list[StepReading]:
-    """ `Each foot: | 1 leg bolt`, `Per joint | 2 screws`: what every place of that kind takes on every hoop."""
+    """`Each foot: | 1 leg bolt`, `Per joint | 2 screws`: what every place of that kind takes on every hoop."""
     out: list[StepReading] = []
     units: tuple[Unit, ...] = ()
     for n, row in enumerate(table.rows, 1):
-        first, *rest = [cell for cell in row if cell.text.strip()] or [None]
-        if first is None:
+        filled = [cell for cell in row if cell.text.strip()]
+        if not filled:
             continue
+        first, *rest = filled
         told = re.match(r"(?:at |in |for )?(?:each|every|per)\b", first.text.strip(), re.IGNORECASE)
         if told is not None:
             # of "Each arch-to-leg joint" the last word is the place
@@ -124,7 +125,20 @@ def _per_place(table: Table, step: Step, chunker: Chunker, key: str) -> list[Ste
             return []
         source = cells[-1].source()
         everywhere = Selector("all", each=True)
-        event = Event("add", step.id, source, fits[0].parts, fits[0].amount, everywhere, units, rows=(n,), table=key, text=text, option=step.option, per="row")
+        event = Event(
+            "add",
+            step.id,
+            source,
+            fits[0].parts,
+            fits[0].amount,
+            everywhere,
+            units,
+            rows=(n,),
+            table=key,
+            text=text,
+            option=step.option,
+            per="row",
+        )
         out.append(StepReading(step.id, source, (event,)))
     return out
 

@@ -259,7 +259,11 @@ def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
     ) and not any(e.type == "fit" for e in c.els[:k]):
         return False  # "hang two door leaves, one on each post"
     behind_fitting = k > 1 and c.els[k - 1].type == "punct" and c.els[k - 2].type == "fit"  # "with cover clips, eight on each"
-    if it.last_is_member and not behind_fitting and not any(e.type == "fit" and e.amount is not None and not e.definite and e.j <= f.i for e in it.sentence_els):
+    if (
+        it.last_is_member
+        and not behind_fitting
+        and not any(e.type == "fit" and e.amount is not None and not e.definite and e.j <= f.i for e in it.sentence_els)
+    ):
         return False
     if any(
         e.type == "mem" and e.role in ("bar", "other") and (e.amount or e.plural) and e.j <= f.i and e.gov in ("subj", "obj")

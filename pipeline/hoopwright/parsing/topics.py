@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Unit
@@ -167,9 +167,9 @@ def null(it: Interpreter, c: Clause) -> str | None:
     if stands_by:
         return "speaks of what lies ready, or of time and helpers"
     first = it.clauses[0] if it.clauses else c
-    if c is not first and first.verb is not None and first.verb.verb == "check" and (verb is None or verb.form != "base"):
-        if first.verb.form == "base" or (first.verb.passive and re.match(r"^that\b", low)):
-            return "part of a check"
+    checked = c is not first and first.verb is not None and first.verb.verb == "check" and (verb is None or verb.form != "base")
+    if checked and first.verb is not None and (first.verb.form == "base" or (first.verb.passive and low.startswith("that "))):
+        return "part of a check"
     if it.text.rstrip().endswith("?"):
         return "asks the reader to check"
     if c.after_colon and verb is None and it.needs:
@@ -190,8 +190,10 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "says what not to do"
     if it.checking and (verb is None or verb.cls in ("take", "go")):
         return "part of a check"
-    if verb is not None and verb.cls == "null" and not (
-        verb.passive and verb.verb not in ("check", "measure") and any(f.gov in ("by", "with") for f in c.fits())
+    if (
+        verb is not None
+        and verb.cls == "null"
+        and not (verb.passive and verb.verb not in ("check", "measure") and any(f.gov in ("by", "with") for f in c.fits()))
     ):
         places_it = (
             verb.form == "base"

@@ -64,7 +64,8 @@ def left_over(frame: Frame) -> tuple[Question, ...]:
 def _called_spare(outline: Outline, name: str) -> bool:
     """Whether the manual says that some of the part are spare."""
     head = re.escape(name.split()[-1])
-    spare = re.compile(rf"\b{head}s?\b[^.;]*\b(?:spares?|extras?|left over|keep)\b|\b(?:spares?|left over)\b[^.;]*\b{head}s?\b", re.IGNORECASE)
+    left = r"\b(?:spares?|extras?|left over|keep)\b"
+    spare = re.compile(rf"\b{head}s?\b[^.;]*{left}|{left}[^.;]*\b{head}s?\b", re.IGNORECASE)
     return any(spare.search(step.text) for step in outline.steps)
 
 
