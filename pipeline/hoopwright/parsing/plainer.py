@@ -86,6 +86,7 @@ class Plainer:
                 rf"(^|[:;,.] )(\d+(?:-\d+)?|one|two) ea(?:ch|\.)? (?=(?:half|leg|side|foot|end|joint|splice|tube|upright|rafter|bend|{hoop})\b)",
                 r"\1\2 on each ",
             ),
+            (r"\b(?:eye|hand|ear|face|head) (?:protection|wear|shields?)\b", "goggles"),
             # which hoops
             (rf"\b(end {many}) \(\d+ ?(?:[+&,]|and) ?\d+\)", r"\1"),
             (rf"^(?:starting|beginning|working) (?:at|from|with) (?:{many} \d+|the [\w-]+ {many}),? (?=[a-z])", ""),
