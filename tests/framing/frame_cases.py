@@ -20,6 +20,7 @@ class KitCase:
     hoops: int = 6
     quantities: Mapping[str, int] = field(default_factory=dict)
     after: str = ""
+    listed: str = ""  # a parts list of the manual's own
     wrong: str = ""
 
 
@@ -32,7 +33,8 @@ def kit(
     hoops: int = 6,
     quantities: Mapping[str, int] | None = None,
     after: str = "",
+    listed: str = "",
     wrong: str = "",
 ) -> KitCase:
     """A row of a table."""
-    return KitCase(steps, counts, elsewhere or {}, asks, hoops, quantities or {}, after, wrong)
+    return KitCase(steps, counts, elsewhere or {}, asks, hoops, quantities or {}, after, listed, wrong)

@@ -10,10 +10,10 @@ import pytest
 from hoopwright.model.schedule import Placement
 from parsing.mini import manual, row, scheduled, table
 
-from . import kits_counts, kits_more
+from . import kits_counts, kits_flowing, kits_marks, kits_more
 from .frame_cases import KitCase
 
-KITS = [*kits_counts.KITS, *kits_more.KITS]
+KITS = [*kits_counts.KITS, *kits_more.KITS, *kits_flowing.KITS, *kits_marks.KITS]
 
 
 def rows() -> list[object]:
@@ -26,7 +26,7 @@ def rows() -> list[object]:
 
 @pytest.mark.parametrize("case", rows())
 def test_a_small_manual_gives_its_counts(case: KitCase) -> None:
-    found = scheduled(manual(case.steps, hoops=case.hoops, quantities=dict(case.quantities), after=case.after))
+    found = scheduled(manual(case.steps, hoops=case.hoops, quantities=dict(case.quantities), after=case.after, listed=case.listed))
     assert len(found.structure.hoops) == case.hoops
     elsewhere = {member: dict(cells) for member, cells in found.elsewhere.items()}
     asked = tuple(sorted(question.about for question in found.questions))

@@ -21,12 +21,12 @@ GROUPS = {"examples": EXAMPLES, "corpus": CORPUS}
 # today, so that a fall fails. Raise a floor when its manual is read better.
 FLOORS = {
     "h1-method-statement": (0.99, 0),
-    "h2-us-bows": (0.97, 6),
+    "h2-us-bows": (0.99, 0),
     "h3-passive-arches": (0.99, 0),
     "h4-club-bundle": (0.99, 0),
     "d1-bow-house": (0.99, 0),
-    "d2-field-edge": (0.61, 0),
-    "d3-school-ribs": (0.67, 20),
+    "d2-field-edge": (0.99, 0),
+    "d3-school-ribs": (0.99, 0),
     "d4-orchard-ten": (0.98, 2),
     "d5-market-bundle": (0.99, 0),
     "d6-prairie-twelve": (0.99, 0),

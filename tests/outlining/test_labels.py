@@ -35,6 +35,10 @@ from .pages import outlined
         ("5 - Slide one clip on.", "5", "Slide one clip on."),
         ("iv) Slide one clip on.", "iv", "Slide one clip on."),
         ("7 Slide one clip on.", "7", "Slide one clip on."),
+        ("4.1.2 In addition slide one clip on.", "4.1.2", "In addition slide one clip on."),
+        ("3.2.1 Foot pins go in last.", "3.2.1", "Foot pins go in last."),
+        ("5.2 Foot bolts go through each foot.", "5.2", "Foot bolts go through each foot."),
+        ("5.3 In the crown tube put a ring.", "5.3", "In the crown tube put a ring."),
     ],
 )
 def test_label_is_seen(row: str, printed: str, body: str) -> None:
@@ -51,6 +55,8 @@ def test_label_is_seen(row: str, printed: str, body: str) -> None:
         "42 mm tube",
         "1 1/4 in tube",
         "12 in from the ridge",
+        "5.2 in apart, on both sides",
+        "5.3 ft above the ground",
         "3 x saddle clamp",
         "PARTS",
         "Stepladders are needed.",
@@ -131,6 +137,16 @@ def test_no_bullet(row: str) -> None:
         pytest.param("A1. Peg out.\n\nA2. Drive.\n\nB1. Slide.\n", ["A1", "A2", "B1"], id="letter and number"),
         pytest.param("4.2.1 Slide it on.\n\n4.2.2 Push it home.\n\n4.3.1 Close it.\n", ["4.2.1", "4.2.2", "4.3.1"], id="clauses"),
         pytest.param("Stand 1.5 m apart the\n1.2 m tubes. Go on.\n", [None], id="measure"),
+        pytest.param(
+            "4.1.1 Slide one clip onto each leg.\n\n4.1.2 In addition slide one ring onto each end leg.\n\n4.1.3 Foot pins go in last.\n",
+            ["4.1.1", "4.1.2", "4.1.3"],
+            id="clauses that begin like measures",
+        ),
+        pytest.param(
+            "4.1.1 Slide one clip onto each leg, and leave it\n4.5 in above its foot.\n\n4.1.2 Go on.\n",
+            ["4.1.1", "4.1.2"],
+            id="inches among clauses",
+        ),
         pytest.param("(1) Peg out.\n(2) Drive, as said under\n(1) above.\n(3) Slide.\n", ["1", "2", "3"], id="bracketed reference"),
     ],
 )

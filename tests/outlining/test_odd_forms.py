@@ -87,3 +87,23 @@ def test_numbers_that_go_on_make_an_introduction_part_of_the_building() -> None:
 def test_numbers_that_start_again_leave_it_an_introduction() -> None:
     found = outlined("THE HOUSE\n\nBEFORE YOU START\n\n1. Count the clips.\n\n2. Peg out.\n\nRINGS\n\n1. Slide.\n\n2. Stand.\n")
     assert [section.role for section in found.sections] == ["build", "intro", "build"]
+
+
+BOX = "    +------------------------+\n    | KIT  {kit:17} |\n    +------------------------+\n"
+
+
+def test_bare_step_numbers_over_drawn_boxes() -> None:
+    found = outlined(
+        f"THE TUNNEL\n\nFITTING\n\n1   Lay the hoops flat.\n{BOX.format(kit='4 ridge eyes')}\n"
+        f"2   Take hoop 2 and slide a band over\n    each end.\n{BOX.format(kit='2 stay bands')}\n3   Stand it.\n{BOX.format(kit='your eyes')}"
+    )
+    assert [(step.label, shape(step)) for step in found.steps] == [
+        ("1", [("text", "Lay the hoops flat."), ("callout", "KIT 4 ridge eyes")]),
+        ("2", [("text", "Take hoop 2 and slide a band over each end."), ("callout", "KIT 2 stay bands")]),
+        ("3", [("text", "Stand it."), ("callout", "KIT your eyes")]),
+    ]
+
+
+def test_one_number_over_a_drawn_box_is_no_step() -> None:
+    found = outlined(f"THE TUNNEL\n\nFITTING\n\nHoops stand on\n12 Ground tubes.\n{BOX.format(kit='12 ground tubes')}")
+    assert labels(found) == [None]

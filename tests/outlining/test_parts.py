@@ -342,3 +342,53 @@ def test_sources_are_the_names_characters() -> None:
         "Ridge clip",
         "Pad",
     ]
+
+
+def bullets(*lines: str, title: str = "PARTS") -> list[tuple[str, int | None, str]]:
+    """(name, quantity, note) of each part of a list in bullets."""
+    listed = "".join(f"  - {line}\n" for line in lines)
+    found = outlined(f"THE TUNNEL\n\n{title}\n\n{listed}\nFITTING\n\n1. Slide.\n\n2. Stand.\n").parts
+    return [(part.name, part.quantity, part.note) for part in found]
+
+
+@pytest.mark.parametrize("title", ["Packed with this leaflet", "Packed with this sheet", "In this bag:", "What has been packed"])
+def test_numbers_behind_a_comma(title: str) -> None:
+    assert bullets("door post, 2", "sill ring, 4        (closed)", "grip screw, 10", title=title) == [
+        ("door post", 2, ""),
+        ("sill ring", 4, "closed"),
+        ("grip screw", 10, ""),
+    ]
+
+
+def test_a_size_behind_a_comma_is_no_number() -> None:
+    assert [row[1] for row in bullets("6 clips, 42 mm", "2 hinges, 100 mm", "4 bolts, M8")] == [6, 2, 4]
+
+
+@pytest.mark.xfail(strict=True, reason="a number behind a comma is not seen where the name has a size in it")
+def test_a_number_behind_a_comma_and_a_size() -> None:
+    assert [row[1] for row in bullets("clip for 42 mm tube, 6", "door post, 2", "hinge, 4")] == [6, 2, 4]
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("| Part | Number |\n| --- | --- |\n| Clip | 12 |\n| Roll of tape | 1 |\n| Coil of wire | 2 |\n| Ring | 4 |\n", "markdown"),
+        ("   Clip             12\n   Roll of tape      1\n   Coil of wire      2\n   Ring              4\n", "text"),
+        ("   12   Clip\n    1   Roll of tape\n    2   Coil of wire\n    4   Ring\n", "text"),
+    ],
+)
+def test_rolls_and_coils_are_not_pieces_of_what_is_on_them(text: str, kind: DocumentKind) -> None:
+    head = ("# T\n\n## Parts\n\n", "\n## Fitting\n\n") if kind == "markdown" else ("THE TUNNEL\n\nPARTS\n\n", "\nFITTING\n\n")
+    found = outlined(f"{head[0]}{text}{head[1]}1. Slide.\n\n2. Stand.\n", kind).parts
+    assert [(part.name, part.quantity) for part in found] == [("Clip", 12), ("tape", None), ("wire", None), ("Ring", 4)]
+
+
+@pytest.mark.parametrize("head", ["| In the box | Pieces |", "| In the bag | |", "| What has been packed | Pieces |"])
+def test_a_head_that_announces_the_list(head: str) -> None:
+    found = outlined(f"# T\n\n{head}\n| --- | --- |\n| Clip | 12 |\n| Ring, one-piece | 6 |\n\n## Fitting\n\n1. Slide.\n", "markdown").parts
+    assert [(part.name, part.quantity, part.note) for part in found] == [("Clip", 12, ""), ("Ring", 6, "one-piece")]
+
+
+def test_a_table_of_measures_is_no_list() -> None:
+    text = "# T\n\n| In the field | Metres |\n| --- | --- |\n| Width | 12 |\n| Length | 6 |\n\n## Fitting\n\n1. Slide.\n"
+    assert outlined(text, "markdown").parts == ()

@@ -265,3 +265,26 @@ def test_text_without_headings() -> None:
 def test_empty_document() -> None:
     found = outlined("\n")
     assert (found.sections, found.steps, found.parts, found.title) == ((), (), (), "")
+
+
+EXTRA = "THE TUNNEL\n\nFITTING\n\n1. Slide.\n\nHANGING LINE (OPTIONAL EXTRA)\n\nIn the pack:\n\n- 4 x line ring, closed\n- 8 x line pin\n\n"
+
+
+@pytest.mark.parametrize(
+    "lead",
+    ["What to do:", "How to fit it:", "Now:"],
+)
+def test_work_in_bullets_behind_a_list_is_no_part_of_the_list(lead: str) -> None:
+    found = outlined(
+        f"{EXTRA}{lead}\n\n- Slide one line ring onto the right leg of hoops 2 to 5.\n- Lock each line ring with two line pins.\n"
+    )
+    assert [section.role for section in found.sections][-2:] == ["parts", "build"]
+    assert [(part.name, part.quantity) for part in found.parts] == [("line ring", 4), ("line pin", 8)]
+    assert found.steps[-1].option == "hanging line"
+    assert [item.passage.text.split()[0] for item in found.steps[-1].items[1:]] == ["Slide", "Lock"]
+
+
+def test_more_of_a_list_behind_a_lead_is_still_the_list() -> None:
+    found = outlined(f"{EXTRA}From the shop:\n\n- 2 x line hook\n- 1 x line end\n")
+    assert found.sections[-1].role == "parts"
+    assert [(part.name, part.quantity) for part in found.parts] == [("line ring", 4), ("line pin", 8), ("line hook", 2), ("line end", 1)]

@@ -75,11 +75,16 @@ def manual(
     default: int = 200,
     after: str = "",
     heading: str = "FITTING OUT",
+    listed: str = "",
 ) -> str:
-    """The text of a manual whose build section has these steps, numbered from 1; ``after`` stands behind them as it is."""
+    """The text of a manual whose build section has these steps, numbered from 1; ``after`` stands behind them as it is.
+
+    ``listed`` is a parts list of the manual's own in place of the kit's, with whatever else stands in front of the steps.
+    """
     numbered = "\n\n".join(f"{k}. {step}" for k, step in enumerate(steps, 1))
     intro = INTRO.format(hoops=hoops)
-    return f"GROWING TUNNEL\n\n{intro}\n\nPARTS LIST\n\n{parts_list(hoops, quantities, default)}\n\n{heading}\n\n{numbered}\n\n{after}\n"
+    parts = listed.strip("\n") or parts_list(hoops, quantities, default)
+    return f"GROWING TUNNEL\n\n{intro}\n\nPARTS LIST\n\n{parts}\n\n{heading}\n\n{numbered}\n\n{after}\n"
 
 
 def outlined(text: str) -> Outline:

@@ -52,7 +52,7 @@ DISTRIBUTION = [
     case("One foot pin goes through each foot.", add("foot pin", units="foot each")),
     case("Fit one lamp ring to the crown tube of each hoop.", add("lamp ring", "1", "all", units="centre crown tube")),
     case("At each crossing of the ridge bar and a hoop fit one saddle clamp.", add("saddle clamp", units="crossing each")),
-    case("Fit one hinge to each door post.", add("hinge", units="door post each", member="door post")),
+    case("Fit one hinge to each door post.", add("hinge", units="door post each ×2", member="door post")),
     case("Screw two hinges to the left door post.", add("hinge", "2", units="left door post", member="door post")),
     case("Slide one foot collar up either leg of every hoop.", add("foot collar", "1", "all", units="leg each")),
     case(
@@ -67,7 +67,7 @@ DISTRIBUTION = [
         add("crop clip", "1 each", "3", units="leg each ×2"),
     ),
     case("Screw two hinges to each of the two door posts.", add("hinge", "2", units="door post each ×2", member="door post")),
-    case("A coach bolt goes through each ground tube.", add("coach bolt", units="ground tube each", member="ground tube")),
+    case("A coach bolt goes through each ground tube.", add("coach bolt", units="ground tube each ×12", member="ground tube")),
     case("From hoop 4 on each joint takes three joint screws.", add("joint screw", "3", "every 1 from 4", units="joint each")),
 ]
 

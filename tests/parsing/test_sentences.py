@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from . import sentences_counts, sentences_more
+from . import sentences_counts, sentences_flowing, sentences_more
 from .mini import events
 from .sentence_cases import Case, compared
 
@@ -24,6 +24,9 @@ TABLES: dict[str, list[Case]] = {
     "adds nothing": sentences_more.NOTHING,
     "names": sentences_more.NAMES,
     "style": sentences_more.STYLE,
+    "fastened": sentences_flowing.FASTENED,
+    "onward": sentences_flowing.ONWARD,
+    "meeting": sentences_flowing.MEETING,
 }
 
 

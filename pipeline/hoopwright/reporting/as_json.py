@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from hoopwright.model.outline import Source
 from hoopwright.model.schedule import DocumentInfo, Finding, PartBalance, Placement, Question, Schedule, StepInfo, Structure
-from hoopwright.reporting.quick_check import surely_valid
 
 if TYPE_CHECKING:
     from jsonschema.protocols import Validator
@@ -125,27 +123,15 @@ def _question(question: Question) -> Json:
 
 
 @cache
-def _schema() -> Json:
-    """``schedule.schema.json`` (JSON Schema, draft 2020-12) with its references filled in."""
+def validator() -> Validator:
+    """The compiled check against ``schedule.schema.json`` (JSON Schema, draft 2020-12)."""
     from importlib.resources import files
+
+    from jsonschema import Draft202012Validator
 
     schema = json.loads((files(__package__) / SCHEMA_FILE).read_text(encoding="utf-8"))
     # Looking up a reference for each of some hundred placements takes half of the time; the schema has no loops.
-    filled: Json = _without_references(schema, schema["$defs"])
-    return filled
-
-
-@cache
-def validator() -> Validator:
-    """The compiled check against the schema."""
-    from jsonschema import Draft202012Validator
-
-    return Draft202012Validator(_schema())
-
-
-@cache
-def _quickly() -> Callable[[Any], bool]:
-    return surely_valid(_schema())
+    return Draft202012Validator(_without_references(schema, schema["$defs"]))
 
 
 def _without_references(node: Any, definitions: Json) -> Any:
@@ -159,8 +145,6 @@ def _without_references(node: Any, definitions: Json) -> Any:
 
 def check(data: Json) -> None:
     """Raise ``ScheduleFormatError`` with the place of the first fault if ``data`` breaks the schema."""
-    if _quickly()(data):
-        return  # the full check takes longer to load than all else that a short manual needs here
     for error in validator().iter_errors(data):
         where = "/".join(str(part) for part in error.absolute_path) or "top level"
         raise ScheduleFormatError(f"schedule.json, {where}: {error.message[:300]}")
