@@ -95,7 +95,8 @@ BOX = "    +------------------------+\n    | KIT  {kit:17} |\n    +-------------
 def test_bare_step_numbers_over_drawn_boxes() -> None:
     found = outlined(
         f"THE TUNNEL\n\nFITTING\n\n1   Lay the hoops flat.\n{BOX.format(kit='4 ridge eyes')}\n"
-        f"2   Take hoop 2 and slide a band over\n    each end.\n{BOX.format(kit='2 stay bands')}\n3   Stand it.\n{BOX.format(kit='your eyes')}"
+        f"2   Take hoop 2 and slide a band over\n    each end.\n{BOX.format(kit='2 stay bands')}\n"
+        f"3   Stand it.\n{BOX.format(kit='your eyes')}"
     )
     assert [(step.label, shape(step)) for step in found.steps] == [
         ("1", [("text", "Lay the hoops flat."), ("callout", "KIT 4 ridge eyes")]),

@@ -170,9 +170,19 @@ def second_of_a_pair(it: Stretch) -> bool:
     return it.cats[0] == "count" and re.fullmatch(r"x \d+(?:,\d+|'-\d+)", it.text) is not None
 
 
+def range_with_a_dash(it: Stretch) -> bool:
+    """ "arches 2–8": they keep numbers joined by an en dash whole. (Judged: ours is right, the ends are looked up one by one.)"""
+    return it.cats == ("num", "punct", "num") and re.fullmatch(r"\d+–\d+", it.text) is not None
+
+
+def label_of_a_sub_step(it: Stretch) -> bool:
+    """ "Repeat 11a through 11c". (Judged: either will do; ours puts number and letter together where a sentence names steps.)"""
+    return it.cats == ("num", "word") and re.fullmatch(r"\d+[a-z]", it.text) is not None
+
+
 TOKEN_KINDS: tuple[Callable[[Stretch], bool], ...] = (
     *(a_length, a_length_at_the_end, a_count, a_size, thousands, hyphened, contraction, abbreviation),
-    *(stop_behind_a_letter, second_unit, smiley, second_of_a_pair),
+    *(stop_behind_a_letter, second_unit, smiley, second_of_a_pair, range_with_a_dash, label_of_a_sub_step),
 )
 
 

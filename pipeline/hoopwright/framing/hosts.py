@@ -104,7 +104,9 @@ class Hosts:
                 found = [Spot(unit.side)] if unit.side else [Spot("left"), Spot("right")] if many else [Spot()]  # type: ignore[arg-type]
                 if unit.kind == "shoulder" and not many and not unit.side:
                     continue
-                if lateral is None or lateral == [Spot()] or (len(lateral) == 1 and lateral[0].side == "centre" and found != [Spot()]):
+                if unit.kind == "side" and unit.side and lateral is not None and {s.side for s in lateral} == {"left", "right"}:
+                    lateral = [s for s in lateral if s.side == unit.side]  # "each leg on the right side"
+                elif lateral is None or lateral == [Spot()] or (len(lateral) == 1 and lateral[0].side == "centre" and found != [Spot()]):
                     lateral = [replace(s, tube=lateral[0].tube) for s in found] if lateral and lateral[0].side == "centre" else found
                 shared |= unit.each or bool(unit.side)
             elif unit.kind == "joint":

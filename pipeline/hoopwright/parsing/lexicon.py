@@ -85,6 +85,8 @@ class Lexicon:
         self._relations = self.onto | self.landmark | self.through | self.with_
         self.compound_starts = {phrase.partition(" ")[0] for phrase in self.compounds}
         self._number_starts = {*self.required, *self.numbers, *(phrase.partition(" ")[0] for phrase in self.collectives), *COLLECTIVE_LEADS}
+        leading = (DETERMINERS, self.sides, self.ordinals, self.hoop_adjectives, self._number_starts, self._noun_starts)
+        self._leading = {"ones", "alternate"}.union(*leading)
         self._coded: dict[str, Sense | None] = {}  # printed word -> what its code means
 
     # ---- nouns and verbs ------------------------------------------------------------------------------------------
@@ -130,6 +132,13 @@ class Lexicon:
     def may_number(self, low: str) -> bool:
         """False where no number of pieces can start with the word: neither digits in words nor "a pair of" nor "as many as required"."""
         return low in self._number_starts or "-" in low or " " in low
+
+    def may_lead(self, tok: Tok) -> bool:
+        """False where neither a noun nor what stands in front of one can begin with the token: so it is with most of a text."""
+        if tok.cat != "word":
+            return tok.cat != "punct"
+        low = tok.low
+        return low in self._leading or "-" in low or " " in low or self._code_noun(tok) is not None
 
     def is_nounish(self, tok: Tok) -> bool:
         """Whether the token can be a noun of ours."""

@@ -39,6 +39,8 @@ _CODE = re.compile(r"([A-Za-z]*)(\d*)")
 
 def read_phrase(chunker: Chunker, toks: list[Tok], start: int) -> El | None:
     """The noun phrase that starts at token ``start``; None if none does."""
+    if not chunker.may_lead(toks[start]):
+        return _bare(chunker, toks, start)
     state = Premodifiers()
     i = start
     while i < len(toks):
@@ -59,10 +61,10 @@ def read_phrase(chunker: Chunker, toks: list[Tok], start: int) -> El | None:
             break
         state.adjectives.append(tok.low)
         i += 1
-    return _elliptic(chunker, toks, start, i, state) if state.seen else _bare(chunker, toks, start, state)
+    return _elliptic(chunker, toks, start, i, state) if state.seen else _bare(chunker, toks, start)
 
 
-def _bare(chunker: Chunker, toks: list[Tok], start: int, state: Premodifiers) -> El | None:
+def _bare(chunker: Chunker, toks: list[Tok], start: int) -> El | None:
     """A phrase that nothing leads: a code, a pronoun, or a plain adjective and its noun."""
     coded = _code(chunker, toks, start)
     if coded is not None:
@@ -71,7 +73,7 @@ def _bare(chunker: Chunker, toks: list[Tok], start: int, state: Premodifiers) ->
     if tok.cat != "word":
         return None
     if tok.low in _PRONOUNS:
-        return _pronoun(chunker, toks, start, start + 1, state, tok.low)
+        return _pronoun(chunker, toks, start, start + 1, Premodifiers(), tok.low)
     return _adjective_phrase(chunker, toks, start) if adjective(chunker, toks, start) else None
 
 

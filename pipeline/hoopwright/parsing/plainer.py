@@ -47,7 +47,8 @@ class Plainer:
         if self.numbers:
             text = self.capital.sub(lambda match: f"hoop {self.numbers[match[0]]}", text)
         for pattern, into in self.rules:
-            text = pattern.sub(into, text)
+            if pattern.search(text) is not None:  # seldom; to search alone takes half the time
+                text = pattern.sub(into, text)
         return re.sub(r"\b[A-Za-z]+-[a-z]+\b", self._without_hyphen, text) if "-" in text else text
 
     def _without_hyphen(self, match: re.Match[str]) -> str:
@@ -115,9 +116,12 @@ class Plainer:
             ),
             (rf"\b({many}\b[^.;:]*) and ({_NUM}) (onto|on|to) each of the others\b", r"\1 and \2 \3 each of the other hoops"),
             (
-                rf"\bthe (?:front|first|back|last|end) {hoop}((?: [\w ]{{0,30}})?), (?:and )?then (?:all )?the (?:rest|others?)\b(?:, working \w+)?",
+                rf"\b(?:the (?:front|first|back|last|end) {hoop}|{hoop} \d+)((?: [\w ]{{0,30}})?), (?:and )?then (?:of |on |onto )?(?:all )?the (?:rest|others?)"
+                rf"(?: of the {many})?\b(?:, working \w+)?",
                 r"all the hoops\1",
             ),
+            (r"^(?:now |then )?follow with (?:all )?the (?:rest|others?)(?=[.,;]|$)", "Follow with the other hoops"),
+            (rf"\b(on|onto|over|to) one {hoop} after (?:another|the other)\b", r"\1 each hoop"),
             (
                 rf"^(?:now |then )?do (?:all )?the (others?|rest|other {many})(?: of the {many})? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)",
                 r"Repeat for the \1",

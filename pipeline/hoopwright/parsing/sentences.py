@@ -12,7 +12,7 @@ _ABBREVIATIONS = {
     "ga",
 }
 _END = re.compile(r"[.!?]+[\"'”’)\]]*(?=\s+[\"'“‘(\[]?[A-Z0-9•¼½¾])|[;](?=\s)|\s[•▪‣◦]\s")
-_IMPERATIVE = re.compile(r"[A-Z][a-z]{2,} [a-z(\d]")
+_IMPERATIVE = re.compile(r"[A-Z][a-z]{2,} [A-Za-z(\d]")
 _WORD_CHARACTERS = frozenset(f"{ascii_letters}./")
 _CODE = re.compile(r"[A-Z]{2,4}\b")
 _ALWAYS_GO_ON = {

@@ -68,11 +68,17 @@ def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
             found["qty"] = k
         elif _PLACE.search(low) and "place" not in found:
             found["place"] = k
-        elif _FIT.search(low) and "fit" not in found:
+        elif _FIT.search(low) and "fit" not in found and not _counts(table, k):
             found["fit"] = k
         elif low in ("side", "sides", "leg", "tube", "section"):
             found.setdefault("side", k)
     return found
+
+
+def _counts(table: Table, k: int) -> bool:
+    """Whether a column holds numbers and no names: under "Crop clip" stands how many."""
+    cells = [row[k].text.strip() for row in table.rows if k < len(row) and row[k].text.strip(" -–—")]
+    return bool(cells) and sum(cell.isdigit() for cell in cells) > 0.5 * len(cells)
 
 
 def _summary(table: Table, step: Step, section: Section) -> bool:

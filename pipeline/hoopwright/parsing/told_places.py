@@ -129,6 +129,8 @@ class TellingPlaces:
         low = reading.source.quote.lower()
         if not re.search(r"\d|\b(?:centre|center|middle|ridge|apex|peak)\b", low) or _NO_PLACE.search(low):
             return
+        if not any(e.kind == "add" for j in back for e in out[j].events):
+            return  # and need not be read again
         text = self._text(reading.source.quote)
         found = False
         for j in back:
