@@ -15,14 +15,8 @@ ONWARD = [
         {"joint screw": "4 4 4 4 4 4"},
     ),
     kit(["Slide one ridge clip onto the front hoop, then the rest."], {"ridge clip": "1 1 1 1 1 1"}),
-    kit(
-        ["Stand hoop 1, then the others. Drive one foot pin through each foot."],
-        {"foot pin": "2 2 2 2 2 2"}
-    ),
-    kit(
-        ["Slide one crop clip onto each leg of the front hoop, then of the rest."],
-        {"crop clip": "2 2 2 2 2 2"}
-    ),
+    kit(["Stand hoop 1, then the others. Drive one foot pin through each foot."], {"foot pin": "2 2 2 2 2 2"}),
+    kit(["Slide one crop clip onto each leg of the front hoop, then of the rest."], {"crop clip": "2 2 2 2 2 2"}),
     kit(["Slide one ridge clip onto the front hoop.", "Stow the rest in the dry."], {"ridge clip": "1 0 0 0 0 0"}),
     kit(["Slide two vent hooks onto the front hoop. Do the back hoop like that, too."], {"vent hook": "2 0 0 0 0 2"}),
     kit(["Fit hoop 1 with one lamp ring.", "Do hoops 2 and 3 like that."], {"lamp ring": "1 1 1 0 0 0"}),
@@ -161,10 +155,7 @@ MEETING = [
     kit(["Lay a foam pad over every joint of hoop 3, on the side that faces the film."], {"foam pad": "0 0 2 0 0 0"}),
     kit(["Put one film strap round each leg of hoop 5, on the side that the wind comes from."], {"film strap": "0 0 0 0 2 0"}),
     kit(["Slide a vent hook onto the right leg of each hoop, on the side that faces the path."], {"vent hook": "1 1 1 1 1 1"}),
-    kit(
-        ["Slide a vent hook onto each leg on the right side."],
-        {"vent hook": "1 1 1 1 1 1"}
-    ),
+    kit(["Slide a vent hook onto each leg on the right side."], {"vent hook": "1 1 1 1 1 1"}),
 ]
 
 # Lists and tables beside the sentences that use them

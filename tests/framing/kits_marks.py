@@ -77,7 +77,7 @@ BARE = [
             "Each L and each M takes (1) S. Each S gets (1) T.",
         ],
         {"line clip": "2 2 2 2 2 2", "brace ring": "0 2 0 0 2 0", "carriage bolt": "2 4 2 2 4 2", "flange nut": "2 4 2 2 4 2"},
-        listed=LETTERS
+        listed=LETTERS,
     ),
     kit(
         [
@@ -178,7 +178,7 @@ NUMBERED = [
     kit(
         ["Push 1 pc. ring K4 on the left leg and 1 pc. on the right leg of hoop 3. Secure each ring with 1 pc. tapping screw (pos. 25)."],
         {"end ring": "0 0 2 0 0 0", "tapping screw": "0 0 2 0 0 0"},
-        listed=POSITIONS
+        listed=POSITIONS,
     ),
 ]
 

@@ -161,8 +161,8 @@ def second_unit(it: Stretch) -> bool:
 
 
 def smiley(it: Stretch) -> bool:
-    """ "):": to them a smiling face. (Judged: ours is right.)"""
-    return it.cats == ("punct", "punct") and it.theirs == ("):",)
+    """ "):", and "8)" of "(pos. 8)": to them smiling faces. (Judged: ours is right.)"""
+    return (it.cats, it.theirs) in ((("punct", "punct"), ("):",)), (("num", "punct"), ("8)",)), (("count",), ("(", "8)")))
 
 
 def second_of_a_pair(it: Stretch) -> bool:

@@ -20,7 +20,7 @@ from library import PROJECT, SAMPLES, Kit
 
 OUTPUTS = PROJECT / "outputs"
 PICTURE = "hoop-sheet.png"  # for the README
-PICTURE_OF = "meadow-5"
+PICTURE_OF = "orchard-6"
 PICTURE_HOOP = "H2"
 IMPERIAL = {"orchard-6"}  # its manual is in feet and inches, so the reports are too
 
