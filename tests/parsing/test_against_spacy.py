@@ -171,8 +171,8 @@ def second_of_a_pair(it: Stretch) -> bool:
 
 
 def range_with_a_dash(it: Stretch) -> bool:
-    """ "arches 2–8": they keep numbers joined by an en dash whole. (Judged: ours is right, the ends are looked up one by one.)"""
-    return it.cats == ("num", "punct", "num") and re.fullmatch(r"\d+–\d+", it.text) is not None
+    """ "arches 2–8", "1–2 pcs.": they keep these whole. (Judged: ours is right.)"""
+    return it.cats in (("num", "punct", "num"), ("num", "punct", "count")) and re.fullmatch(r"\d+–\d+(?: pcs\.)?", it.text) is not None
 
 
 def label_of_a_sub_step(it: Stretch) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Event, Place, Selector, Unit
@@ -60,11 +61,10 @@ def add_all(it: Interpreter, c: Clause, themes: list[El]) -> None:
         made.append(add_one(it, c, t, pre, seg, places, made))
     if len(made) > 1 and made[-1].places and not any(e.places for e in made[:-1]) and len({e.parts[:1] for e in made}) == 1:
         made = [e if e.places else with_places(it, e, made[-1].places) for e in made]
-    for n in range(len(made) - 1):
-        a, b = made[n], made[n + 1]
-        tubes = all(e.units and all(u.kind == "tube" and u.side for u in e.units) for e in (a, b))
-        if tubes and a.parts[:1] == b.parts[:1] and a.hoops is None and b.hoops is not None:
-            made[n] = replace(a, hoops=b.hoops)  # "one on the left leg and one on the right leg of hoop 3"
+    for at, (earlier, later) in enumerate(pairwise(list(made))):
+        tubes = all(e.units and all(u.kind == "tube" and u.side for u in e.units) for e in (earlier, later))
+        if tubes and earlier.parts[:1] == later.parts[:1] and earlier.hoops is None and later.hoops is not None:
+            made[at] = replace(earlier, hoops=later.hoops)  # "one on the left leg and one on the right leg of hoop 3"
     replaces = corrected(it)
     if replaces and not re.search(r"\b(?:further|addition|additional|also|another)\b", it.text.lower()):
         made = [replace(e, steps=replaces) for e in made if e.amount is None or not denied(it, c, e)]

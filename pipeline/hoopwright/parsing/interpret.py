@@ -98,6 +98,7 @@ class Interpreter:
         self.prefix_owner: tuple[str, ...] = ()
         self.checking = False
         self.last_is_member = False
+        self.named_hoops: dict[int, Selector] = {}  # by how many they are, the hoops that were last named by their numbers
         self.bar_path: tuple[str, tuple[int, int]] | None = None  # a bar's last word, the hoops that its ends lie on
         self.it_hoops: Selector | None = None  # the single hoop that "it" stands for
         self.last_noun = ""
@@ -389,6 +390,9 @@ class Interpreter:
 
     def _remember(self, els: list[El]) -> None:
         self._note_path(els)
+        for e in els:
+            if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind == "numbers":
+                self.named_hoops[len(e.hoops.numbers)] = e.hoops
         nouns = [
             e for e in els if e.type in ("fit", "mem") and e.gov == "obj" and e.role not in ("thing", "hoop", "ground", "side", "ridge")
         ] or [e for e in els[:3] if e.type == "mem" and e.gov == "subj" and e.role in ("bar", "other")]

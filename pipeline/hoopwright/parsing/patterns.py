@@ -94,7 +94,9 @@ DESCRIBES = re.compile(
 )
 TURNS_TO = re.compile(r"^(?:now |then |next,? )?(?:turn|go|move|come|pass)(?: on)? to (?:the|your) ", re.IGNORECASE)
 BOTH_ENDS = re.compile(
-    r"\b(?:door|end)[ -]?(?:frames?|walls?|ways?|posts?|s)?\b.*\b(?:front and (?:rear|back)|both ends|each end|either end)\b", re.IGNORECASE
+    r"\b(?:door|end)[ -]?(?:frames?|walls?|ways?|posts?|s)?\b.*\b(?:front and (?:rear|back)|both ends|each end|either end)\b"
+    r"|^(?:the )?(?:two|both)(?: the)? (?:door|end) ?(?:frames|walls|ways|s)\b",
+    re.IGNORECASE,
 )
 FOR_WHICH = re.compile(
     r"\b(?:identical|the same|alike|applies|apply|is (?:built|made|fitted)|stands?|belongs?)\b[^.;:]{0,20}\b(?:at|on|to|for|under)\b",

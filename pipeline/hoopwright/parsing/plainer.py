@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Collection, Mapping
 
+from hoopwright.grammar.inflect import plural
+
 _NUM = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|eighteen|twenty)"
 _TAKES = r"(?:takes?|gets?|has|have|needs?|receives?|carr(?:y|ies))"
 _KIND = r"(?:clip|ring|clamp|fitting|piece|part|item|eye|collar|band|loop|strap|hook|bracket)s"
@@ -59,12 +61,17 @@ class Plainer:
         n = self.ordinals.get(match[1].lower())
         return f"hoop {self.hoops + 1 - n}" if n and self.hoops and n <= self.hoops else match[0]
 
+    def _by_ordinals(self, match: re.Match[str]) -> str:
+        """ "The second, third and sixth arches" by their numbers."""
+        found = [self.ordinals[word] for word in re.findall(r"[a-z]+", match[1].lower()) if word in self.ordinals]
+        return f"{plural(self.hoop)} {', '.join(map(str, found[:-1]))} and {found[-1]}"
+
     def _on_all(self, match: re.Match[str]) -> str:
         """ "Side loops come next, on all five": of five hoops."""
         words = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
         said = match[1].lower()
         n = int(said) if said.isdigit() else words.index(said) + 1 if said in words else None
-        return f"on all the {self.hoop}s" if n is not None and n == self.hoops else match[0]
+        return f"on all the {plural(self.hoop)}" if n is not None and n == self.hoops else match[0]
 
     def _beside_bay(self, match: re.Match[str]) -> str:
         word = (match[1] or match[2]).lower()
@@ -73,6 +80,7 @@ class Plainer:
 
     def _rules(self, hoop: str, many: str) -> list[tuple[str, str | Callable[[re.Match[str]], str]]]:
         onto = r"(?:on|onto|to|over|round)"
+        ordinal = rf"(?:{'|'.join(sorted(self.ordinals, key=len, reverse=True))})"
         hoop_word = hoop.removeprefix("(?:").split("|")[0].rstrip(")")
         return [
             # what is no count
@@ -89,6 +97,7 @@ class Plainer:
             ),
             (r"\b(?:eye|hand|ear|face|head) (?:protection|wear|shields?)\b", "goggles"),
             # which hoops
+            (rf"\bthe ({ordinal}(?:, (?:the )?{ordinal})+,? and (?:the )?{ordinal}) {many}\b", self._by_ordinals),
             (rf"\b(end {many}) \(\d+ ?(?:[+&,]|and) ?\d+\)", r"\1"),
             (rf"^(?:starting|beginning|working) (?:at|from|with) (?:{many} \d+|the [\w-]+ {many}),? (?=[a-z])", ""),
             (rf"\b(every|each|all|the) ({hoop})(s|es)? with (?:an )?(odd|even) numbers?\b", r"\1 \4-numbered \2\3"),
@@ -140,6 +149,10 @@ class Plainer:
             (r",? (?:with|by|using) (?:the|its|their) (?:[\w-]+ )?[\w-]+'s own [\w-]+", ""),
             (rf"\bon all ({_NUM})(?=[,:;.])", self._on_all),
             (r"\b(over|on|onto|round|around|to|under) each of (?:its|the|their) ([\w-]+?)s(?=[.,;]|$)", r"\1 each \2"),
+            (
+                rf"(\bend {many}\b[^.;]*?)\bthe {many} (?:next to|beside|behind|inside) (?:them|those|these)\b",
+                rf"\1the second and second-to-last {plural(hoop_word)}",
+            ),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",

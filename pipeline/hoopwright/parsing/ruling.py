@@ -79,7 +79,8 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
         or (verb.cls in ("fasten", "null") and verb.form == "s")  # "every loop pinches up with one bolt"
     )
     if subject is not None and takes:
-        governed = [f for f in fits if (verb.cls == "take" and f.gov in ("obj", "next")) or f.gov in it.chunker.with_ or f.gov == "and"]
+        given = verb.cls == "take" or verb.name in ("give", "allow")  # "every joint bolt is given one nut"
+        governed = [f for f in fits if (given and f.gov in ("obj", "next")) or f.gov in it.chunker.with_ or f.gov == "and"]
         return ownership.owners_of(it, subject, c), [f for f in governed if f is not subject and (f.amount is not None or f.det == "no")]
     if verb.cls == "go" and c.els[0].low in ("to", "with") and c.els[1].type == "fit" and c.els[1].each:
         return ownership.owners_of(it, c.els[1], c), [f for f in fits if f is not c.els[1] and f.amount is not None]

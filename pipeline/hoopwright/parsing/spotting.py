@@ -196,6 +196,9 @@ def _settle_hoops(it: Interpreter, m: El, c: Clause) -> None:
         named = it.spoken or it.ctx.hoops
         if named is not None and named.kind != "all":
             m.hoops = replace(named, each=True)  # "… the second and the sixth arch. … onto both uprights of these two arches"
+    behind = c.els[c.els.index(m) + 1].low if c.els.index(m) + 1 < len(c.els) else ""
+    if behind in ("named", "mentioned", "listed") and m.hoops is not None and m.hoops.stated and m.hoops.kind == "all":
+        m.hoops = it.named_hoops.get(m.hoops.stated, m.hoops)  # "on the four arches named"
     if m.hoops is None and m.det in ("these", "those", "that", "this", "such") and it.spoken is not None and it.ctx.hoops is None:
         m.hoops = replace(it.spoken, each=m.each or it.spoken.each)
     if (

@@ -102,7 +102,14 @@ def topic(it: Interpreter, c: Clause) -> None:
         it.ctx.tube, it.ctx.example, it.ctx.hoops = spotting.unit_of(it, sided[0]), True, hoops[0].hoops
     if patterns.TURNS_TO.match(it.text) and not hoops and not c.fits() and any(e.plural for e in c.members("tube")):
         it.ctx.hoops, it.ctx.example, it.spoken = it.ctx.heading, False, None  # "Now turn to the top curves": those of all hoops
-    if c.verb is not None and c.verb.name in ("follow", "continue", "carry on", "go on") and re.match(r"^(?:now |then )?\w+(?: on)? with\b", c.low) and sels and not c.fits() and before is not None:
+    if (
+        c.verb is not None
+        and c.verb.name in ("follow", "continue", "carry on", "go on")
+        and re.match(r"^(?:now |then )?\w+(?: on)? with\b", c.low)
+        and sels
+        and not c.fits()
+        and before is not None
+    ):
         it.ctx.hoops = join_selectors(before, sels[0])  # "Stand hoop 1 … Follow with hoops 2 to 7."
     if it.ctx.carried and c.kind == "main" and c.verb is not None and any(e.gov == "obj" and _any_hoops(e) for e in hoops):
         it.ctx.hoops, it.ctx.example, it.ctx.carried = None, False, False  # a new step's "join the hoops" means all of them
