@@ -164,7 +164,10 @@ def form_statement(it: Interpreter, c: Clause) -> bool:
     ):
         return False
     low = f" {c.low} "
-    form = next((f for phrase, f in it.grammar.stated_forms if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)), None)
+    form = next(
+        (f for phrase, f in it.grammar.stated_forms if phrase in low and re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)),
+        None,
+    )
     if c.verb is not None and c.verb.passive and any(f.gov in ("by", "with") and f.amount is not None for f in c.fits()):
         return False
     if form is None or re.search(r"\b(?:step|tight|hoop)\b", low) or c.places:

@@ -116,10 +116,11 @@ class Names:
         # The kinds of tube from foot to joint and from joint to joint, in a hoop of three tubes or two.
         self.by_ends = own if len(own) == 2 and count == 3 else own[:1] if count == 2 and len(own) == 1 else ()
         self._starts = self._first_words()
+        self._found: dict[str, list[_Mention]] = {}  # sentence -> its mentions: each is read for lengths, for legs, for the bend
 
     def _first_words(self) -> dict[str, int]:
         """First word -> words of the longest name that it starts: most words of a text start none."""
-        nouns = (phrase for phrase, senses in self.grammar.senses.items() if any(s.kind in ("fit", "mem") for s in senses))
+        nouns = (phrase for phrase, senses in self.grammar.senses.items() for s in senses if s.kind in ("fit", "mem"))
         starts: dict[str, int] = {}
         for name in (*self.own, *nouns):
             first = name.partition(" ")[0]
@@ -149,6 +150,11 @@ class Names:
 
     def find(self, low: str) -> list[_Mention]:
         """All mentions, in order; the longest name that fits at each word."""
+        if low not in self._found:
+            self._found[low] = self._find(low)
+        return self._found[low]
+
+    def _find(self, low: str) -> list[_Mention]:
         words = [(m.start(), m.end(), m.group()) for m in _WORD.finditer(low)]
         found: list[_Mention] = []
         k = 0
