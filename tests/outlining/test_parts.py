@@ -364,7 +364,6 @@ def test_a_size_behind_a_comma_is_no_number() -> None:
     assert [row[1] for row in bullets("6 clips, 42 mm", "2 hinges, 100 mm", "4 bolts, M8")] == [6, 2, 4]
 
 
-@pytest.mark.xfail(strict=True, reason="a number behind a comma is not seen where the name has a size in it")
 def test_a_number_behind_a_comma_and_a_size() -> None:
     assert [row[1] for row in bullets("clip for 42 mm tube, 6", "door post, 2", "hinge, 4")] == [6, 2, 4]
 

@@ -22,7 +22,7 @@ QUANTITIES = [
     case("Fit 2 to 3 vent hooks to hoop 5.", add("vent hook", "2-3", "5")),
     case(
         "Fit film straps as required to the end hoops.",
-        add("film strap", "? none", "end"),
+        add("film strap", "? as-required", "end"),
     ),
     case("Fit film straps to hoop 6.", add("film strap", "? none", "6")),
     case("Put several film straps round hoop 2.", add("film strap", "? as-required", "2")),

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from hoopwright.framing.assembly import Assembly
 from hoopwright.framing.carrying_out import carry_out
+from hoopwright.framing.choosing import better_choices, chosen_anew
 from hoopwright.framing.disagreeing import disagreements
 from hoopwright.framing.drafts import Draft
 from hoopwright.framing.geometry import Built, build_curve
@@ -36,10 +37,13 @@ def frame(
     hoops = facts.hoops or 0
     tubes = _tubes(facts)
     hosts = Hosts(hoops, tubes)
-    assembly = Assembly(outline, {p.name: p for p in parts}, hosts, member_numbers)
     options = {s.id: s.option for s in outline.steps}
     kept = [s for s in sentences if options[s.step] not in without]
+    assembly = Assembly(outline, {p.name: p for p in parts}, hosts, member_numbers)
     carry_out(kept, assembly)
+    if choices := better_choices(assembly):
+        assembly = Assembly(outline, {p.name: p for p in parts}, hosts, member_numbers)
+        carry_out(chosen_anew(kept, choices), assembly)
     ids = tuple(f"H{k}" for k in range(1, hoops + 1))
     built = build_curve(hoop_facts(facts, tubes), ids)
     spans = built.shape.spans()

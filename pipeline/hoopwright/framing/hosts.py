@@ -47,7 +47,7 @@ class Hosts:
         if sel.kind == "end":
             return tuple(sorted({1, n}))
         if sel.kind == "inner":
-            if sel.stated and sel.stated < n - 2 and "middle" in sel.text.lower() and (n - sel.stated) % 2 == 0:
+            if sel.stated and 0 < sel.stated < n - 2 and "middle" in sel.text.lower() and (n - sel.stated) % 2 == 0:
                 first = (n - sel.stated) // 2 + 1
                 return tuple(range(first, first + sel.stated))
             return tuple(range(2, n))
@@ -161,6 +161,9 @@ class Hosts:
     def _tubes(self, unit: Unit) -> list[Spot]:
         many = unit.each or unit.plural or (unit.number or 1) > 1
         fits = self._named(unit.name)
+        if len(self.tubes) == 1 and set(unit.name.split()) & _LEGS and (many or unit.side in ("left", "right")):
+            # The legs of a hoop in one piece are its two sides.
+            return [Spot(side, 0) for side in ("left", "right") if unit.side in (side, None)]
         if unit.side in ("left", "right"):
             mine = [k for k in fits if self.tubes[k].side == unit.side]
             return [Spot(unit.side, mine[0] if len(mine) == 1 else None)]  # type: ignore[arg-type]

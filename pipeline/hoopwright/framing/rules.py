@@ -54,12 +54,15 @@ def _standing(rules: Iterable[Event]) -> tuple[dict[str, list[Event]], dict[str,
 def _brought(assembly: Assembly, d: Draft, rules: list[Event], none: Event | None) -> Iterable[Draft]:
     """What a draft brings by the rules for its part, but for what it has been given already."""
     has = {x.part for x in assembly.drafts.fasteners(d)} if rules else set()
+    brought: set[str] = set()
     for rule in rules:
         fastener = rule.fastener
-        if fastener is None or fastener in has or fastener == d.part:
+        if fastener is None or fastener in has or fastener == d.part or (fastener in brought and not rule.more):
             continue
         if rule.within and rule.within[0] != "more" and (d.holds is None or d.holds.part not in rule.within):
             continue
+        if d.holds is not None and d.event is not None and d.event.kind == "rule" and _given_to(assembly, d.holds, fastener):
+            continue  # "a tee takes one bolt and one washer", "each bolt takes a washer": told twice
         if rule.per == "so-far" and d.sequence > assembly.rule_sequence.get(id(rule), 0):
             continue
         if none is not None and len(none.owners) <= len(rule.owners):
@@ -68,6 +71,7 @@ def _brought(assembly: Assembly, d: Draft, rules: list[Event], none: Event | Non
         if n and fastener in _chain(d):
             _ask_round(assembly, rule, d.part)
         elif n:
+            brought.add(fastener)  # a rule for all bolts and one for the bolts of this part say the same
             yield Draft(
                 fastener,
                 n * d.quantity,
@@ -82,6 +86,11 @@ def _brought(assembly: Assembly, d: Draft, rules: list[Event], none: Event | Non
                 sequence=d.sequence,
                 event=rule,
             )
+
+
+def _given_to(assembly: Assembly, owner: Draft, fastener: str) -> bool:
+    """Whether a rule has brought ``fastener`` for the owner itself."""
+    return any(x.part == fastener and x.event is not None and x.event.kind == "rule" for x in assembly.drafts.fasteners(owner))
 
 
 def _chain(d: Draft) -> set[str]:

@@ -21,6 +21,9 @@ BlockKind = Literal["heading", "text", "bullet", "table", "callout", "caption", 
 _HASHES = re.compile(r"^(#{1,6})\s+")
 _SETEXT = re.compile(r"^(=+|-{2,}|~{3,}|\*{3,}|_{3,}|[─━═]{2,})$")
 _PICTURE = re.compile(r"^!\[[^\]]*\]\([^)]*\)$")
+_SHORT_TITLE = 0.85  # of the measure
+_ENDED = 0.6  # of the measure: the line was ended on purpose
+_SPARE = 4  # characters of room that uneven lines may leave
 _FOOTNOTE = re.compile(r"^(?:\[\^[^\]]+\]:|[*†‡§¹²³⁴⁵⁶⁷⁸⁹]+\s?(?=[A-Z]))")
 
 
@@ -87,14 +90,32 @@ def _complete(sheet: Sheet, i: int) -> bool:
 
 
 def _is_title_row(sheet: Sheet, i: int) -> bool:
-    """A row in capitals, or larger or bolder than the running text, that is short and not the end of anything."""
+    """A row in capitals, or larger or bolder than what is around it, that is short and not the end of anything."""
     row = sheet.rows[i]
     letters = [c for c in visible(row.text, sheet.document.kind) if c.isalpha()]
     if len(row.text) > 75 or len(letters) < 3 or row.text[0].islower() or row.quoted or row.boxed:
         return False
-    large = row.size is not None and sheet.body_size is not None and row.size > 1.08 * sheet.body_size
+    large = _is_large(row, sheet)
     caps = not sheet.shouted and sum(c.isupper() for c in letters) >= 0.9 * len(letters) and len(letters) > 4
-    return large or (caps and not row.text.rstrip().endswith(",") and not (i and row.gap == "none" and dangling(sheet.rows[i - 1].text)))
+    return (
+        large
+        or _is_bold_alone(sheet.rows, i)
+        or (caps and not row.text.rstrip().endswith(",") and not (i and row.gap == "none" and dangling(sheet.rows[i - 1].text)))
+    )
+
+
+def _is_large(row: Row, sheet: Sheet) -> bool:
+    return row.size is not None and sheet.body_size is not None and row.size > 1.08 * sheet.body_size
+
+
+def _is_bold_alone(rows: Sequence[Row], i: int) -> bool:
+    """True for a short bold row with a space before it and no bold row below it: a title, however small, and no stressed sentence."""
+    row, below = rows[i], rows[i + 1] if i + 1 < len(rows) else None
+    if not row.bold or row.gap == "none" or row.reach > _SHORT_TITLE or finished(row.text):
+        return False
+    if row.reach > _ENDED and dangling(row.text):
+        return False
+    return below is None or not below.bold or below.gap == "hard"
 
 
 class _Folder:
@@ -176,7 +197,7 @@ class _Folder:
             # A lazy line of Markdown may drop the ">" of its block quotation, but we have seen no manual that does.
             return False
         if row.gap == "soft":
-            return not finished(last.text) and not _starts_anew(row, self.sheet)
+            return not (finished(last.text) or _ended(last, row) or _starts_anew(row, self.sheet))
         if row.size is not None and last.size is not None and abs(row.size - last.size) > 0.05 * last.size:
             return False
         if _is_caption(block, self.sheet) and abs(row.indent - last.indent) > 1.5 and row.text[0].isupper():
@@ -197,6 +218,12 @@ class _Folder:
         outdent = hanging and row.indent <= block.first.indent + 0.5
         indent = row.indent > last.indent + 1.5 and len(self.rows) > 1
         return outdent or indent or (block.label is not None and len(self.rows) == 1 and row.indent < block.first.indent - 1)
+
+
+def _ended(last: Row, row: Row) -> bool:
+    """True if the last row was ended on purpose: the next one's first word had room in it, and no sentence runs on."""
+    room = len(last.text) * (1 - last.reach) / max(last.reach, 0.1)
+    return room > len(row.text.split()[0]) + _SPARE and not row.text[0].islower() and not dangling(last.text)
 
 
 def _starts_anew(row: Row, sheet: Sheet) -> bool:
@@ -220,6 +247,8 @@ def _classify(block: Block, sheet: Sheet) -> Block:
     signal = signal_of(text, shouted=sheet.shouted)
     if signal is not None and not (block.kind == "bullet" and text[0].islower()):
         return replace(block, kind="callout", signal=signal.word)
+    if block.kind != "bullet" and len(block.rows) == 1 and _is_large(block.first, sheet):
+        return block  # "Table 1: what is supplied" as a heading
     caption = words.caption.match(text)
     if block.kind != "bullet" and len(text) < 200 and _named_picture(block, text):
         return replace(block, kind="caption")

@@ -21,12 +21,14 @@ _HEADING_WORDS = frozenset({"part", "section", "chapter"})  # never the label of
 _END = re.compile(r"[.;,!?]$")
 # Ranks of heading styles, outermost first. Markdown levels take 10 to 60.
 TITLE, CAPS, _PLAIN = 5, 20, 50
+_MANY_RUN_IN = 4  # fewer run-in titles may be stressed words
 
 
 def mark_headings(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
     """The blocks with headings told from paragraphs, ranked, and step titles told from headings of sections."""
     blocks = _title_row(blocks, sheet)
     result = [_own_heading(block, i, blocks, sheet) for i, block in enumerate(blocks)]
+    result = _run_in_titles(result, sheet)
     result = _one_style(_single_file(result, sheet), sheet)
     result = _labelled(result, sheet)
     return _title_first(result, sheet)
@@ -77,6 +79,22 @@ def _rank(block: Block, following: Block | None, sheet: Sheet, first: bool) -> i
     if _all_bold(block, sheet) and not re.search(r"[.!?]$", text) and block.first.gap != "none":
         return _PLAIN - 5
     return _PLAIN if _plain_heading(block, text, following, sheet, first) else 0
+
+
+def _run_in_titles(blocks: list[Block], sheet: Sheet) -> list[Block]:
+    """Parts run-in titles ("**Stakes.** Lay out …") from their paragraphs, where most paragraphs begin with one."""
+    plain = [i for i, block in enumerate(blocks) if block.kind == "text" and block.label is None]
+    ends = {i: end for i in plain if (end := bold_lead(blocks[i], sheet)) is not None}
+    if len(ends) < _MANY_RUN_IN or 2 * len(ends) < len(plain):
+        return blocks
+    result: list[Block] = []
+    for i, block in enumerate(blocks):
+        if (end := ends.get(i)) is None:
+            result.append(block)
+            continue
+        title = replace(block.first, text=block.first.text[:end].rstrip())
+        result += [replace(block, kind="heading", rows=(title,), rank=_PLAIN - 5), replace(block, lead=end)]
+    return result
 
 
 def _size_rank(block: Block, sheet: Sheet) -> int:

@@ -61,7 +61,10 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
     # | In the bag | |, | In the box | Pieces |
     over_all = len(table.head) > 1 and bool(heads) and role_of(heads[0]) == "parts" and (len(heads) == 1 or column_kind(heads[0]) is None)
     announced = over_all or role == "parts" or role_of(_bare_caption(caption)) == "parts" or role_of(title) == "parts"
-    if "place" in kinds or any(re.search(r"\bhoops?\b", head_word(head)) and not _KITS.search(head) for head in table.head):
+    supplied = announced and "quantity" in kinds and "name" in kinds  # a list may say in which step a part is used
+    if ("place" in kinds and not supplied) or any(
+        re.search(r"\bhoops?\b", head_word(head)) and not _KITS.search(head) for head in table.head
+    ):
         return None
     if caption and role_of(_bare_caption(caption)) in ("tools", "summary", "contents", "safety"):
         return None
@@ -153,13 +156,13 @@ def _all_numbers(table: Table, k: int) -> bool:
 
 
 def _counts_up(table: Table, k: int) -> bool:
-    numbers = [int(cell.strip("#.")) for cell in _cells(table, k) if cell.strip("#.").isdigit()]
+    numbers = [int(cell.strip("#.()[]")) for cell in _cells(table, k) if cell.strip("#.()[]").isdigit()]
     return len(numbers) >= 2 and numbers == list(range(numbers[0], numbers[0] + len(numbers))) and numbers[0] in (0, 1)
 
 
 def _rises(table: Table, k: int) -> bool:
     """True for item numbers with gaps between their groups: 101, 102, 201, 202, 301."""
-    numbers = [int(cell.strip("#.")) for cell in _cells(table, k) if cell.strip("#.").isdigit()]
+    numbers = [int(cell.strip("#.()[]")) for cell in _cells(table, k) if cell.strip("#.()[]").isdigit()]
     return len(numbers) > 2 and len(numbers) == len(_cells(table, k)) and all(a < b for a, b in pairwise(numbers))
 
 

@@ -103,7 +103,7 @@ def trailing(text: str) -> Quantity | None:
     marked = (
         match.group("unit")
         or re.match(r"\s*[-–—:;=(\[]|\s{2,}|\s*\.{2,}|\s+[x×]", match.group())
-        or (match.group().lstrip().startswith(",") and not re.search(r"\d", text[: match.start()]))  # "door post, 2"
+        or match.group().lstrip().startswith(",")  # "door post, 2"
         or re.search(r"qty|quantity", match.group(), re.I)
     )
     if not marked or (re.search(r"\d\s*$", text[: match.start()]) and not match.group("unit") and re.search(r"[x×]", match.group())):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from statistics import median
 from typing import Literal
 
@@ -21,6 +22,10 @@ _BORDERS = "|│║┃!*#"
 _BOX_BARS = re.compile(r"[|│║┃]")
 RULE = re.compile(r"^(?=.*[-=_*~+#─━═])[-=_*~+#.:|\s─━═╌┄┈│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬]{3,}$")
 _FENCE = re.compile(r"^\s*(?:```|~~~)")
+_FULL_LINE = 0.85  # of the measure: the line was not ended on purpose
+_CLOSE = 1.5  # of the type height: lines of one paragraph, unless all of it is set wide
+_ENOUGH = 6  # full lines, to know the distance between lines by them
+_SAME_STEP = 0.03
 _COMMENT = re.compile(r"^\s*(?:<!--.*-->|(?:</?[a-zA-Z][^<>]*>\s*)+)\s*$")
 
 
@@ -69,7 +74,8 @@ def sheet(document: Document) -> Sheet:
     dropped = furniture(document)
     dropped |= _front_matter(document)
     kept = [i for i, line in enumerate(document.lines) if i not in dropped and line.text.strip()]
-    setting = _Setting(document, _char_width(document), margins(document, kept), _line_pitch(document), _measure(document, kept))
+    edges = margins(document, kept)
+    setting = _Setting(document, _char_width(document), edges, _line_pitch(document, edges), _measure(document, kept))
     rows: list[Row] = []
     gap: Gap = "hard"
     fenced = False
@@ -173,13 +179,38 @@ def _char_width(document: Document) -> float | None:
     return median(widths) if widths else None
 
 
-def _line_pitch(document: Document) -> float | None:
-    """The usual distance from one line's top to the next, in points."""
-    steps: Counter[float] = Counter()
-    for before, line in zip(document.lines, document.lines[1:], strict=False):
-        if before.box and line.box and before.page == line.page and 0 < line.box.top - before.box.top < 60:
-            steps[round(line.box.top - before.box.top, 1)] += 1
-    return steps.most_common(1)[0][0] if steps else None
+def _line_pitch(document: Document, edges: dict[int, Margin]) -> float | None:
+    """The usual distance from one line's top to the next within a paragraph, in points.
+
+    Only lines that fill their measure are asked where there are enough of them: in a list of short steps the space between two steps
+    is commoner than that between two lines, and the rows of a table stand as far apart as its rules let them.
+    """
+    cells = {index for grid in document.grids for row in grid.lines for index in row}
+    every, full = [], []
+    for index, (before, line) in enumerate(pairwise(document.lines)):
+        if not before.box or not line.box or before.page != line.page or index in cells or index + 1 in cells:
+            continue
+        step = line.box.top - before.box.top
+        if not 0 < step < 60:
+            continue
+        every.append(step)
+        edge = edges.get(index)
+        if edge is not None and before.size == line.size and before.box.x1 - edge.left > _FULL_LINE * (edge.right - edge.left):
+            full.append(step)
+    if len(full) >= _ENOUGH:
+        return _commonest(full)
+    heights = [line.box.bottom - line.box.top for line in document.lines if line.box]
+    close = [step for step in every if step < _CLOSE * median(heights)] if heights else []
+    return _commonest(close if len(close) > 1 else every)
+
+
+def _commonest(steps: list[float]) -> float | None:
+    """The step about which most others lie; scans and fractions of points make no two of them quite the same."""
+    if not steps:
+        return None
+    counts = Counter(round(step, 1) for step in steps)
+    near = {step: sum(n for other, n in counts.items() if abs(other - step) <= _SAME_STEP * step) for step in counts}
+    return max(near, key=lambda step: (near[step], counts[step], -step))
 
 
 def _space(before: Line | None, line: Line, pitch: float | None) -> Gap:

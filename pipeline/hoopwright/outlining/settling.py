@@ -143,7 +143,21 @@ def _settle(section: Section, steps: Sequence[Step]) -> Section:
         return replace(section, role="build")
     if section.role == "build" and section.level > 1 and not labelled and sum(len(step_entries(step, section)) for step in steps) >= 3:
         return replace(section, role="parts")
+    if section.role in ("build", "intro") and section.level > 1 and not labelled and _is_list(section, steps):
+        return replace(section, role="parts")
     return section
+
+
+def _is_list(section: Section, steps: Sequence[Step]) -> bool:
+    """Whether a section holds little but numbers and names of things that are put nowhere: "7 ridge clips", "ridge tee, 12"."""
+    points = [(step, item) for step in steps for item in step.items if item.kind == "bullet"]
+    told = [item for step in steps for item in step.items if item.kind == "text" and item.passage.text.count(" ") > 5]
+    as_parts = replace(section, role="parts")
+    listed = sum(bool(step_entries(replace(step, items=(item,)), as_parts)) and not _PUT.search(item.passage.text) for step, item in points)
+    return listed >= 5 and listed >= 0.8 * len(points) and len(told) <= 0.4 * len(points)
+
+
+_PUT = re.compile(r"\b(?:on|onto|at|per|each|every|round|around|over|through|into|hoops?|bows?|arch(?:es)?|ribs?) \w", re.IGNORECASE)
 
 
 def _parted(section: Section, inside: dict[str, list[Step]]) -> list[Section]:

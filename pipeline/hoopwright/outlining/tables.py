@@ -221,9 +221,15 @@ def _grids(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
             continue
         rows = [_grid_row(sheet, grid, n, at) for n in range(len(grid.rows))]
         rows = [row for row in rows if any(row)]
-        head, body = split_head(sheet, rows, 0)
+        head, body = split_head(sheet, rows, int(_bold_head(sheet, grid)))
         # Every row between the first and the last belongs to the table, whatever the reader made of it.
         yield RawTable(tuple(range(positions[0], positions[-1] + 1)), head, tuple(body), "grid")
+
+
+def _bold_head(sheet: Sheet, grid: Grid) -> bool:
+    """True if the first row is bold and no other row is."""
+    bold = [all(sheet.document.lines[i].bold for i in row) for row in grid.lines if row]
+    return bold[0] and not any(bold[1:])
 
 
 def _grid_row(sheet: Sheet, grid: Grid, n: int, at: dict[int, int]) -> tuple[Cell, ...]:

@@ -16,7 +16,7 @@ from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.corrections import turned
 from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
-from hoopwright.parsing.kit import Kit, abbreviations, build_kit, split_name
+from hoopwright.parsing.kit import Kit, abbreviations, build_kit, places_not_pieces, split_name
 from hoopwright.parsing.lettering import Lettering, speaks_in_letters
 from hoopwright.parsing.lex import forget_texts
 from hoopwright.parsing.place_links import link_places
@@ -24,8 +24,8 @@ from hoopwright.parsing.plainer import Plainer
 from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.told_places import TellingPlaces
-from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes
-from hoopwright.parsing.types import hoop_types
+from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes, tubes_by_other_names
+from hoopwright.parsing.types import group_nouns, hoop_types, name_groups
 
 __all__ = ["Reading", "parse"]
 
@@ -59,10 +59,13 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     own = copy(grammar)
     own.words = deepcopy(grammar.words)
     own.senses = {phrase: list(senses) for phrase, senses in grammar.senses.items()}
+    names = hoop_words(outline, own)
+    tubes_by_other_names(outline, own, names)
     kit = build_kit(outline, own)
+    places_not_pieces(kit)
     abbreviations(outline, own.words["sides"])
     facts = read_facts(outline, own)
-    names = hoop_words(outline, own)
+    groups = name_groups(own, group_nouns(outline, own, names, facts.hoops))
     tubes = own_tubes(outline, own, kit, facts.hoops, names)
     if facts.sections == 3 and [side for _, side in tubes] == ["left", "right"]:
         tubes = (tubes[0], ("top tube", "centre"), tubes[1])  # three pieces, and only the pair at the sides has a name that is known
@@ -76,6 +79,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     facts = shape_facts(outline, own, kit, facts, names, bare_mm(outline))
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
     chunker.bare_mm = bare_mm(outline)
+    chunker.groups.update(groups)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
     interpreter.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])

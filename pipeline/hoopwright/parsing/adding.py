@@ -63,13 +63,22 @@ def add_all(it: Interpreter, c: Clause, themes: list[El]) -> None:
         made = [e if e.places else with_places(it, e, made[-1].places) for e in made]
     for at, (earlier, later) in enumerate(pairwise(list(made))):
         tubes = all(e.units and all(u.kind == "tube" and u.side for u in e.units) for e in (earlier, later))
-        if tubes and earlier.parts[:1] == later.parts[:1] and earlier.hoops is None and later.hoops is not None:
+        own = any(e.type == "mem" and e.role == "hoop" for e in (*pre, *c.els[segments[at][0] : segments[at][1]]))
+        if tubes and earlier.parts[:1] == later.parts[:1] and not own and later.hoops is not None:
             made[at] = replace(earlier, hoops=later.hoops)  # "one on the left leg and one on the right leg of hoop 3"
     replaces = corrected(it)
     if replaces and not re.search(r"\b(?:further|addition|additional|also|another)\b", it.text.lower()):
         made = [replace(e, steps=replaces) for e in made if e.amount is None or not denied(it, c, e)]
     for event in made:
         it.emit(event)
+
+
+def shares_of_rule(it: Interpreter, c: Clause) -> bool:
+    """ "Each cleat has four screws: two into the jamb, two into the board": behind the colon stand the shares of the rule."""
+    if not c.after_colon or not it.out or it.out[-1].kind != "rule" or it.out[-1].amount is None or c.fits():
+        return False
+    shares = [e.amount.value or 0 for e in c.els if e.type == "ellip" and e.amount is not None]
+    return bool(shares) and sum(shares) == it.out[-1].amount.value
 
 
 def corrected(it: Interpreter) -> tuple[str, ...]:
@@ -107,6 +116,8 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     ):
         pre = []  # "… and one deck screw into the board"
     hoops, units, member, bars = spotting.find_hosts(it, [*pre, *seg], c)
+    if hoops is None and (before := _same_tube_before(it, c)) is not None:
+        hoops = before.hoops  # "around the same three limbs"
     hoops, units, member, nothing = _hosts_or_last(it, c, t, hoops, units, member, bars)
     parts, amount, doubts = wording.what(it, t, c, made)
     fastened = wording.fastens(it, t, c, made)
@@ -116,6 +127,9 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         units = tuple(replace(u, each=True) if u.kind == "tube" else u for u in units)  # "the legs of the end hoops get a ring each"
     ctx = it.ctx
     named = hoops is not None and not nothing
+    just_before = [e for e in ctx.last if e.step == it.step_id][-1:]
+    if hoops is None and member is None and nothing and not units and ctx.prefixed and just_before and just_before[0].member == ctx.member:
+        member = ctx.member  # "11e Hang the door on three hinges. Mount one latch": no longer on the bow of 11a
     if hoops is None and member is None:
         of_these = any(
             e.type == "pron" and e.name in ("these", "those", "them") and e.gov in ("at", "on", "of", "to", "onto") for e in c.els
@@ -131,7 +145,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         member = ctx.bar
     if member is None and not units and not named and ctx.member is not None and hoops is None:
         member = ctx.member
-    units = _units_in_context(it, units, member, named)
+    units = _on_the_same(it, c, _units_in_context(it, units, member, named))
     if named:
         ctx.hoops, ctx.member = hoops, None
         if hoops is not None and hoops.kind == "all":
@@ -269,6 +283,21 @@ def _units_in_context(it: Interpreter, units: tuple[Unit, ...], member: str | No
     ):
         units = (ctx.tube, *units)
     return units
+
+
+def _on_the_same(it: Interpreter, c: Clause, units: tuple[Unit, ...]) -> tuple[Unit, ...]:
+    """ "Snap a hook over the same leg": the tube, with its side, of what was added last."""
+    before = _same_tube_before(it, c)
+    told = [u for u in before.units if u.kind == "tube" and u.side] if before is not None else []
+    if len(told) != 1:
+        return units
+    return tuple(told[0] if u.kind == "tube" and u.side is None and not u.each else u for u in units)
+
+
+def _same_tube_before(it: Interpreter, c: Clause) -> Event | None:
+    """What was added last, where the clause says "the same leg"."""
+    same = any(e.type == "mem" and e.role == "tube" and "same" in (*e.words, *e.adjectives, e.det) for e in c.els)
+    return next(iter(reversed([*it.ctx.last, *it.ctx.current])), None) if same else None
 
 
 def _described(it: Interpreter, c: Clause, units: tuple[Unit, ...]) -> bool:

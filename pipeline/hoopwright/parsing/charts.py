@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from hoopwright.model.events import Event, Place, Selector, StepReading
@@ -28,34 +29,33 @@ class _Line:
 def apply_charts(outline: Outline, readings: list[StepReading], chunker: Chunker) -> list[StepReading]:
     """Take charts out of what is added, and give their places to the events of the steps that have none.
 
-    A table is a chart if it has distances and no numbers of pieces, and the steps (or their rules) count every part of it.
+    A table is a chart if it has distances and no numbers of pieces, and the steps put on most of its parts. What no step speaks of stays
+    an event of its row.
     """
-    counted = {
-        e.parts[0]
-        for r in readings
-        for e in r.events
-        if e.kind == "add" and e.parts and e.amount is not None and e.amount.value is not None
-    }
     lines: dict[str, list[_Line]] = {}
+    spoken: set[str] = set()
     for step in outline.steps:
         for n, item in enumerate(step.items):
-            if item.table is not None:
-                found = _lines(item.table, chunker)
-                if found and all(line.part in counted for line in found):
-                    lines[f"{step.id}/{n}"] = found
+            if item.table is None or not (found := _lines(item.table, chunker)):
+                continue
+            key = f"{step.id}/{n}"
+            others = {e.parts[0] for r in readings for e in r.events if e.kind in ("add", "ask") and e.parts and e.table != key}
+            if 2 * sum(line.part in others for line in found) > len(found):
+                lines[key] = found
+                spoken |= others
     if not lines:
         return readings
     known: dict[str, list[_Line]] = {}
     for found in lines.values():
         for line in found:
             known.setdefault(line.part, []).append(line)
-    return [_with_places(reading, lines.keys(), known) for reading in readings]
+    return [_with_places(reading, lines.keys(), spoken, known) for reading in readings]
 
 
-def _with_places(reading: StepReading, charts: object, known: dict[str, list[_Line]]) -> StepReading:
+def _with_places(reading: StepReading, charts: Collection[str], spoken: Collection[str], known: dict[str, list[_Line]]) -> StepReading:
     events: list[Event] = []
     for event in reading.events:
-        if event.table is not None and event.table in charts:  # type: ignore[operator]
+        if event.table in charts and event.parts and event.parts[0] in spoken:
             continue
         events.append(_placed(event, known.get(event.parts[0], [])) if event.kind == "add" and event.parts else event)
     if not events and reading.events:
@@ -118,7 +118,8 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
     code = chunker.kit.codes.get(first.upper())
     els = chunker.elements(lex(first))
     fits = [e for e in els if e.type == "fit" and e.parts]
-    part = code or (fits[0].parts[0] if len(fits) == 1 else None)
+    meant = {f.parts[0] for f in fits}  # "RS10 ridge saddle" names one part twice
+    part = code or (meant.pop() if len(meant) == 1 else None)
     if part is None or any(f.amount is not None for f in fits):
         return None
     length, said, told = "", [], ""
@@ -156,7 +157,9 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
         landmark = f"from the {landmark}"
     phrase = f"{length} {landmark or 'from the foot'}"
     places = [p for _, p in find_places(chunker.elements(lex(phrase)), phrase)]
-    return _Line(part, hoops, tube, places[0] if places else None)
+    side = next((m[1].lower() for text in said if (m := re.search(r"\b(left|right)\b", text, re.IGNORECASE))), None)
+    place = replace(places[0], side=places[0].side or side) if places else None
+    return _Line(part, hoops, tube, place)
 
 
 def _hoops_of(els: list) -> Selector | None:  # type: ignore[type-arg]

@@ -3,55 +3,90 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from hoopwright.model.events import Event
-from hoopwright.model.outline import Outline
+from hoopwright.model.outline import Outline, Step
 from hoopwright.parsing import patterns
 from hoopwright.parsing.sentences import sentences
 
+_OPEN, _SHUT = "[\"“‘']?", "[\"”’']?"
+
+
+def _words(name: str) -> str:
+    return rf"{_OPEN}(?P<{name}>[^\"”’;]+?){_SHUT}"
+
+
+_READ = "(?:please )?(?:read|substitute|put|write)"
 _EDIT = re.compile(
-    r"(?:\bfor [\"“'‘]?(?P<a>[^\"”'’;]+?)[\"”'’]?,? (?:please )?(?:read|substitute|put) [\"“'‘]?(?P<b>[^\"”'’;]+?)[\"”'’]?(?:[.;]|$))"
-    r"|(?:\b(?:read|put) [\"“'‘]?(?P<b2>[^\"”'’;]+?)[\"”'’]? (?:for|instead of|in place of) [\"“'‘]?(?P<a2>[^\"”'’;]+?)[\"”'’]?(?:[.;]|$))"
-    r"|(?:\b(?:replace|change) [\"“'‘]?(?P<a3>[^\"”'’;]+?)[\"”'’]? (?:by|with|to|into) [\"“'‘]?(?P<b3>[^\"”'’;]+?)[\"”'’]?(?:[.;]|$))"
-    r"|(?:[\"“'‘](?P<a4>[^\"”'’;]+?)[\"”'’] (?:should|must|is to) (?:read|be) [\"“'‘](?P<b4>[^\"”'’;]+?)[\"”'’])",
+    rf"\b(?:for|instead of|in place of|where it says) {_words('a')},? {_READ} {_words('b')}(?:[.;]|$)"
+    rf"|\b(?:read|put|write) {_words('b2')} (?:for|instead of|in place of) {_words('a2')}(?:[.;]|$)"
+    rf"|\b(?:replace|change) {_words('a3')} (?:by|with|to|into) {_words('b3')}(?:[.;]|$)"
+    r"|[\"“‘'](?P<a4>[^\"”’;]+?)[\"”’'] (?:should|must|is to) (?:read|be) [\"“‘'](?P<b4>[^\"”’;]+?)[\"”’']"
+    r"|\b(?:strike|cross|leave|cut) out [\"“‘'](?P<a5>[^\"”’;]+?)[\"”’']|\b(?:delete|omit|remove) [\"“‘'](?P<a6>[^\"”’;]+?)[\"”’']",
     re.IGNORECASE,
 )
 
 
-def is_edit(text: str) -> bool:
-    """Whether a sentence corrects the words of a step: "In step 12 read three for two."."""
-    return bool(patterns.STEP_REF.search(text) and _EDIT.search(text))
+def is_edit(text: str, slip: bool = False) -> bool:
+    """Whether a sentence corrects the words of a step: "In step 12 read three for two."; on a ``slip`` the step may stand before it."""
+    return bool((slip or patterns.STEP_REF.search(text)) and _EDIT.search(text))
 
 
 def corrections(outline: Outline) -> dict[str, list[tuple[str, str]]]:
-    """Step id -> (old words, new words), from sentences that correct a step by its printed label."""
+    """Step id -> (old words, new words), from sentences that correct a step by its printed label.
+
+    On a correction slip the label may stand in the sentence before ("Main manual, C2. Instead of … read …"), with the document's name.
+    """
     found: dict[str, list[tuple[str, str]]] = {}
-    by_label: dict[str, list[str]] = {}
+    by_label: dict[str, list[Step]] = {}
     for step in outline.steps:
         if step.label and outline.section(step.section).role != "correction":
-            by_label.setdefault(step.label.lower(), []).append(step.id)
+            by_label.setdefault(step.label.lower(), []).append(step)
     for step in outline.steps:
+        slip = outline.section(step.section).role == "correction"
         for item in step.items:
+            before = ""
             for start, end in sentences(item.passage.text):
                 text = item.passage.text[start:end]
-                ref, edit = patterns.STEP_REF.search(text), _EDIT.search(text)
-                if (
-                    not ref
-                    or not edit
-                    or (
-                        step.label
-                        and step.label.lower() in (label.lower() for label in labels(ref[1]))
-                        and outline.section(step.section).role != "correction"
-                    )
-                ):
+                edit = _EDIT.search(text)
+                told = _labels_of(text, by_label, slip) or (_labels_of(before, by_label, slip) if slip else [])
+                before = f"{before} {text}" if slip else ""
+                if edit is None or (not slip and step.label and step.label.lower() in told):
                     continue
-                old = next(g for g in (edit["a"], edit["a2"], edit["a3"], edit["a4"]) if g)
-                new = next(g for g in (edit["b"], edit["b2"], edit["b3"], edit["b4"]) if g)
-                for label in labels(ref[1]):
-                    for target in by_label.get(label.lower(), ()):
-                        found.setdefault(target, []).append((old.strip(), new.strip()))
+                old = next(g for name in ("a", "a2", "a3", "a4", "a5", "a6") if (g := edit[name]))
+                new = next((g for name in ("b", "b2", "b3", "b4") if (g := edit[name])), "")
+                for label in told:
+                    for target in _in_named_document(outline, by_label.get(label, []), before or text):
+                        found.setdefault(target.id, []).append((old.strip(), new.strip()))
     return found
+
+
+def corrected(text: str, old: str, new: str) -> str:
+    """``text`` with the new words for the old, however they are spaced."""
+    spaced = r"\s+".join(re.escape(word) for word in old.split())
+    return re.sub(spaced, lambda _: new, text, flags=re.IGNORECASE)
+
+
+def _labels_of(text: str, by_label: Mapping[str, object], slip: bool) -> list[str]:
+    """The labels, in small letters, that a sentence speaks of; on a slip also those without the word "step": "C2."."""
+    ref = patterns.STEP_REF.search(text)
+    if ref is not None:
+        return [label.lower() for label in labels(ref[1])]
+    return [word.lower() for word in re.findall(r"\b[A-Z]\d+[a-z]?\b", text) if word.lower() in by_label] if slip else []
+
+
+def _in_named_document(outline: Outline, steps: Sequence[Step], text: str) -> list[Step]:
+    """Those of the steps whose document the text names by its title, all where it names none: "Door frame, step 4"."""
+    low = text.lower()
+    titles: dict[str, str] = {}
+    for section in outline.sections:
+        titles.setdefault(section.document, section.title.lower())
+    named = [step for step in steps if len(titles.get(step.document, "")) > 3 and titles[step.document] in low]
+    if not named and re.search(r"\bmain (?:manual|booklet|leaflet|book|sheet|instructions?)\b", low):
+        named = [step for step in steps if step.document == outline.documents[0].id]
+    return named or list(steps)
 
 
 def turned(event: Event) -> Event:

@@ -56,6 +56,8 @@ def named_hoops(it: Interpreter) -> bool:
         it.chunker.groups[between[1]] = Selector("inner", text=between[0])
         it.chunker.defined.add(between[1])
         numbered.append((between[1], ""))
+    elif between:
+        it.chunker.defined.add(between[1])  # "the four in between the middle hoops"
     if numbered:
         return True
     match = re.match(

@@ -41,7 +41,7 @@ class _Reader:
         self.found: dict[str, list[tuple[float, Source, int]]] = {}
         self.outline = outline
         self.bare_mm = bare_mm(outline)
-        self.hoop_names = {w for w, senses in grammar.senses.items() if any(s.kind == "mem" and s.role == "hoop" for s in senses)}
+        self.hoop_names = {w for w, senses in grammar.senses.items() for s in senses if s.kind == "mem" and s.role == "hoop"}
 
     def note(self, key: str, value: float, source: Source, weight: int = 1) -> None:
         self.found.setdefault(key, []).append((value, source, weight))
@@ -95,6 +95,21 @@ _BEFORE = {
     "spacing_mm": ("spacing", "spaced", "every", "at intervals of", "centres", "pitch", "set at", "apart"),
     "leg_mm": ("straight side", "straight legs", "leg length", "straight for their lower", "straight for the lower", "straight leg"),
 }
+
+
+def _any_of(names: tuple[str, ...]) -> str:
+    return f"(?:{'|'.join(map(re.escape, names))})"
+
+
+_NAMED_BEHIND = {fact: re.compile(rf"(?:\(|overall |\w+ )?{_any_of(names)}(?!\w)") for fact, names in _AFTER.items()}
+_NAMED_AHEAD = {
+    fact: re.compile(rf"\b{_any_of(names)}(?: is| of| are|:| at|=|,)*(?: about| exactly| every)?$") for fact, names in _BEFORE.items()
+}
+_IN_HALVES = re.compile(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b")
+_IN_SECTIONS = re.compile(
+    r"\b(?:each|every|an?|one|the|all)\b[^.]{0,30}\b(?:comes?|made|consists?|built|supplied|formed|put together|has|have|assembled|arrives?|is|are)\b[^.]{0,24}?\b(one|two|three|four|five|six|\d)\s+(?:[\w-]+ ){0,3}?(?:tubes|sections|pieces|pipes|parts|lengths|segments|halves|ribs|limbs|arms)\b"
+)
+_IN_ONE = re.compile(r"\b(?:one piece|one-piece|single piece|single tube|single length|one length)\b")
 
 
 def read_facts(outline: Outline, grammar: Grammar) -> Facts:
@@ -177,11 +192,11 @@ def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: i
         value = float(tok.value)
         after = low[tok.end : tok.end + 34].strip()
         before = low[max(0, tok.start - 40) : tok.start].rstrip()
-        for fact, names in _AFTER.items():
-            if any(re.match(rf"(?:\(|overall |\w+ )?{re.escape(n)}(?!\w)", after) for n in names):
+        for fact, named in _NAMED_BEHIND.items():
+            if named.match(after):
                 _note_fact(reader, fact, value, source, weight, low, k)
-        for fact, names in _BEFORE.items():
-            if any(re.search(rf"\b{re.escape(n)}(?: is| of| are|:| at|=|,)*(?: about| exactly| every)?$", before) for n in names):
+        for fact, named in _NAMED_AHEAD.items():
+            if named.search(before):
                 _note_fact(reader, fact, value, source, weight, low, k)
     lens = [t for t in toks if t.cat == "len"]
     for a, b in itertools.pairwise(lens):
@@ -191,18 +206,14 @@ def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: i
         ):
             reader.note("title_w", float(a.value), source, weight)
             reader.note("title_l", float(b.value), source, weight)
-    if re.search(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b", low):
+    if _IN_HALVES.search(low):
         reader.note("sections", 2, source, 2)
-    match = re.search(
-        r"\b(?:each|every|a|one|the|all)\b[^.]{0,30}\b(?:comes?|made|consists?|built|supplied|formed|put together|has|have|assembled|arrives?|is|are)\b[^.]{0,24}?\b(one|two|three|four|five|six|\d)\s+(?:[\w-]+ ){0,3}?(?:tubes|sections|pieces|pipes|parts|lengths|segments|halves|ribs)\b",
-        low,
-    )
+    match = _IN_SECTIONS.search(low)
     if match and any(w in low[: match.end()] for w in reader.hoop_names):
         n = reader.grammar.words["numbers"].get(match[1]) or (int(match[1]) if match[1].isdigit() else None)
         if n:
             reader.note("sections", n, source, weight)
-    one = re.search(r"\b(?:one piece|one-piece|single piece|single tube|single length|one length)\b", low)
-    if one and any(w in low for w in reader.hoop_names) and "clip" not in low and "clamp" not in low:
+    if _IN_ONE.search(low) and any(w in low for w in reader.hoop_names) and "clip" not in low and "clamp" not in low:
         reader.note("sections", 1, source, 1)
 
 

@@ -28,7 +28,7 @@ from hoopwright.parsing import (
 )
 from hoopwright.parsing.chunk import Chunker, join_selectors
 from hoopwright.parsing.clauses import Clause, split
-from hoopwright.parsing.corrections import corrections, is_edit, turned
+from hoopwright.parsing.corrections import corrected, corrections, is_edit, turned
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.kitlists import kit_lists
@@ -106,6 +106,8 @@ class Interpreter:
         self.bar_numbers: dict[str, int] = {}  # "the two purlins": how many there are, by the last word
         self.reverse: str | None = None  # the section that counts its hoops from the far end
         self.reversed_steps: set[str] = set()
+        self.sentence_els: list[El] = []
+        self.els_before: list[El] = []  # of the sentence before
         self.last_mention: tuple[tuple[str, ...], str] = ((), "")
         self.recent: list[tuple[tuple[str, ...], bool]] = []
         self.recent_section = self.section_bar = ""  # fittings mentioned lately, last one last; whether it was more than one
@@ -166,7 +168,7 @@ class Interpreter:
                 self.span = (start, end)
                 text = item.passage.text[start:end]
                 for old, new in self.edits.get(step.id, ()):
-                    text = text.replace(old, new)
+                    text = corrected(text, old, new)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 
     def _title_bar(self, title: str) -> None:
@@ -243,13 +245,13 @@ class Interpreter:
         self.ctx.current = []
         self.clauses: list[Clause] = []
         self.conditional = self.fronted = self.prefix_side = self.needs = False
-        self.sentence_els: list[El] = []
+        self.els_before, self.sentence_els = self.sentence_els, []
         self.prefix_owner = self.open_owner if bullet else ()
         aside = patterns.ASIDE.search(text)
         before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
-        toks = lex(patterns.ASIDE.sub(" ", self.plainer(self.lettering(text, self.step.text))))
+        toks = lex(patterns.ASIDE.sub(" ", self.plainer(self._name_these(self.lettering(self._bare_codes(text), self.step.text)))))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -274,7 +276,7 @@ class Interpreter:
             self.why = "says from which end the hoops are counted"
         elif patterns.ORDER_ONLY.match(text):
             self.why = "says in which order the hoops are done"
-        elif is_edit(text):
+        elif is_edit(text, slip=role == "correction"):
             self.why = "corrects a step"
         elif definitions.definition(self, clauses, els):
             self.why = "names a group of hoops"
@@ -324,6 +326,20 @@ class Interpreter:
             self.reversed_steps.add(self.step_id)
             self.out = [turned(e) for e in self.out]
         self.readings.append(StepReading(self.step_id, self.source(), tuple(self.out), self.why if not self.out else None))
+
+    def _bare_codes(self, text: str) -> str:
+        """ "Crop hook [10]": the number in square brackets is the part's code and counts nothing."""
+        known = (self.kit.codes, self.kit.member_codes)
+        return patterns.SQUARE_CODE.sub(lambda match: "" if any(match[1].upper() in codes for codes in known) else match[0], text)
+
+    def _name_these(self, text: str) -> str:
+        """ "The header hangs from two line eyes. Slide one of these onto hoop 3": the fitting's own name for "of these", if none is on yet."""
+        if not self.recent or not self.recent[-1][1] or patterns.OF_THESE.search(text) is None:
+            return text
+        part = self.recent[-1][0][0]
+        if any(e.kind == "add" and e.step == self.step_id and part in e.parts for e in self.ctx.last):
+            return text
+        return patterns.OF_THESE.sub(rf"\1 {part}", text)
 
     def _claims(self, text: str, clauses: list[Clause]) -> None:
         """What a passage that adds nothing says of numbers on hoops, to be held against the steps."""
@@ -472,7 +488,8 @@ class Interpreter:
             done = local_rules.local_rules(self, c)
             if ruling.owner_list(self, c) or (done and not [f for f in c.fits() if f.amount is not None]):
                 return
-        if repeats.rows(self, c) or repeats.copy(self, c):
+        listing = self.checking and c.verb is None  # "Check: hoop 2 has a ring; hoop 5 the same"
+        if repeats.rows(self, c) or (not listing and repeats.copy(self, c)):
             return
         if ownership.form_statement(self, c):
             return
@@ -533,8 +550,10 @@ class Interpreter:
         ):
             self.emit(self.event("remove", self.recent[-1][0][:1], hoops=excepted.of[1]))
             return
+        if adding.shares_of_rule(self, c):
+            return
         null = topics.null(self, c) or topics.by_table(self, c)
-        if null is None and sharing.wrapped_round(self, c):
+        if null is None and (sharing.wrapped_round(self, c) or sharing.per_shares(self, c)):
             return
         themes = [] if null and null != "ellip" else theming.find_themes(self, c)
         if themes and c.kind == "relative" and self.ctx.current:
@@ -554,9 +573,10 @@ class Interpreter:
             if c.fits() and not self.out:
                 self.why = null or "only speaks of fittings"
             return
+        shared = all(t.type == "ellip" and t.amount is not None for t in themes)
+        whole = sharing.uncounted_whole(self, c) if shared else None
         adding.add_all(self, c, themes)
+        if whole is not None:
+            self.out.remove(whole)
+            self.ctx.current.remove(whole)
         acting.act(self, c)
-
-    # ---- hosts ----------------------------------------------------------------------------------------------------------
-
-    # ---- other kinds of sentence -------------------------------------------------------------------------------------------

@@ -151,7 +151,7 @@ def _form(name: str, note: str, words: tuple[str, ...], grammar: Grammar) -> tup
         return default, True
     low = f" {name} {note} ".lower()
     for phrase, form in grammar.stated_forms:
-        if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low):
+        if phrase in low and re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low):
             return form, True
     return default, False
 
@@ -168,6 +168,14 @@ def form_of_words(words: tuple[str, ...], grammar: Grammar) -> str:
 
 
 _FASTENER_ENDS = ("screw", "bolt", "nut", "washer", "rivet", "nail", "pin")
+
+
+def places_not_pieces(kit: Kit) -> None:
+    """Where the parts list has no splice, "the eave splice" is the joint there, and no piece. Changes the kit's grammar."""
+    if not kit.has_list or any(name.split()[-1] == "splice" for name in kit.parts):
+        return
+    for form, number in (("splice", "one"), ("splices", "many")):
+        kit.grammar.senses[form] = [Sense("mem", "joint", "joint", number, "joint", None)]
 
 
 def is_fitting(words: tuple[str, ...], grammar: Grammar) -> bool:

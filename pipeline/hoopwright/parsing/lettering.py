@@ -133,7 +133,10 @@ class Lettering:
         said = before.strip(" ()").lower()
         if said.removesuffix("s") in (head, *_NUMBERED_THINGS):
             return match[0]
-        many = said not in ("1", "one", "a", "an", "each", "every", "per", "the", "another") and re.fullmatch(_NUMBER, said)
+        open_number = said in ("with", "using", "by")  # "screw it to the board with V": the plural leaves the number open
+        many = open_number or (
+            said not in ("1", "one", "a", "an", "each", "every", "per", "the", "another") and re.fullmatch(_NUMBER, said)
+        )
         article = "a" if said in ("a", "an") else before.strip("() ") if before.startswith("(") else before.strip()
         if article == "a" and name[0] in "aeiou":
             article = "an"

@@ -44,7 +44,9 @@ def noun_phrase(chunker: Chunker, toks: list[Tok], start: int, i: int, state: Pr
         name = kit.codes[sense.word.upper()]
         el = El("fit", start, j, text, text.lower(), words=kit.words[name], name=name, parts=(name,))
         state.fill(el)
-        el.plural = el.amount is not None and (el.amount.value or 0) > 1
+        before = toks[j - 2].low if j - 2 >= i else ""  # "film straps FS"
+        named_many = bool(before) and singular(before, chunker.grammar) != before
+        el.plural = (el.amount.value or 0) > 1 if el.amount is not None else named_many
         _fitting(chunker, el, toks)
         return el
     head = singular(said[-1], chunker.grammar)

@@ -88,9 +88,14 @@ STANDS_BY = re.compile(
 )
 THE_OTHERS = re.compile(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)
 SETTING_OUT = re.compile(r"\b(?:rectangle|string lines?|diagonals?|square up|setting out|mark out)\b", re.IGNORECASE)
-TABLE_SAYS = re.compile(r"^(?:where|when|if|wherever) (?:the|a) (?:table|chart|list) (?:says|shows|gives|has|reads)\b", re.IGNORECASE)
+TABLE_SAYS = re.compile(
+    r"^(?:where|when|if|wherever) (?:it|(?:the|a) (?:table|chart|list|column|row|cell|box|figure|entry)) (?:says|shows|gives|has|reads)\b",
+    re.IGNORECASE,
+)
 DESCRIBES = re.compile(
-    r"^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b", re.IGNORECASE
+    r"^(?:the |all |our )?[\w-]+ (?:hardware|fittings?|pieces|things|parts|metalwork) (?:is|are|opens?|comes?|goes?|slips?|slides?|threads?|snaps?|springs?|has|have|can|may|must|pass(?:es)?)\b(?! (?:fitted|added|slid|placed|needed)\b)"
+    r"|^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b",
+    re.IGNORECASE,
 )
 TURNS_TO = re.compile(r"^(?:now |then |next,? )?(?:turn|go|move|come|pass)(?: on)? to (?:the|your) ", re.IGNORECASE)
 BOTH_ENDS = re.compile(
@@ -103,10 +108,16 @@ FOR_WHICH = re.compile(
     re.IGNORECASE,
 )  # "The door frame is identical at arch 1 and at arch 9."
 ORDER_ONLY = re.compile(
-    r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first(?:\.?$|,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$)",
+    r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first(?:\.?$|,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$)"
+    r"|^(?:the )?[a-z ]{3,24}s (?:first|next|then|last|after (?:that|those|these|them)),? (?:likewise |also |again |too )?(?:from|over) the [\w ]{2,20} end\.?$",
     re.IGNORECASE,
 )  # "Hoop 1 first, then work back."
 
 # A line of a check sheet: a fitting, then a number for some hoops and another for others.
 CHECK_LINE = re.compile(r"^\W*(?P<name>[^\d:.]{3,40}):\s*(?P<cells>\d+ (?:on|at|to) .+)$", re.DOTALL)
 CHECK_CELL = re.compile(r"(\d+) (?:on|at|to) (.+?)(?=\s*(?:,|;|\band\b)\s*\d+ (?:on|at|to)\b|[.;]?\s*$)", re.DOTALL)
+# "Slide one of these onto hoop 3": a number of the fittings spoken of last
+OF_THESE = re.compile(r"(?<=[a-z] )(one|two|three|four|a pair) of (?:these|those|them)(?= (?:on|onto|over|to|round|around|through|at)\b)")
+# "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
+HAND_TIGHT = re.compile(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
+SQUARE_CODE = re.compile(r"(?<=[a-z])\s*\[([A-Za-z]{0,2}\d{1,3}[a-z]?)\]")

@@ -36,6 +36,7 @@ def copy(it: Interpreter, c: Clause) -> bool:
         (verb is not None and verb.cls == "repeat")
         or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low) is not None
         or re.search(r"\b(?:takes?|gets?|has|have|needs?|receives?) (?:exactly )?the same$", low) is not None
+        or re.match(r"^(?:now |then )?do (?:the|both|all)\b.*\b(?:to match|likewise|the same|alike)$", low) is not None
     )
     alike = it.same.search(low) or re.search(
         r"\b(?:like|follows?|matches|match|mirrors?|identical to|the way (?:you|we|that)|as (?:in |per )?\d+(?:\.\d+)?[a-z]?\b|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))",
@@ -58,12 +59,19 @@ def copy(it: Interpreter, c: Clause) -> bool:
     if fresh and (not repeat or (verb is None and re.match(r"^(?:likewise|similarly)\b", low))):
         return False
     hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+    if len(hoops) == 1 and "same" in (*hoops[0].words, *hoops[0].adjectives):
+        hoops = []  # "Do the right rafters of the same three hoops to match"
     ref = patterns.STEP_REF.search(it.text) or patterns.AS_IN.search(it.text)
     steps = tuple(labels(ref[1])) if ref else ()
     flanks = [
         e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", "end", "joint", ""))
     ]
-    like_word = bool(alike) and alike is not None and alike.group().startswith(("like", "follow", "match", "mirror", "identical"))
+    like_word = (
+        bool(alike)
+        and alike is not None
+        and alike.group().startswith(("like", "follow", "match", "mirror", "identical"))
+        and not low.endswith("to match")
+    )
     side = (bool(flanks) and not hoops and not like_word) or bool(
         re.search(
             r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b",
@@ -77,7 +85,9 @@ def copy(it: Interpreter, c: Clause) -> bool:
         target = Selector("all", text="all of them")
     elif re.search(
         r"\bthe (?:other|remaining) (?:two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+|ones?)\b", low
-    ) or re.match(r"^(?:the )?(?:others?|rest)\b", low):
+    ) or re.match(
+        r"^(?:the )?(?:others?|rest)\b|^(?:do )?(?:the )?same (?:again )?(?:for|with|on) (?:all )?(?:of )?the (?:others|rest)\b", low
+    ):
         target = Selector("rest", text="the others")
     elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
         target = Selector("far", text="the other end")

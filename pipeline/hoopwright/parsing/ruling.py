@@ -110,7 +110,11 @@ def _fastener_holds(it: Interpreter, c: Clause, subject: El) -> tuple[tuple[str,
     at_a_place = any(e.type == "mem" and not e.used and e.role in ("joint", "side", "foot", "tube") for e in c.els) or any(
         p.both for _, p in c.places
     )
-    return (ownership.owners_of(it, target, c), [subject]) if target is not None and not at_a_place else ((), [])
+    if target is None or at_a_place:
+        return (), []
+    before = [f for f in c.fits() if c.verb is not None and f.j <= c.verb.i and f.amount is not None and it.is_fastener(f.parts)]
+    things = [f for f in before if f.gov == "subj" or f.gov in it.chunker.with_]
+    return ownership.owners_of(it, target, c), things or [subject]
 
 
 def _stands_for_each(f: El) -> bool:
@@ -167,6 +171,10 @@ def _bolts_meant(it: Interpreter, subject: El, things: list[El], owners: tuple[s
         mine = [e.parts[0] for e in before if e.step == it.step_id and e.parts[0].split()[-1] == word]
         if mine:
             return (mine[-1],), ()
+        if subject.low.startswith(("these ", "those ", "each of these ", "each of those ")) and len(owners) == 1:
+            # "Tighten the bolts of the ridge clips. Each of these bolts has two washers": no others
+            held = {f.parts[0] for f in it.els_before if f.type == "fit" and f.parts and it.is_clip(f.parts)}
+            return owners, tuple(held) if len(held) == 1 else ()
         if ruled and ruled.split()[-1] == word:
             return (ruled,), it.rule_owners
     if subject.type in ("pron", "ellip") and all(f.parts and f.parts[0].split()[-1] in ("washer", "nut") for f in things):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from string import ascii_letters
 
 _ABBREVIATIONS = {
@@ -39,6 +40,11 @@ _ALWAYS_GO_ON = {
 
 def sentences(text: str) -> list[tuple[int, int]]:
     """(start, end) of each sentence of ``text``; an abbreviation's full stop before a small letter or a number does not end one."""
+    return list(_spans(text))
+
+
+@lru_cache(maxsize=1 << 12)  # a step is read in several passes
+def _spans(text: str) -> tuple[tuple[int, int], ...]:
     spans = []
     start = 0
     for match in _END.finditer(text):
@@ -55,7 +61,7 @@ def sentences(text: str) -> list[tuple[int, int]]:
             end -= 1
         if begin < end:
             out.append((begin, end))
-    return out
+    return tuple(out)
 
 
 def _word_before(text: str, end: int) -> str:
@@ -72,8 +78,8 @@ def _word_before(text: str, end: int) -> str:
 
 def _abbreviated(text: str, match: re.Match[str]) -> bool:
     word = _word_before(text, match.start())
-    if not word:
-        return False
+    if not word or text[match.start() - len(word) - 1 : match.start() - len(word)] in ("'", "’"):
+        return False  # "the ridge pipe's. Then …"
     low = word.lower()
     at = match.end()
     while at < len(text) and text[at].isspace():

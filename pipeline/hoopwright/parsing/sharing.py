@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from hoopwright.model.events import Amount, Event, Place, Unit
+from hoopwright.model.events import Amount, Event, Place, Selector, Unit
 from hoopwright.parsing import spotting
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
@@ -46,6 +46,39 @@ def share_out(it: Interpreter, c: Clause, shares: list[El]) -> bool:
     return True
 
 
+def uncounted_whole(it: Interpreter, c: Clause) -> Event | None:
+    """The event without a number in front of a colon, whose pieces the clause behind it shares out."""
+    whole = it.ctx.current[-1] if it.ctx.current else None
+    if whole is None or whole not in it.out or not c.after_colon or whole.amount is None or whole.amount.open != "none":
+        return None
+    return whole
+
+
+def per_shares(it: Interpreter, c: Clause) -> bool:
+    """Read "Drive pins through the legs: two per leg at the end hoops, one per leg at the others" behind its colon."""
+    whole = uncounted_whole(it, c)
+    heads = [k for k, e in enumerate(c.els) if e.type == "mem" and e.det == "per" and e.amount is not None and e.role in _SHARING]
+    if whole is None or not heads or heads[0] != 0:
+        return False
+    shares: list[Event] = []
+    for n, k in enumerate(heads):
+        end = heads[n + 1] if n + 1 < len(heads) else len(c.els)
+        behind = [e for e in c.els[k + 1 : end] if e.type == "mem" and not e.used]
+        rest = any(e.type != "mem" and e.low.endswith(("others", "other", "rest")) for e in c.els[k + 1 : end])
+        hoops = Selector("rest", text=c.els[end - 1].text) if rest else spotting.find_hosts(it, behind, c)[0]
+        unit = replace(spotting.unit_of(it, c.els[k]), each=True, number=None)
+        shares.append(replace(whole, amount=c.els[k].amount, hoops=hoops or whole.hoops, units=(unit,)))
+    it.out.remove(whole)
+    it.ctx.current.remove(whole)
+    for share in shares:
+        it.emit(share)
+        it.ctx.current.append(share)
+    return True
+
+
+_SHARING = ("tube", "joint", "foot", "side", "hoop", "shoulder")
+
+
 def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
     """Within one clause: "two clips, one 400 mm and one 800 mm above the ground": keep the fittings, turn the shares into places."""
     out: list[El] = []
@@ -65,6 +98,12 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
         at = c.els.index(run[0]) if run else 0
         if run and at and c.els[at - 1].type == "conj" and any(e.type == "mem" and not e.used for e in c.els[c.els.index(t) : at]):
             n = None  # "two through the left half and two through the right half"
+        if len(run) == 1 and n is not None and t.type == "fit" and _each_behind(c, run[0], n):
+            run[0].used = True  # "a loop onto the crowns of hoops 3 and 5, one on each"
+            t.amount = Amount(n, text=t.text, each=True)
+            k += 2
+            out[-1:] = [t]
+            continue
         own = t.definite and t.det in ("their", "its")  # "arches 2 and 4 get their loops, one on each half"
         if len(run) == 1 and t.type == "fit" and t.amount is None and (not t.definite or own) and not run[0].more:
             t.definite = False
@@ -97,6 +136,17 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
         out += run
         k += 1 + len(run)
     return out
+
+
+def _each_behind(c: Clause, share: El, n: int) -> bool:
+    """Whether a share only says again that each of the hosts takes so many: "one on each"."""
+    k = c.els.index(share)
+    behind = c.els[k + 1 : k + 4]
+    each = next((m for m, e in enumerate(behind) if e.type == "pron" and e.name in ("each", "ea")), None)
+    if share.amount is None or share.amount.value != n or each is None or not all(e.type == "prep" for e in behind[:each]):
+        return False
+    hosts = [e for e in c.els[:k] if e.type == "mem" and not e.used and e.role == "hoop"]
+    return bool(hosts) and (each + 1 == len(behind) or behind[each + 1].type in ("punct", "conj"))
 
 
 def _pair_of(c: Clause, t: El, run: list[El]) -> El | None:

@@ -86,9 +86,14 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             units.append(unit_of(it, m))
             others.append(bar)  # "each butt between two base rails"
         elif m.role in ("tube", "foot", "joint", "shoulder", "ridge", "crossing", "side", "end", "bay"):
-            units.append(unit_of(it, m))
+            unit = unit_of(it, m)
+            if m.role == "tube" and m.det in ("a", "an") and m.gov == "subj" and c.verb is not None and c.verb.cls == "take":
+                unit = replace(unit, each=True)  # "a limb gets one each"
+            units.append(unit)
             if m.role in ("tube", "foot", "shoulder", "crossing"):
                 hoopish = True
+            if m.role == "tube" and m.det in ("these", "those") and m.amount is not None and hoops is None:
+                hoops = it.named_hoops.get(m.amount.value or 0)  # "from hoops 2, 3 and 4 … over the end of each of those three arches"
         elif m.role in ("bar", "other"):
             others.append(m)
     member = None

@@ -9,10 +9,12 @@ from hoopwright.model.events import Amount, Event, Place, Selector, StepReading,
 from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Outline, Passage, Section, Step, Table
 from hoopwright.parsing.chunk import Chunker, join_selectors, number_list
+from hoopwright.parsing.clauses import split
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.places import find_places
+from hoopwright.parsing.ruling import driven_into
 
 _QTY = re.compile(r"\b(?:qty|quantity|number|no\.?|nos\.?|how many|count|pieces|pcs|each|per hoop|per bow)\b", re.IGNORECASE)
 _PLACE = re.compile(r"\b(?:place|position|where|location|height|at|distance|set)\b", re.IGNORECASE)
@@ -30,6 +32,7 @@ def read_tables(outline: Outline, kit: Kit, chunker: Chunker) -> list[StepReadin
             if item.table is None or not item.table.rows:
                 continue
             if _holds_parts(item.table, outline):
+                out += _rule_lines(item.table, step, kit, chunker, _takes_columns(item.table))
                 continue
             if section.role in ("parts", "tools", "contents", "safety"):
                 out += _rules_table(item.table, step, kit, chunker)
@@ -407,8 +410,20 @@ def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[S
     return out
 
 
-def _rule_lines(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[StepReading]:
-    """`PC | 2 CB + 2 FN ea`: a part, and in one cell what fastens each of it."""
+_TAKES = re.compile(
+    r"\b(?:takes?|needs?|gets?|brings?|uses?|carries|comes with|goes with|held (?:by|with)|fixed (?:by|with)|fastened (?:by|with)|bolts?|screws?|fixings?|fasteners?)\b",
+    re.IGNORECASE,
+)
+
+
+def _takes_columns(table: Table) -> frozenset[int]:
+    """The columns of a parts list that say what each piece is fastened with: "Each one takes", "Fixings per piece"."""
+    heads = enumerate(table.head)
+    return frozenset(k for k, text in heads if k and _TAKES.search(text) and not _counts(table, k))
+
+
+def _rule_lines(table: Table, step: Step, kit: Kit, chunker: Chunker, within: frozenset[int] | None = None) -> list[StepReading]:
+    """`PC | 2 CB + 2 FN ea`: a part, and in one cell what fastens each of it. ``within``: the columns to look at, all but the first if None."""
     out = []
     for row in table.rows:
         if len(row) < 2 or not row[0].runs:
@@ -416,18 +431,32 @@ def _rule_lines(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[St
         owner = _part_of(row[0].text, kit, chunker)
         if owner is None or kit.parts[owner].form == "fastener":
             continue
-        for cell in row[1:]:
-            if not cell.runs:
+        for k, cell in enumerate(row):
+            if not cell.runs or (k not in within if within is not None else not k):
                 continue
-            fits = [e for e in chunker.elements(lex(cell.text)) if e.type == "fit" and e.amount is not None and e.amount.value and e.parts]
+            els = chunker.elements(lex(cell.text))
+            fits = [e for e in els if e.type == "fit" and e.amount is not None and e.amount.value and e.parts]
             for f in fits:
                 if kit.parts[f.parts[0]].form == "fastener":
+                    into = next((driven_into(c, f) for c in split(els) if f in c.els), None)
                     source = cell.source()
                     out.append(
                         StepReading(
                             step.id,
                             source,
-                            (Event("rule", step.id, source, f.parts, f.amount, owners=(owner,), fastener=f.parts[0], text=cell.text),),
+                            (
+                                Event(
+                                    "rule",
+                                    step.id,
+                                    source,
+                                    f.parts,
+                                    f.amount,
+                                    owners=(owner,),
+                                    fastener=f.parts[0],
+                                    member=into,
+                                    text=cell.text,
+                                ),
+                            ),
                         )
                     )
     return out

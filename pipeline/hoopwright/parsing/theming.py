@@ -78,11 +78,13 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
         and not f.definite
         and (
             f.gov == "next"
-            or (f.gov == "subj" and verb is not None and not verb.passive and not _shared_out_behind(f, c, verb))
+            or (f.gov == "subj" and verb is not None and not verb.passive and not _shared_out_behind(it, f, c, verb))
             or " whose " in f" {c.low} "
         )
     ):
         return False
+    if verb is not None and verb.name == "follow" and f.gov == "obj" and any(g.gov in it.chunker.with_ for g in c.fits()):
+        return False  # "follow the crop bar clips with a brace band": they are on
     if f.gov in ("obj", "(", "next", "and"):
         return _object_theme(it, f, c, verb, indefinite)
     if f.gov == "subj":
@@ -101,8 +103,11 @@ def _piece_of_another(it: Interpreter, f: El, c: Clause) -> bool:
     return behind is not None and (behind.type == "fit" or (behind.type == "mem" and behind.role in ("bar", "other")))
 
 
-def _shared_out_behind(f: El, c: Clause, verb: El) -> bool:
-    """ "Bean rings belong on hoops 3 to 5, one on each half": the number stands behind."""
+def _shared_out_behind(it: Interpreter, f: El, c: Clause, verb: El) -> bool:
+    """ "Bean rings belong on hoops 3 to 5, one on each half", "Straps go round the legs: two per hoop": the number stands behind."""
+    below = next((x.els[0] for x in it.clauses if x.after_colon and x.start > c.start), None)
+    if verb.cls == "go" and below is not None and below.amount is not None and (below.type == "ellip" or below.det == "per"):
+        return True
     return verb.cls == "go" and any(
         e.type == "ellip" and e.amount is not None and e.i > f.j and not e.low.endswith(("other", "others", "rest")) for e in c.els
     )
@@ -142,7 +147,8 @@ def _subject_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinit
     if told and any(e.type == "mem" and e.role in ("hoop", "tube") for e in c.els):
         return True  # "Every brace gets a collar at both ends. The upper collar goes on the end hoop"
     if f.definite and verb is not None and not verb.passive and not f.amount:
-        return verb.cls == "go" and not f.plural and _first_named(it, f) and _on_named_hoops(c)
+        stays = verb.cls == "go" or (verb.form == "s" and verb.cls in ("put", "fasten") and _without_object(c))
+        return stays and not f.plural and _first_named(it, f) and _on_named_hoops(c)
     if verb is None:
         return _verbless_theme(it, f, c, indefinite)
     if verb.passive and verb.name == "close" and f.definite and not any(e.type == "mem" and not e.used for e in c.els):
@@ -167,11 +173,31 @@ def _subject_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinit
     if verb.cls in ("take",):
         return False
     if verb.cls in ("put", "fasten") and verb.form in ("s", "base"):
-        return (
-            verb.low in ("fits", "hangs", "fit", "clips", "snaps", "slides", "slide", "screws", "bolts", "attaches", "runs", "hooks")
-            and not f.each
+        intransitive = verb.low in (
+            "fits",
+            "hangs",
+            "fit",
+            "clips",
+            "snaps",
+            "slides",
+            "slide",
+            "screws",
+            "bolts",
+            "attaches",
+            "runs",
+            "hooks",
         )
+        return not f.each and (intransitive or (indefinite and _without_object(c)))
     return False
+
+
+_HOSTS = ("hoop", "tube", "joint", "foot", "side", "ridge", "end", "other", "bar")
+
+
+def _without_object(c: Clause) -> bool:
+    """ "Two rings snap on to the right leg": the verb has a host and no object, so its subject is what goes there."""
+    hosts = [e for e in c.els if e.type == "mem" and not e.used and e.role in _HOSTS]
+    return bool(hosts) and not any(e.gov == "obj" and e.type in ("fit", "mem", "pron", "ellip") for e in c.els)
 
 
 def _first_named(it: Interpreter, f: El) -> bool:
@@ -182,6 +208,9 @@ def _first_named(it: Interpreter, f: El) -> bool:
 
 
 def _on_named_hoops(c: Clause) -> bool:
+    """Whether the clause names the hoops, or the post or bar, that its subject goes on."""
+    if any(e.type == "mem" and e.role in ("bar", "other") and e.gov in ("on", "onto", "to") and e.definite and not e.used for e in c.els):
+        return True
     return any(e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind != "all" and not e.used for e in c.els)
 
 
@@ -222,7 +251,7 @@ def _governed_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefini
         and verb.name in ("hang", "rest", "sit", "carry", "support", "hold")
         and f.amount is not None
         and (f.amount.value or 0) > 0
-        and any(e.type == "mem" for e in c.els[c.els.index(f) :])
+        and any(e.type == "mem" for e in (c.els if f.gov == "on" else c.els[c.els.index(f) :]))
     )
 
 

@@ -186,7 +186,7 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "part of a check"
     if remembered:
         return "speaks of what is on already"
-    if re.match(r"^(?:neither|none|nothing)\b", low):
+    if re.match(r"^(?:neither|none|nothing)\b|.*\b(?:needs?|takes?|has|have|gets?) neither\b", low):
         return "says that nothing is needed"
     if re.match(r"^only\b", low) and verb is not None and verb.cls == "take":
         return "says which ones, not how many"
@@ -211,6 +211,11 @@ def null(it: Interpreter, c: Clause) -> str | None:
             return f"'{verb.low}' adds nothing"
     if patterns.BY_RULE.search(low) and c.fits() and all(f.amount is None and it.is_fastener(f.parts) for f in c.fits() if f.gov == "obj"):
         return "a rule told before counts them"
+    if verb is not None and _has_them(it, c, verb):
+        return "speaks of what is on already"
+    fasteners = [f for f in c.fits() if it.is_fastener(f.parts)]
+    if patterns.HAND_TIGHT.search(low) and fasteners and all(f.definite and f.amount is None for f in fasteners) and not c.members():
+        return "says how tight"
     if verb is not None and verb.cls == "supply":
         return "speaks of what is supplied"
     if c.kind == "sub" and c.word in _OTHER_TIME and (verb is None or verb.form != "base" or verb.modal):
@@ -218,6 +223,15 @@ def null(it: Interpreter, c: Clause) -> str | None:
     if verb is not None and verb.cls == "remove":
         return "takes off"
     return None
+
+
+def _has_them(it: Interpreter, c: Clause, verb: El) -> bool:
+    """ "Hoops 2, 4 and 6 have tie bar eyes": no number, and an earlier step put them on."""
+    fits = c.fits()
+    if verb.name not in ("have", "carry", "bear") or (verb.form == "base" and c.els[0] is verb) or not fits:
+        return False
+    bare = all(f.amount is None and f.plural and not f.definite and f.gov in ("obj", "and") and f.parts for f in fits)
+    return bare and all(any(e.kind == "add" and f.parts[0] in e.parts for r in it.readings for e in r.events) for f in fits)
 
 
 def by_table(it: Interpreter, c: Clause) -> str | None:

@@ -31,12 +31,30 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
     for name, side in found:
         if name.split()[-1] == "bend":
             _as_tube(grammar, "bend", "centre" if side == "centre" else None, "shoulder")
+        elif name in ("crown", "top") and side == "centre" and len(found) > 1:
+            _as_tube(grammar, name, side, "ridge")  # "a left leg, a right leg and a crown"
     for name, _ in found if len(found) > 1 and len(hoop_names) > 1 else ():
         bare = name.removeprefix("left ").removeprefix("right ")
         if bare in ("bow", "arch", "rib") and bare in hoop_names:
             _as_tube(grammar, bare, "centre" if sum(n.endswith(bare) for n, _ in found) == 1 else None)
     _other_tubes(grammar, kit, {name for name, _ in found}, hoops)
     return found
+
+
+def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozenset[str]) -> None:
+    """A word that no grammar file knows is a tube of the hoop where the manual says "an arch is two limbs". Changes ``grammar``."""
+    hoop = "|".join(sorted(hoop_words)) or "hoop"
+    told = re.compile(
+        rf"\b(?:an?|each|every|the) (?:{hoop}) (?:is|has|comes in|consists of|is (?:made|built|put together) (?:up )?(?:of|from|out of)|comprises) "
+        r"(?:two|three|four|2|3|4) (?P<word>[a-z]{3,})s\b(?= ?[,.:;]| (?:that|which|of|joined|left))",
+        re.IGNORECASE,
+    )
+    for step in outline.steps:
+        for match in told.finditer(step.text):
+            word = match["word"].lower()
+            if word not in grammar.senses and word + "s" not in grammar.senses:
+                for form, number in ((word, "one"), (word + "s", "many")):
+                    grammar.senses[form] = [Sense("mem", word, word, number, "tube", None)]
 
 
 def _other_tubes(grammar: Grammar, kit: Kit, own: set[str], hoops: int | None) -> None:
@@ -89,9 +107,8 @@ def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
         role = next((s.role for k in range(len(words)) for s in grammar.senses.get(" ".join(words[k:]), ()) if s.kind == "mem"), "")
         if role not in ("tube", "hoop") or not listed or listed % hoops or listed // hoops > 4 or set(words) & _OUT:
             continue
-        counts[name] = listed // hoops
-    if sum(counts.values()) == 1 and any(n.split()[-1] in ("hoop",) for n in counts):
-        return counts
+        bare = re.sub(r"^(?:left|right)(?:[ -]hand)? ", "", name)  # "left limb" and "right limb" are a pair
+        counts[bare] = counts.get(bare, 0) + listed // hoops
     return counts
 
 
@@ -138,7 +155,7 @@ def tube_size(outline: Outline, kit: Kit, names: tuple[str, ...], hoop_words: fr
 
 
 _EACH = re.compile(
-    r"\b(?:each|every|a|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b",
+    r"\b(?:each|every|an?|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b",
     re.IGNORECASE,
 )
 

@@ -1,12 +1,17 @@
-"""Kinds of hoop that a manual names by a letter in a table: "Type E: hoops 1 and 10; type P: all the others"."""
+"""Names of a manual's own for some of its hoops: letters in a table ("Type E: hoops 1 and 10"), nouns ("we call these two the gables")."""
 
 from __future__ import annotations
 
 import re
 
+from hoopwright.grammar import Grammar
+from hoopwright.grammar.inflect import plural
+from hoopwright.grammar.load import Sense
+from hoopwright.model.events import Selector
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.chunk import number_list
 from hoopwright.parsing.lex import lex
+from hoopwright.parsing.sentences import sentences
 
 _KIND = r"(?:type|kind|class|group|set|pattern)"
 _REST = re.compile(r"\b(?:others?|rest|remaining|remainder)\b", re.IGNORECASE)
@@ -55,3 +60,53 @@ def spell_types(text: str, types: dict[str, tuple[int, ...]], hoop_words: frozen
             text,
         )
     return text
+
+
+_NAMES_THEM = re.compile(
+    r"\b(?:we(?: shall| will)? call (?:them|these|those|both|the) ?(?:two )?|(?:these|those|they)(?: two)? are (?:called|known as|named|the) ?)"
+    r"(?:(?:of them|hoops) )?(?:the )?(?P<noun>[a-z]{4,})s\b(?! (?:and|or|of) )"
+)
+
+
+def group_nouns(outline: Outline, grammar: Grammar, hoop_words: frozenset[str], hoops: int | None) -> dict[str, tuple[int, ...]]:
+    """Noun in the singular -> hoop numbers: "Arch 1 is at the front. Arch 9 is at the back. We call these two the gables."
+
+    Only nouns count that mean nothing else in the manual's grammar. Empty where no sentence names some hoops so.
+    """
+    found: dict[str, tuple[int, ...]] = {}
+    for step in outline.steps:
+        for item in step.items:
+            text = item.passage.text.lower()
+            before: list[tuple[int, ...]] = []
+            for start, end in sentences(text):
+                sentence = text[start:end]
+                match = _NAMES_THEM.search(sentence)
+                noun = match["noun"] if match is not None else ""
+                if match is not None and noun not in hoop_words and noun not in grammar.senses and noun + "s" not in grammar.senses:
+                    named = [n for told in (*before[-2:], _numbers(sentence[: match.start()], grammar, hoop_words, hoops)) for n in told]
+                    if len(named) > 1:
+                        found[noun] = tuple(dict.fromkeys(named))
+                before.append(_numbers(sentence, grammar, hoop_words, hoops))
+    return found
+
+
+def _numbers(sentence: str, grammar: Grammar, hoop_words: frozenset[str], hoops: int | None) -> tuple[int, ...]:
+    """The hoops that a sentence names by number or ordinal."""
+    words = "|".join(sorted(hoop_words)) or "hoop"
+    numbers, ordinals = grammar.words["numbers"], grammar.words["ordinals"]
+    found: list[int] = []
+    for match in re.finditer(rf"\b(?:(?P<ordinal>[a-z-]+) (?:{words})s?\b(?! \d)|(?:{words})s? (?=\w))", sentence):
+        if match["ordinal"] is None:
+            found += number_list(lex(sentence[match.end() :][:40]), 0, numbers)[0]
+        elif match["ordinal"] in ordinals:
+            n = ordinals[match["ordinal"]]
+            found += [n] if n > 0 else [hoops + 1 + n] if hoops else []
+    return tuple(found)
+
+
+def name_groups(grammar: Grammar, nouns: dict[str, tuple[int, ...]]) -> dict[str, Selector]:
+    """Makes each noun a word for hoops in ``grammar``; the selector that each stands for."""
+    for noun in nouns:
+        for form, number in ((noun, "one"), (plural(noun), "many")):
+            grammar.senses.setdefault(form, []).insert(0, Sense("mem", noun, noun, number, "hoop", None))
+    return {noun: Selector("numbers", numbers, text=noun) for noun, numbers in nouns.items()}

@@ -57,7 +57,7 @@ def what(it: Interpreter, t: El, c: Clause, made: list[Event]) -> tuple[tuple[st
         if len(parts) > 1:
             doubts = (Doubt("fitting", f"'{t.text}' may be {' or '.join(parts[:4])}", tuple(parts[:4]), parts[0]),)
     if amount is None and not t.definite:
-        if re.search(r"\b(?:as required|as needed|as necessary|as many as)\b", c.low):
+        if re.search(r"\b(?:as required|as needed|as necessary|as many as)\b", it.text.lower()):
             amount = Amount(None, open="as-required")
         elif t.gov in it.chunker.with_ and not t.plural:
             amount = Amount(1, text="")
