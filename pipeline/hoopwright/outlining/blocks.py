@@ -9,7 +9,7 @@ from typing import Literal
 
 from hoopwright.outlining.callouts import signal_of
 from hoopwright.outlining.ink import Span, visible
-from hoopwright.outlining.labels import Label
+from hoopwright.outlining.labels import Label, labels
 from hoopwright.outlining.listlines import list_lines
 from hoopwright.outlining.numbering import bullets, dangling, finished, numbering
 from hoopwright.outlining.rows import Row, Sheet
@@ -203,7 +203,7 @@ class _Folder:
         if _is_caption(block, self.sheet) and abs(row.indent - last.indent) > 1.5 and row.text[0].isupper():
             return False  # a centred caption with running text close below it
         if i in self.closed or last.index in self.closed_lines:
-            return False
+            return _wrapped_title(last, row, self.sheet)
         if _starts_anew(row, self.sheet) and finished(last.text):
             return False
         if row.boxed or row.quoted:
@@ -218,6 +218,13 @@ class _Folder:
         outdent = hanging and row.indent <= block.first.indent + 0.5
         indent = row.indent > last.indent + 1.5 and len(self.rows) > 1
         return outdent or indent or (block.label is not None and len(self.rows) == 1 and row.indent < block.first.indent - 1)
+
+
+def _wrapped_title(last: Row, row: Row, sheet: Sheet) -> bool:
+    """True if a title in large type goes on in the next row: the first is full, and the second as large, close below and no label."""
+    large = _is_large(last, sheet) and _is_large(row, sheet) and last.size == row.size and last.bold == row.bold
+    full = not _ended(last, row) or row.text[0].islower()
+    return large and full and row.gap == "none" and not finished(last.text) and not labels(row.text)
 
 
 def _ended(last: Row, row: Row) -> bool:

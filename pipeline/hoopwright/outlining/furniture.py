@@ -6,9 +6,11 @@ import re
 from collections import Counter, defaultdict
 from statistics import median
 
-from hoopwright.model.document import Document, Line
+from hoopwright.model.document import Box, Document, Line
 
 _EDGE = 3  # lines at the top and at the bottom of a page that may be furniture
+_LEAST_LETTERS = 4  # of a running head
+_MARGIN = 0.09  # of the page's height
 _PAGE_NUMBER = re.compile(r"^\W*(?:page|p\.|sheet|pg\.?)?\s*\d{1,3}(?:\s*(?:of|/|\|)\s*\d{1,3})?\W*$", re.IGNORECASE)
 _PAGE_WORD = re.compile(r"\b(?:page|sheet|pg\.?)\s*\d{1,3}\b|\b\d{1,3}\s+of\s+\d{1,3}\b", re.IGNORECASE)
 _DASHED_NUMBER = re.compile(r"^[-–—=*~]+\s*\d{1,3}\s*[-–—=*~]+$")
@@ -29,7 +31,7 @@ def furniture(document: Document) -> frozenset[int]:
         if line.text.strip():
             by_page[line.page].append(index)
     found = {i for i, line in enumerate(lines) if _CONTINUED.match(line.text)}
-    found |= _numbers_alone(document)
+    found |= _numbers_alone(document) | _small_in_the_margins(document, by_page)
     if len(by_page) > 1:
         found |= _at_page_edges(document, by_page)
     return frozenset(found)
@@ -57,6 +59,36 @@ def _at_page_edges(document: Document, by_page: dict[int, list[int]]) -> set[int
     return found
 
 
+def _small_in_the_margins(document: Document, by_page: dict[int, list[int]]) -> set[int]:
+    """Running heads and feet that come only once, as in two pages with a title on the first: small type at the page's edge, set apart."""
+    found: set[int] = set()
+    sizes = Counter(round(line.size, 1) for line in document.lines if line.size for _ in line.text)
+    body = sizes.most_common(1)[0][0] if sizes else 0.0
+    for page, indices in by_page.items():
+        boxes = [(box, i) for i in indices if (box := document.lines[i].box) is not None]
+        if len(boxes) < 3 or page > len(document.page_sizes):
+            continue
+        height = document.page_sizes[page - 1][1]
+        head, foot = min(boxes, key=lambda b: b[0].top)[0], max(boxes, key=lambda b: b[0].bottom)[0]
+        if head.bottom < _MARGIN * height:
+            found |= _small_row(document, boxes, head, body)
+        if foot.top > (1 - _MARGIN) * height:
+            found |= _small_row(document, boxes, foot, body)
+    return found
+
+
+def _small_row(document: Document, boxes: list[tuple[Box, int]], edge: Box, body: float) -> set[int]:
+    """The lines side by side with ``edge``, if they stand apart from the text and are small print."""
+    row = {i for box, i in boxes if abs(box.top - edge.top) < 0.5 * (edge.bottom - edge.top)}
+    apart = all(max(box.top - edge.bottom, edge.top - box.bottom) > 0.8 * (edge.bottom - edge.top) for box, i in boxes if i not in row)
+    return row if apart and all(_is_small_print(document.lines[i], body) for i in row) else set()
+
+
+def _is_small_print(line: Line, body: float) -> bool:
+    text = line.text.strip()
+    return line.size is not None and line.size < 0.9 * body and len(text) < 80 and text[0].isalpha() and not text.endswith(".")
+
+
 def _is_title(document: Document, index: int, alike: set[int]) -> bool:
     """True for the document's title, which its running heads repeat: set larger than they are, or the very first line."""
     line = document.lines[index]
@@ -68,7 +100,9 @@ def _is_title(document: Document, index: int, alike: set[int]) -> bool:
 
 
 def _is_text(mask: str) -> bool:
-    """A masked line that is a step or a sentence of its own is text, however often it comes back."""
+    """A masked line that is a step or a sentence of its own is text, however often it comes back; so is a measure ("1,500 mm")."""
+    if sum(c.isalpha() for c in mask) < _LEAST_LETTERS and not _PAGE_WORD.search(mask.replace("#", "1")):
+        return True
     sentence = mask.endswith(".") and " " in mask and "page" not in mask
     return sentence or len(mask) > 90 or bool(re.match(r"^(?:step|stage)?\s*#[.)]", mask)) or mask in ("", "#")
 
@@ -76,6 +110,7 @@ def _is_text(mask: str) -> bool:
 def _numbers_alone(document: Document) -> set[int]:
     """Page numbers printed into plain text ("PAGE 3 OF 7", "- 3 -") with the running lines that touch them."""
     lines = document.lines
+    in_grid = {i for grid in document.grids for row in grid.lines for i in row} if document.kind in ("pdf", "scan") else set()
     masks = Counter(_mask(line) for line in lines)
     marks = [
         i
@@ -87,7 +122,12 @@ def _numbers_alone(document: Document) -> set[int]:
     found = set(marks)
     for i in marks:
         for j in (i - 2, i - 1, i + 1, i + 2):
-            if 0 <= j < len(lines) and masks[_mask(lines[j])] >= max(2, len(marks) - 1) and not _is_text(_mask(lines[j])):
+            if (
+                0 <= j < len(lines)
+                and j not in in_grid
+                and masks[_mask(lines[j])] >= max(2, len(marks) - 1)
+                and not _is_text(_mask(lines[j]))
+            ):
                 between = range(min(i, j) + 1, max(i, j))
                 if len(marks) > 1 and all(not lines[k].text.strip() or k in found for k in between):
                     found.add(j)

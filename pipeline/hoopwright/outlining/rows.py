@@ -201,7 +201,7 @@ def _line_pitch(document: Document, edges: dict[int, Margin]) -> float | None:
         return _commonest(full)
     heights = [line.box.bottom - line.box.top for line in document.lines if line.box]
     close = [step for step in every if step < _CLOSE * median(heights)] if heights else []
-    return _commonest(close if len(close) > 1 else every)
+    return _commonest(close or every)
 
 
 def _commonest(steps: list[float]) -> float | None:

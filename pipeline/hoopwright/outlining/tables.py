@@ -41,10 +41,21 @@ def _joined(sheet: Sheet, tables: list[RawTable]) -> list[RawTable]:
     for table in tables:
         before = result[-1] if result else None
         if before is not None and table.positions[0] == before.positions[-1] + 1 and _continues(sheet, before, table):
-            result[-1] = replace(before, rows=(*before.rows, *table.rows), positions=(*before.positions, *table.positions))
+            rows = _over_the_break(sheet, before, table)
+            result[-1] = replace(before, rows=rows, positions=(*before.positions, *table.positions))
         else:
             result.append(table)
     return result
+
+
+def _over_the_break(sheet: Sheet, before: RawTable, table: RawTable) -> tuple[tuple[Cell, ...], ...]:
+    """The rows of both, with a row put together that the page break cut: what is left of it has no first cell."""
+    first = table.rows[0] if table.rows else ()
+    cut = sheet.rows[table.positions[0]].gap == "soft" and before.rows and first and not first[0] and len(first) == len(before.rows[-1])
+    if not cut or any(cell and not above for cell, above in zip(first, before.rows[-1], strict=True)):
+        return (*before.rows, *table.rows)
+    whole = tuple((*above, *cell) for above, cell in zip(before.rows[-1], first, strict=True))
+    return (*before.rows[:-1], whole, *table.rows[1:])
 
 
 def _continues(sheet: Sheet, before: RawTable, table: RawTable) -> bool:

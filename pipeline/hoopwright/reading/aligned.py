@@ -13,6 +13,7 @@ from hoopwright.reading.lines import rows_of
 _ROW_GAP_RATIO = 1.25  # of the usual step between lines: rows stand farther apart than the lines of a cell
 _SHORT_WORDS = 3.5  # of a table row's cells, on average
 _PROSE_WORDS = 4  # of a line of running text, at least
+_MOSTLY = 0.6
 _TAIL_STEP = 1.6  # of the type height: a cell's second line stands no farther below the first
 
 
@@ -85,6 +86,8 @@ def _grouped(lines: list[list[Fragment]], column_of: dict[int, int]) -> list[lis
     """The printed lines in groups that make a row each."""
     steps = [b[0].middle - a[0].middle for a, b in pairwise(lines)]
     apart = _row_step(steps)
+    if apart is not None and _each_a_row(lines, steps, apart, column_of):
+        apart = None
     groups = [[lines[0]]]
     for line, step in zip(lines[1:], steps, strict=True):
         if apart is not None:
@@ -98,6 +101,14 @@ def _grouped(lines: list[list[Fragment]], column_of: dict[int, int]) -> list[lis
         else:
             groups[-1].append(line)
     return groups
+
+
+def _each_a_row(lines: list[list[Fragment]], steps: list[float], apart: float, column_of: dict[int, int]) -> bool:
+    """Whether lines that stand close together are rows all the same, and the wider steps part groups of them: each has a number."""
+    close = [line for line, step in zip(lines[1:], steps, strict=True) if step <= apart]
+    filled = [{column_of[id(f)] for f in line} for line in close]
+    counted = [any(column_of[id(f)] and f.text[0].isdigit() for f in line) for line in close]
+    return sum(0 in columns and n for columns, n in zip(filled, counted, strict=True)) > _MOSTLY * len(close)
 
 
 def _row_step(steps: list[float]) -> float | None:

@@ -9,7 +9,8 @@ from hoopwright.reading.aligned import build_table
 from hoopwright.reading.blocks import Block, Item, TableBlock
 from hoopwright.reading.fragments import Fragment, type_height
 from hoopwright.reading.gutters import Gutter, gutters
-from hoopwright.reading.judging import Verdict, change_between, is_label_column, judge, stands_apart
+from hoopwright.reading.headed import take_headed
+from hoopwright.reading.judging import Verdict, change_between, heading_between, is_label_column, judge, stands_apart
 from hoopwright.reading.lines import rows_of
 from hoopwright.reading.margins import in_turn, take_foot, take_head
 from hoopwright.reading.sections import sections
@@ -46,15 +47,22 @@ def _ordered(items: Sequence[Item], page: _Page) -> list[Block]:
             continue
         change = change_between(band.columns)
         if change is not None:
-            upper, lower = [i for i in items if i.middle < change], [i for i in items if i.middle >= change]
-            return [*_ordered(upper, page), *_ordered(lower, page)]
+            return _in_two(items, change, page)
         verdict = judge(band.columns, height)
         if verdict is Verdict.HANGING:
             return _ordered([*band.above, *_hung(band.columns[0], band.columns[1:]), *band.below], page)
         if verdict is Verdict.NONE:
             continue
+        heading = heading_between(band.columns, height) if verdict is Verdict.TABLE else None
+        if heading is not None:
+            return _in_two(items, heading, page)
         return _cut(band, verdict, page)
     return _rows(items, height)
+
+
+def _in_two(items: Sequence[Item], at: float, page: _Page) -> list[Block]:
+    """What stands above ``at``, then what stands below."""
+    return [*_ordered([i for i in items if i.middle < at], page), *_ordered([i for i in items if i.middle >= at], page)]
 
 
 @dataclass(slots=True)
@@ -160,9 +168,11 @@ def _hung(labels: list[Item], columns: list[list[Item]]) -> list[Item]:
 
 
 def _rows(items: Sequence[Item], height: float) -> list[Block]:
-    """The items from top to bottom; what stands in a row and not too far apart makes a line."""
-    blocks: list[tuple[float, float, Block]] = [(i.top, i.x0, i) for i in items if isinstance(i, TableBlock)]
-    for row in rows_of([i for i in items if isinstance(i, Fragment)]):
+    """The items from top to bottom; what stands in a row and not too far apart makes a line. Rows under bold heads make a table."""
+    headed, rows = take_headed(rows_of([i for i in items if isinstance(i, Fragment)]), height)
+    tables = [*headed, *(i for i in items if isinstance(i, TableBlock))]
+    blocks: list[tuple[float, float, Block]] = [(table.top, table.x0, table) for table in tables]
+    for row in rows:
         for line in _parted(row):
             blocks.append((row[0].top, line[0].x0, line))
     return [block for _, _, block in sorted(blocks, key=lambda b: b[:2])]

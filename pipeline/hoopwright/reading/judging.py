@@ -14,7 +14,8 @@ from hoopwright.reading.lines import rows_of
 _LABEL = re.compile(
     r"^(?:[(\[]?(?:\d{1,3}(?:\.\d{1,2})*|[a-zA-Z]|[ivxIVX]{1,5})[.):\]]{1,2}|step \d+\w?[.:]?|[^\w\s]{1,2}|o)$", re.IGNORECASE
 )
-_BARE_NUMBER = re.compile(r"^\d{1,3}[a-z]?$")
+_BARE_NUMBER = re.compile(r"^(?:\d{1,3}[a-z]?|[a-zA-Z]{3,10} \d{1,3}[a-z]?\s?[.:)–—-]?)$")  # "12", "4a", "Job 3:"; or a column of numbers
+_RISING = re.compile(r"^([A-Za-z]?)(\d{1,3})([a-z]?)$")
 _NUMBER = re.compile(r"^[×x*]?\s?\d[\d.,/½¼¾⅓⅔⅛⅜⅝⅞×x\s–-]*(?:mm|cm|m|in|ft|″|′|\"|'|pcs?|off|no|ea|each)?\.?$", re.IGNORECASE)
 _PROSE_WORDS = 4.2  # a line, on average
 _PROSE_FILL = 0.7  # of the column's width that its lines take, on average
@@ -25,6 +26,8 @@ _SHORT_WORDS = 3.5  # of a row's cells, on average
 _CONTRAST = 0.85  # difference of the shares of rows with short cells in two parts that are not of a kind
 _LEAST_ROWS = 3  # of such a part
 _SAME_EDGE = 0.35  # of the type height
+_LARGER = 1.12  # of the type height
+_SPACE_ABOVE = 1.25  # of the step from row to row
 _SURELY_WIDE = 1.5  # of the type height: no river through running text is so wide
 
 
@@ -44,7 +47,7 @@ def judge(columns: list[list[Item]], height: float) -> Verdict:
     cells = [[i for i in column if isinstance(i, Fragment)] for column in columns]
     total = max(f.x1 for column in cells for f in column) - min(f.x0 for column in cells for f in column)
     prose = [_is_prose(column, total) for column in cells]
-    sentences = prose[1] or (len(cells) == 2 and _words(cells[1]) >= _PROSE_WORDS and _counts_up(cells[0]))
+    sentences = prose[1] or _one_a_line(cells) or (len(cells) == 2 and _words(cells[1]) >= _PROSE_WORDS and _counts_up(cells[0]))
     if _is_labels(cells[0], sentences):
         return Verdict.HANGING
     if all(prose):
@@ -53,6 +56,14 @@ def judge(columns: list[list[Item]], height: float) -> Verdict:
     if verdict is Verdict.TABLE and not all(_leans(column, height) for column in columns[1:]):
         return Verdict.COLUMNS  # labels scattered over a drawing
     return verdict
+
+
+def _one_a_line(cells: list[list[Fragment]]) -> bool:
+    """Whether short sentences, which end with a stop, stand beside marks that rise."""
+    if len(cells) != 2 or not _counts_up(cells[0]):
+        return False
+    ended = sum(f.text.endswith(".") and len(f.words) > 2 for f in cells[1])
+    return ended >= 0.5 * len(cells[0])
 
 
 def _table_or_columns(cells: list[list[Fragment]], prose: list[bool]) -> Verdict:
@@ -96,9 +107,18 @@ def _is_labels(column: list[Fragment], prose: bool) -> bool:
 
 
 def _counts_up(column: list[Fragment]) -> bool:
-    """Whether the column holds the numbers 1, 2, 3 … or others one after the other, as a list does."""
-    texts = [f.text for f in sorted(column, key=lambda f: f.top)]
-    return all(t.isdecimal() and len(t) < 4 for t in texts) and all(int(b) == int(a) + 1 for a, b in pairwise(texts))
+    """Whether the column holds the numbers 1, 2, 3 … or 4a, 4b, 5a … or B1, B2 …, one after the other, as a list does."""
+    found = [_RISING.match(f.text) for f in sorted(column, key=lambda f: f.top)]
+    marks = [(m.group(1), int(m.group(2)), m.group(3)) for m in found if m is not None]
+    return len(marks) == len(found) and all(_follows(a, b) for a, b in pairwise(marks))
+
+
+def _follows(a: tuple[str, int, str], b: tuple[str, int, str]) -> bool:
+    if a[0] != b[0]:
+        return bool(a[0] and b[0]) and ord(b[0]) == ord(a[0]) + 1 and b[1] == 1
+    if b[1] == a[1]:
+        return bool(a[2] and b[2]) and ord(b[2]) == ord(a[2]) + 1
+    return b[1] == a[1] + 1 and b[2] in ("", "a")
 
 
 def _words(column: list[Fragment]) -> float:
@@ -140,6 +160,23 @@ def change_between(columns: list[list[Item]]) -> float | None:
     if max(above) > min(below) and _alternation(cells, column_of) < _COLUMN_BY_COLUMN:
         return None  # drawn as columns that run through
     return (max(f.bottom for f in rows[place - 1]) + min(f.top for f in rows[place])) / 2
+
+
+def heading_between(columns: list[list[Item]], height: float) -> float | None:
+    """Where a heading stands between two tables that happen to have the same gutters; None if there is none.
+
+    It stands alone over the first column with more space above it than there is between rows, in bold or in larger type than they have.
+    """
+    first = {id(i) for i in columns[0]}
+    rows = rows_of([i for column in columns for i in column if isinstance(i, Fragment)])
+    step = median(b[0].middle - a[0].middle for a, b in pairwise(rows)) if len(rows) > 1 else 0.0
+    for index in range(1, len(rows) - 1):
+        above, row = rows[index - 1], rows[index]
+        stressed = all(word.bold for f in row for word in f.words) or row[0].height > _LARGER * height
+        plain = not all(word.bold for f in above for word in f.words)
+        if len(row) == 1 and id(row[0]) in first and stressed and plain and row[0].middle - above[0].middle > _SPACE_ABOVE * step:
+            return (max(f.bottom for f in above) + row[0].top) / 2
+    return None
 
 
 def stands_apart(column: list[Item], gap: float, height: float) -> bool:
