@@ -9,13 +9,14 @@ from pathlib import Path
 from hoopwright.checks import check_frame, check_language, left_out
 from hoopwright.framing import frame
 from hoopwright.grammar import load_grammar
+from hoopwright.legibility import ask_of_blurred
 from hoopwright.model.outline import Outline
 from hoopwright.model.schedule import Schedule
 from hoopwright.outlining import outline
 from hoopwright.parsing import Reading, parse
 from hoopwright.reading import read_documents
 from hoopwright.reading.sources import expand
-from hoopwright.reviewing import Answers, Settled, apply, settle_facts, unbought
+from hoopwright.reviewing import Answers, Settled, accept, apply, settle_facts, unbought
 from hoopwright.scheduling import CODES as WARNING_CODES
 from hoopwright.scheduling import ask_of_unread, schedule
 from hoopwright.scheduling import describe as describe_warning
@@ -77,13 +78,13 @@ def settle(found: Understanding, answers: Answers, *, without: Sequence[str] = (
     unwanted, no_extra = unbought((step.option for step in contents.steps if step.option), answers)
     facts, no_fact = settle_facts(reading.facts, answers)
     tell("putting the fittings on the hoops")
-    made = ask_of_unread(
-        frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left_out(contents, without) | unwanted)
-    )
+    left = left_out(contents, without) | unwanted
+    made = ask_of_blurred(ask_of_unread(frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left)))
     check_frame(made)
     answered, no_effect = apply(made, answers)
     tell("working out what goes on first")
-    return Settled(schedule(answered), made, (*no_effect, *no_fact, *no_extra))
+    scheduled, no_warning = accept(schedule(answered), answers)
+    return Settled(scheduled, made, (*no_effect, *no_fact, *no_extra, *no_warning))
 
 
 def _silent(line: str) -> None:

@@ -98,7 +98,7 @@ def schedule(
     with _errors():
         from hoopwright.api import manual_files, settle, understand
         from hoopwright.reporting import print_summary, write_outputs
-        from hoopwright.reviewing import answers_used, load_answers
+        from hoopwright.reviewing import accepted, answers_used, load_answers
 
         folder = out or OUTPUTS / _folder_name(manuals[0])
         with _progress() as progress:
@@ -114,8 +114,9 @@ def schedule(
         for line in answers_used(sources[0], answers, given, settled):
             typer.echo(line)
         typer.echo(f"\nWritten to {_safe(str(folder))}: {', '.join(_safe(str(file.relative_to(folder))) for file in files)}")
-        if strict and (made.warnings or made.questions):
-            typer.echo(f"hoopwright: still open: {len(made.warnings)} warnings, {len(made.questions)} questions", err=True)
+        doubted = sum(not accepted(each) for each in made.warnings)
+        if strict and (doubted or made.questions):
+            typer.echo(f"hoopwright: still open: {doubted} warnings, {len(made.questions)} questions", err=True)
             raise typer.Exit(DOUBTS_OPEN)
 
 
@@ -195,18 +196,26 @@ def answer(
     source: Annotated[
         Path | None, typer.Option("--from", metavar="FORM", help="Take over what is filled in in this form.", show_default=False)
     ] = None,
+    accept: Annotated[
+        str | None, typer.Option("--accept", metavar="WARNING", help="Accept a warning as it stands: W3.", show_default=False)
+    ] = None,
     answers: AnswersFile = None,
     without: LeftOut = None,
     grammar: GrammarFiles = None,
 ) -> None:
-    """Answer a question, take an answer back, or take over a form that 'questions --form' wrote. The answers file keeps it."""
+    """Answer a question, take an answer back, take over a form that 'questions --form' wrote, or accept a warning.
+
+    The answers file keeps it.
+    """
     with _errors():
         from hoopwright.reviewing import listing
 
-        if (source is None) == (question is None) or (question is not None and (say is None) != take_back):
-            raise UsageError("say what to answer", "give --question with --say or --take-back, or give --from")
+        one = sum(each is not None for each in (source, question, accept)) == 1
+        if not one or (question is not None and (say is None) != take_back):
+            raise UsageError("say what to answer", "give --question with --say or --take-back, or give --from or --accept")
         review, _ = _review(manuals, answers, without, grammar)
-        for line in listing.answer(review, question, say, note, source, also or ()):
+        done = listing.answer(review, question, say, note, source, also or ()) if accept is None else listing.accept(review, accept, note)
+        for line in done:
             typer.echo(line)
 
 

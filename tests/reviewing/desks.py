@@ -14,7 +14,7 @@ from hoopwright.api import manual_files, settle
 from hoopwright.reviewing.server import Desk, Server
 from hoopwright.reviewing.session import Review
 
-from library import CORPUS, EXAMPLES, SAMPLES, Kit, understood
+from library import CORPUS, EXAMPLES, HELD_OUT, NEWEST, SAMPLES, UNSEEN, Kit, understood
 
 TOKEN = "a-token-for-tests-only-0123456789"
 
@@ -25,11 +25,12 @@ def review_of(kit: Kit, folder: Path) -> Review:
 
 
 KITS = [*EXAMPLES, *CORPUS, *SAMPLES]
+EVERY = [*KITS, *HELD_OUT, *UNSEEN, *NEWEST]
 
 
 def kit(name: str) -> Kit:
     """The kit of that name."""
-    return next(each for each in KITS if each.name == name)
+    return next(each for each in EVERY if each.name == name)
 
 
 @contextmanager

@@ -59,7 +59,14 @@ def test_no_wider_than_the_screen_silent_and_axe_finds_nothing(browser: Any, tmp
     review = review_of(kit("e6-doubtful"), tmp_path)
     with serving(review, kit("e6-doubtful")) as server:
         page, complaints = _page(browser, server.url, width, bypass_csp=True)
-        paths = ["", "list", "corrections", *(f"question/{question.key}" for question in review.questions())]
+        paths = [
+            "",
+            "list",
+            "corrections",
+            "corrections/h2/0",
+            "warnings",
+            *(f"question/{question.key}" for question in review.questions()),
+        ]
         for path in paths:
             page.goto(server.url + path)
             assert page.evaluate("document.documentElement.scrollWidth") <= width, path

@@ -58,6 +58,21 @@ def test_a_form_is_written_filled_in_and_taken_over(manual: Path, tmp_path: Path
     assert "5 of 6 questions are open" in ended.out
 
 
+def test_a_warning_is_accepted_and_stays(tmp_path: Path) -> None:
+    manual = tmp_path / "kit.pdf"
+    manual.write_bytes(kit("meadow-5").manual.read_bytes())
+    assert run("schedule", manual, "--out", tmp_path / "a", "--only", "csv", "--strict").code == 1
+    warned = json.loads((tmp_path / "a" / "schedule.json").read_text(encoding="utf-8"))["warnings"]
+    assert run("answer", manual, "--accept", "W99").code == 2
+    for each in warned:
+        assert run("answer", manual, "--accept", each["id"], "--note", "looked at").code == 0
+    ended = run("schedule", manual, "--out", tmp_path / "b", "--only", "csv", "--strict")
+    again = json.loads((tmp_path / "b" / "schedule.json").read_text(encoding="utf-8"))
+    assert [each["message"] for each in again["warnings"]] == [each["message"] for each in warned]
+    assert all("accepted this as it stands (looked at)" in each["advice"] for each in again["warnings"])
+    assert ended.code == (1 if again["questions"] else 0)
+
+
 @pytest.mark.parametrize(
     ("more", "words"),
     [

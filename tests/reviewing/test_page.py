@@ -268,3 +268,36 @@ def test_how_a_part_goes_on_can_be_said(page: Open) -> None:
         assert {each.when for each in placed} == {when}
         assert not any(words.startswith("taken to") for each in placed for words in each.assumed)
         assert fetch(page.url("undo"), b"").status == 303
+
+
+def test_a_number_in_the_table_opens_the_form_for_it(page: Open) -> None:
+    text = fetch(page.url("corrections")).text
+    found = re.search(r'href="[^"]+/(corrections/h2/\d+)">(\d+) ([^<]+)</a>', text)
+    assert found is not None
+    filled = fetch(page.url(found[1]))
+    assert filled.status == 200
+    assert f'<option value="{found[3]}" selected>' in filled.text and 'name="hoops" maxlength="100" value="2"' in filled.text
+    for path in ("corrections/h99/1", "corrections/h2/999", "corrections/h2", "corrections/h2/1/1", "corrections/x/1"):
+        assert fetch(page.url(path)).status == 404, path
+
+
+def test_what_an_answer_changed_is_said_on_the_next_page(page: Open) -> None:
+    question = next(each for each in page.review.questions() if each.about == "member")
+    fetch(page.url("answer"), {"key": question.key, "seen": "", "reading": "hoops 4"})
+    assert "H3, H5: no lamp ring instead of 1" in fetch(page.url()).text
+    fetch(page.url("undo"), b"")
+    assert "Saved:" not in fetch(page.url()).text
+
+
+def test_a_warning_is_accepted_on_the_page(tmp_path: Path) -> None:
+    review = review_of(kit("meadow-5"), tmp_path)
+    warning = review.settled().schedule.warnings[0]
+    with serving(review, kit("meadow-5")) as server:
+        assert "It is right as it stands" in fetch(f"{server.url}warnings").text
+        stale = fetch(f"{server.url}accept", {"warning": warning.id, "text": "other words"})
+        assert stale.status == 422 and "has changed meanwhile" in stale.text
+        assert fetch(f"{server.url}accept", {"warning": warning.id, "text": warning.message, "note": "it opens"}).status == 303
+        assert [each.do for each in load(review.path).corrections] == ["accept"]
+        assert "accepted" in fetch(f"{server.url}warnings").text
+        assert fetch(f"{server.url}undo", b"").status == 303
+    assert load(review.path).empty

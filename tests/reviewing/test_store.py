@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import random
+import shutil
 import signal
 import subprocess
 import sys
@@ -13,7 +15,7 @@ from pathlib import Path
 
 import pytest
 from hoopwright.model.errors import HoopwrightError
-from hoopwright.reviewing import Answer, AnswersError, Correction, load
+from hoopwright.reviewing import Answer, Answers, AnswersError, Correction, load
 from hoopwright.reviewing.store import buying, change, correcting, setting, uncorrecting, withdrawing
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -38,10 +40,17 @@ def path(tmp_path: Path) -> Path:
     return tmp_path / "kit.answers.yaml"
 
 
+def read_anew(path: Path) -> Answers:
+    """What another process finds in the file: this one remembers what it wrote."""
+    copy = path.with_name("copy.answers.yaml")
+    shutil.copyfile(path, copy)
+    return load(copy)
+
+
 def test_there_and_back(path: Path) -> None:
     correction = Correction("add", "clip", quantity=2, hoops="2 to 4", at="1 m above the ground", note="we have spare ones")
     change(path, setting(ANSWER), setting(OTHER), correcting(correction), buying("shade rail", False))
-    found = load(path)
+    found = read_anew(path)
     assert set(found.answers) == {ANSWER, OTHER}
     assert found.corrections == (correction,)
     assert found.extras == (("shade rail", False),)
@@ -208,7 +217,50 @@ def test_any_text_comes_back_from_the_file_as_it_was_told(path: Path, texts: lis
     sentence, value, note, fitting = texts
     sentence = sentence if sentence.strip() else "x"  # an answer without its sentence is none
     told = change(path, setting(Answer(sentence, "quantity", fitting or None, value=value or "1", note=note)), setting(ANSWER))
-    assert load(path) == told
+    assert read_anew(path) == told
+
+
+COMMENTED = """# mine
+form: hoopwright/answers/1
+answers: # a
+  # the maker rang back
+  - sentence: Hi there. # eol
+    # in
+    asked: {about: quantity, fitting: clip}
+    choice: 2
+  # tail
+corrections:
+ # before
+ - do: remove
+   fitting: clip
+   hoops: 2 # both
+extras:
+  # seen
+  shade: bought # yes
+# end
+"""
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_no_chain_of_changes_loses_a_comment_or_breaks_the_file(path: Path, seed: int) -> None:
+    dice = random.Random(seed)
+    path.write_text(COMMENTED, encoding="utf-8")
+    own = [line.strip() for line in COMMENTED.splitlines() if line.lstrip().startswith("#")]
+    answers = [Answer("Hi there.", "quantity", "clip", value="9"), ANSWER, OTHER]
+    corrections = [Correction("remove", "clip", hoops="2"), Correction("remove", "clip", hoops="2", note="# gone: 'a'")]
+    for _ in range(12):
+        deed = dice.choice([setting, withdrawing])(dice.choice(answers))
+        other = dice.choice([correcting, uncorrecting])(dice.choice(corrections))
+        told = change(path, dice.choice([deed, other, buying("shade", dice.choice([True, False, None]))]))
+        assert read_anew(path) == told
+        assert [line for line in own if line not in path.read_text(encoding="utf-8")] == []
+
+
+def test_what_another_process_wrote_is_read_not_remembered(path: Path) -> None:
+    change(path, setting(ANSWER))
+    path.write_text(path.read_text(encoding="utf-8").replace("2 on each", "1 on each"), encoding="utf-8")
+    assert [each.choice for each in load(path).answers] == ["1 on each"]
+    assert [each.choice for each in change(path, setting(OTHER)).answers] == ["1 on each", None]
 
 
 def test_saving_is_quick(path: Path) -> None:

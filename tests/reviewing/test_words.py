@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hoopwright.reviewing.words import AmountWords, amount, hoops, length, place
+from hoopwright.reviewing.words import AmountWords, Share, amount, hoops, length, place, shares
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -38,6 +38,43 @@ def test_words_without_a_plain_number_give_none(text: str) -> None:
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
+        ("1 on hoops 2 and 4", (Share(1, (2, 4)),)),
+        ("2 on hoops 1, 6; 3 on hoops 2 to 5", (Share(2, (1, 6)), Share(3, (2, 3, 4, 5)))),
+        ("2 on hoops 1 and 6, and 3 on hoops 2 to 5", (Share(2, (1, 6)), Share(3, (2, 3, 4, 5)))),
+        ("two each on bows 2, 4", (Share(2, (2, 4)),)),
+        ("one on each of hoops 2 and 3", (Share(1, (2, 3)),)),
+        ("3 H2-H4", (Share(3, (2, 3, 4)),)),
+        ("1 on the door post", (Share(1, member="door post"),)),
+        ("2 more on hoop 7, 1 on the door", (Share(2, (7,), more=True), Share(1, member="door"))),
+    ],
+)
+def test_shares(text: str, expected: tuple[Share, ...]) -> None:
+    assert shares(text, 7) == expected
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2 on each",
+        "12 in all",
+        "3 on each hoop",
+        "4 to a hoop",
+        "6 at each place",
+        "2 on the end ribs",
+        "4 to 6",
+        "2 in 3",
+        "1 on hoop 9",
+        "19 spare",
+        "",
+    ],
+)
+def test_words_that_share_nothing_out(text: str) -> None:
+    assert shares(text, 7) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
         ("hoops 2, 4, 6", (2, 4, 6)),
         ("hoops 4", (4,)),
         ("H2-H4", (2, 3, 4)),
@@ -48,6 +85,9 @@ def test_words_without_a_plain_number_give_none(text: str) -> None:
         ("odd", (1, 3, 5, 7)),
         ("the end hoops", (1, 7)),
         ("inner hoops", (2, 3, 4, 5, 6)),
+        ("all but 3", (1, 2, 4, 5, 6, 7)),
+        ("every hoop except the end hoops", (2, 3, 4, 5, 6)),
+        ("all but the red one", None),
         ("hoop 9", None),
         ("hoop 0", None),
         ("4-2", None),

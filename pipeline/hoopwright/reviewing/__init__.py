@@ -1,5 +1,6 @@
 """The user's answers and corrections: their file beside the manual, what they do to the frame, and the local page where they are given."""
 
+from hoopwright.reviewing.accepting import accept, accepted
 from hoopwright.reviewing.answers import Answer, Answers, AnswersError, Correction, answers_path
 from hoopwright.reviewing.apply import Settled, apply
 from hoopwright.reviewing.corrections import settle_facts, unbought
@@ -14,6 +15,8 @@ __all__ = [
     "Correction",
     "Leftover",
     "Settled",
+    "accept",
+    "accepted",
     "answers_path",
     "answers_used",
     "apply",

@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any, Literal, cast, get_args
 
 from hoopwright.model.errors import HoopwrightError
-from hoopwright.model.schedule import About
+from hoopwright.model.schedule import About, WarningCode
 
 FORM = "hoopwright/answers/1"
 ENDING = ".answers.yaml"
-Deed = Literal["add", "move", "remove", "change", "form", "structure"]
+Deed = Literal["add", "move", "remove", "change", "form", "structure", "accept"]
 FORMS = ("slides on", "opens")
 FACTS = ("hoops", "width", "height", "length", "spacing")
 
@@ -55,6 +55,7 @@ class Correction:
     add: ``quantity`` more of ``fitting`` on ``hoops`` (words: "2 to 4") or on ``member``, ``at`` a place ("300 mm above the ground").
     move, change, remove: the placements of ``fitting`` on ``hoops``, on ``side`` or of ``step`` (printed label) where given.
     form: how ``fitting`` goes on, ``value`` "slides on" (over a tube's end) or "opens" (goes round a standing tube).
+    accept: the warning with the code ``value`` about ``fitting`` on ``hoops`` is right as it stands.
     structure: the ``fact`` (hoops, width, height, length, spacing) is ``value``.
     """
 
@@ -144,7 +145,9 @@ class Reader:
         correction = Correction(cast(Deed, do), note=self._text(entry, "note", line) or "", **made)
         if do == "structure" and (correction.fact not in FACTS or correction.value is None):
             self._fail(line, "a structure correction without a fact and its value", f"give 'fact' ({', '.join(FACTS)}) and 'value'")
-        if do != "structure" and not correction.fitting:
+        if do == "accept" and correction.value not in get_args(WarningCode):
+            self._fail(line, "an acceptance that does not say of which warning", f"give 'value': {', '.join(get_args(WarningCode))}")
+        if do not in ("structure", "accept") and not correction.fitting:
             self._fail(line, "a correction without its fitting", "give the part's name under 'fitting'")
         if do == "move" and not (correction.at or correction.side):
             self._fail(line, "a move without a place", "give 'at' (such as 300 mm above the ground) or 'side'")

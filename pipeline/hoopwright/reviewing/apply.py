@@ -32,7 +32,7 @@ def apply(frame: Frame, answers: Answers) -> tuple[Frame, tuple[Leftover, ...]]:
     """Carry out every answer on the calls that came from its sentence, then every correction; the order of answers makes no difference.
 
     Answered questions leave ``questions``; one whose answer has no effect stays, and the answer is handed back with the reason.
-    Every question gets its key. Structure corrections and extras are not for here: see ``settle_facts`` and ``unbought``.
+    Every question gets its key. Elsewhere: facts of the structure (``settle_facts``), extras (``unbought``), warnings (``accept``).
     """
     questions = keyed(frame.questions, frame.outline)
     frame = replace(frame, questions=questions)
@@ -43,7 +43,7 @@ def apply(frame: Frame, answers: Answers) -> tuple[Frame, tuple[Leftover, ...]]:
     done, failed = _answers(bench, questions, found)
     leftovers += failed
     for correction in answers.corrections:
-        if correction.do != "structure":
+        if correction.do not in ("structure", "accept"):
             why = carry_out_correction(bench, correction)
             if why is not None:
                 leftovers.append(Leftover(describe_correction(correction), why, correction))

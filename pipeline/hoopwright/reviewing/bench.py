@@ -94,15 +94,25 @@ class Bench:
         call = self.calls[id]
         if call.part == part.name:
             return
-        pattern = self._pattern(part.name)
+        pattern = self._pattern(part.name)  # before this call is one for that part itself
         when, assumed = self._manner(call, part)
-        self.calls[id] = replace(call, part=part.name, when=when, assumed=assumed)
         by_rule = [held for held in self.held_by(id) if held.source != call.source]
+        self.calls[id] = replace(call, part=part.name, when=when, assumed=assumed)
         if pattern is None:
             return
         for held in by_rule:
             self.drop(held.id)
+        self._fasten(id, pattern)
+
+    def fasten(self, id: str) -> None:
+        """Give a new call the fasteners that a rule gives its part elsewhere; none where it is used nowhere else."""
+        pattern = self._pattern(self.calls[id].part, id)
+        if pattern is not None:
+            self._fasten(id, pattern)
+
+    def _fasten(self, id: str, pattern: tuple[Call, list[Call]]) -> None:
         owner, fasteners = pattern
+        call = self.calls[id]
         for held in fasteners:
             fresh = self._fresh(f"{id}-{held.id}")
             quantity = -(-held.quantity * call.quantity // owner.quantity)
@@ -124,10 +134,10 @@ class Bench:
             )
             self._insert_after(id, twin)
 
-    def _pattern(self, part: str) -> tuple[Call, list[Call]] | None:
+    def _pattern(self, part: str, but: str = "") -> tuple[Call, list[Call]] | None:
         """A call for that part elsewhere with the fasteners that come by rule, None where the part is used nowhere else."""
         for call in self.calls.values():
-            if call.part == part and call.quantity > 0:
+            if call.part == part and call.quantity > 0 and call.id != but:
                 return call, [held for held in self.held_by(call.id) if held.source != call.source]
         return None
 

@@ -166,6 +166,9 @@ def describe(correction: Correction) -> str:
     """A correction in one line."""
     if correction.do == "structure":
         return f"{correction.fact} is {correction.value}"
+    if correction.do == "accept":
+        on = f" on hoops {correction.hoops}" if correction.hoops else ""
+        return f"warning accepted: {correction.value}{f', {correction.fitting}' if correction.fitting else ''}{on}"
     if correction.do == "form":
         goes = "slides on over a tube’s end" if correction.value == "slides on" else "opens, and goes round a standing tube"
         return f"{correction.fitting} {goes}"

@@ -12,6 +12,7 @@ from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from hoopwright.model.errors import UsageError
 from hoopwright.model.schedule import Question
 from hoopwright.reporting.text import plural, shown
+from hoopwright.reviewing.accepting import acceptance
 from hoopwright.reviewing.answers import FORM, Answers, AnswersError, answer_entry, answers_path
 from hoopwright.reviewing.apply import Settled
 from hoopwright.reviewing.keys import sentence_of
@@ -20,8 +21,8 @@ from hoopwright.reviewing.session import Review
 from hoopwright.reviewing.store import load, round_trip
 
 _HINTS = {
-    "quantity": "a number: '3 on each hoop', '2 at each place', '12 in all', '1 on hoops 2 and 4', none",
-    "member": "hoops: '2, 4, 6', '2 to 4', 'all', 'odd', 'inner'",
+    "quantity": "a number: '3 on each hoop', '12 in all', '2 on hoops 1, 6; 3 on hoops 2 to 5', '1 on the door post', '2 more on hoop 7'",
+    "member": "hoops: '2, 4, 6', '2 to 4', 'all but 3', 'odd', 'inner'; with a number: '2 on hoops 1, 8'",
     "fitting": "the part's name or its code in the parts list",
     "position": "a place: '1.2 m above the ground', '1 ft 6 in from the ridge', 'left side'",
     "order": "in your own words",
@@ -51,7 +52,13 @@ def lines(review: Review) -> Iterator[str]:
         if question.source is not None:
             yield f"  “{shown(question.source.quote)}”"
         for letter, reading in zip(ascii_lowercase, review.choices(question), strict=False):
-            change = f" → {shown(reading.effect)}" if reading.effect else ""
+            change = (
+                f" → {shown(reading.effect)}"
+                if reading.effect
+                else f" (not as it stands: {shown(reading.why_not)})"
+                if reading.why_not
+                else ""
+            )
             assumed = "  [in use until answered]" if reading.assumed else ""
             yield f"    {letter}) {shown(reading.words)}{change}{assumed}"
         yield f"    or {hint(question)}"
@@ -125,6 +132,16 @@ def answer(review: Review, name: str | None, said: str | None, note: str, source
             yield f"{shown(question.message)} → {shown(made.words)}"
             yield f"kept in {shown(str(review.path))}"
     yield f"{len(review.open())} of {len(review.questions())} questions are open"
+
+
+def accept(review: Review, name: str, note: str) -> Iterator[str]:
+    """Accept the warning with that id as it stands; what was done, in lines. Raises UsageError if there is none."""
+    warning = next((each for each in review.settled().schedule.warnings if each.id.casefold() == name.strip().casefold()), None)
+    if warning is None:
+        raise UsageError(f"there is no warning “{name}”", "'hoopwright schedule' lists them with their ids")
+    review.correct(acceptance(warning, note))
+    yield f"accepted as it stands: {shown(warning.message)}"
+    yield f"kept in {shown(str(review.path))}"
 
 
 def load_answers(manual: Path, named: Path | None) -> Answers:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from hoopwright.model.schedule import Question
 from hoopwright.reporting.text import plural, shown
+from hoopwright.reviewing.accepting import accepted
 from hoopwright.reviewing.answers import Correction
 from hoopwright.reviewing.corrections import describe as describe_correction
 from hoopwright.reviewing.listing import hint, where
@@ -29,6 +30,7 @@ def _templates() -> Environment:
 
     made = Environment(loader=PackageLoader("hoopwright.reviewing", "."), autoescape=True, undefined=StrictUndefined, trim_blocks=True)
     made.filters["t"] = lambda text: shown(str(text))
+    made.filters["changes"] = lambda text: [shown(line) for line in str(text).split("; ")]
     made.filters["lines"] = lambda text: "\n".join(shown(line) for line in str(text).split("\n"))
     return made
 
@@ -39,8 +41,10 @@ def _render(name: str, review: Review, token: str, **more: Any) -> bytes:
         "base": f"/{token}/",
         "title": review.settled().schedule.title or "Manual",
         "done": len(asked) - len(open_),
+        "warned": sum(not accepted(each) for each in review.settled().schedule.warnings),
         "all": len(asked),
         "undoable": review.undoable,
+        "effect": review.effect,
         "file": str(review.path),
         "problem": "",
     }
@@ -84,7 +88,7 @@ def corrections_page(review: Review, token: str, problem: str = "", said: dict[s
     """The user's corrections, a form for one more, and the counts as they are now."""
     made = review.settled().schedule
     corrections = [(index, describe_correction(each), each.note) for index, each in enumerate(review.answers.corrections)]
-    names = [part.name for part in review.frame.parts if part.is_fitting]
+    names = _names(review)
     return _render(
         "corrections.j2",
         review,
@@ -92,10 +96,38 @@ def corrections_page(review: Review, token: str, problem: str = "", said: dict[s
         corrections=corrections,
         names=names,
         taken=_taken(review),
-        counts=made.counts,
+        counts=[
+            (hoop, [(index, name, row[name]) for index, name in enumerate(names) if row.get(name)]) for hoop, row in made.counts.items()
+        ],
         said=dict.fromkeys(_FIELDS, "") | (said or {}),
         problem=problem,
     )
+
+
+def prefilled(review: Review, hoop: str, index: str) -> dict[str, str] | None:
+    """What the correction form holds when it is opened from the table: ``hoop`` is ``h3``, ``index`` the part's place in the list."""
+    row = review.settled().schedule.counts.get(hoop.upper())
+    names = _names(review)
+    if row is None or not index.isdecimal() or int(index) >= len(names):
+        return None
+    number = row.get(names[int(index)], 0)
+    return {"do": "change" if number else "add", "fitting": names[int(index)], "hoops": hoop[1:]}
+
+
+def _names(review: Review) -> list[str]:
+    return [part.name for part in review.frame.parts if part.is_fitting]
+
+
+def warnings_page(review: Review, token: str, problem: str = "") -> bytes:
+    """Every warning with its words in the manual, the way to accept it as it stands, and the way to correct what it is about."""
+    made, names = review.settled().schedule, _names(review)
+    labels = {step.id: step.label for step in made.steps}
+    rows = []
+    for each in made.warnings:
+        steps = ", ".join(shown(labels[step] or "") for step in each.steps if labels.get(step))
+        fix = f"{each.hoops[0].lower()}/{names.index(each.fitting)}" if each.hoops and each.fitting in names else ""
+        rows.append((each, accepted(each), steps, list(dict.fromkeys(source.quote for source in each.sources)), fix))
+    return _render("warnings.j2", review, token, rows=rows, problem=problem)
 
 
 def _taken(review: Review) -> list[tuple[str, bool, str]]:

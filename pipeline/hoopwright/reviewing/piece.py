@@ -12,6 +12,7 @@ from hoopwright.model.outline import Outline, Source
 AROUND = 90.0  # points of the page above and below the sentence
 SCALE = 2.0  # pixels per point: sharp on a telephone too
 MARGIN = 10.0  # points of blank paper left and right
+COLUMN = 0.35  # of the page's width: a column of text is no narrower
 LINES = 4  # of text before and after
 
 
@@ -61,13 +62,23 @@ def has_picture(outline: Outline, source: Source | None) -> bool:
     return document is not None and source is not None and document.kind in ("pdf", "scan") and bool(marked_boxes(document, source))
 
 
-def _columns(document: Document, page: int, top: float, bottom: float) -> tuple[float, float]:
-    """From where to where the lines of that part of a page reach: blank margins make the words small on a narrow screen."""
+def _columns(document: Document, page: int, top: float, bottom: float, boxes: list[Box]) -> tuple[float, float]:
+    """From where to where to cut: the sentence's own column if the page has several, the lines of that part of the page else.
+
+    Blank margins and another column make the words small on a narrow screen.
+    """
     near = [
         line.box
         for line in document.lines
         if line.page == page and line.box is not None and line.box.bottom > top and line.box.top < bottom
     ]
+    left, right = min(box.x0 for box in boxes), max(box.x1 for box in boxes)
+    for box in sorted(near, key=lambda box: abs(box.x0 + box.x1 - left - right)):
+        if box.x0 < right and box.x1 > left:
+            left, right = min(left, box.x0), max(right, box.x1)
+    wide = document.page_sizes[page - 1][0] if page <= len(document.page_sizes) else 0.0
+    if right - left >= COLUMN * wide > 0:  # narrower: a table's cell, which says little without its row
+        return left - MARGIN, right + MARGIN
     return (min(box.x0 for box in near) - MARGIN, max(box.x1 for box in near) + MARGIN) if near else (0.0, 0.0)
 
 
@@ -100,7 +111,7 @@ def picture(outline: Outline, source: Source, file: Path) -> bytes | None:
         top = int(max((highest - AROUND) * high, 0))
         bottom = int(min((lowest + AROUND) * high, image.height))
         stream = io.BytesIO()
-        left, right = _columns(document, source.page, highest - AROUND, lowest + AROUND)
+        left, right = _columns(document, source.page, highest - AROUND, lowest + AROUND, boxes)
         edges = (int(max(left * wide, 0)), int(min(right * wide, image.width))) if right > left else (0, image.width)
         image.crop((edges[0], top, edges[1], max(bottom, top + 1))).save(stream, "PNG")
         return stream.getvalue()

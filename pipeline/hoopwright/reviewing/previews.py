@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hoopwright.model.frame import Frame
-from hoopwright.model.schedule import Question
+from hoopwright.model.schedule import Question, Schedule
 from hoopwright.reporting.grouping import grouped, hoop_range
 from hoopwright.reviewing.answers import Answer, Answers
 from hoopwright.reviewing.apply import apply
@@ -63,6 +63,11 @@ def tally(frame: Frame) -> Tally:
     return out
 
 
+def counted(made: Schedule) -> Tally:
+    """The same of a schedule."""
+    return {(host, part): number for rows in (made.counts, made.elsewhere) for host, row in rows.items() for part, number in row.items()}
+
+
 def difference(before: Tally, after: Tally) -> tuple[str, int]:
     """``H2–H4: 3 saddle clamp instead of 2; H7: no lamp ring instead of 1`` and the number of pieces that differ."""
     changed: dict[str, list[tuple[str, int, int]]] = {}
@@ -79,7 +84,11 @@ def difference(before: Tally, after: Tally) -> tuple[str, int]:
 
 
 def _said(items: Iterable[tuple[str, int, int]]) -> str:
-    return ", ".join(f"{new or 'no'} {part} instead of {old or 'none'}" for part, old, new in items)
+    return ", ".join(f"{new or 'no'} {_several(part) if new > 1 else part} instead of {old or 'none'}" for part, old, new in items)
+
+
+def _several(part: str) -> str:
+    return part if part.endswith("s") else f"{part}es" if part.endswith(("x", "ch", "sh", "z")) else f"{part}s"
 
 
 def _natural(key: tuple[str, str]) -> tuple[int, str, str]:

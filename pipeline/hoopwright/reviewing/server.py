@@ -13,10 +13,11 @@ from typing import Any
 from hoopwright.model.errors import HoopwrightError, UsageError
 from hoopwright.model.outline import Outline
 from hoopwright.reporting.text import shown
+from hoopwright.reviewing.accepting import acceptance
 from hoopwright.reviewing.answers import Correction, Reader
 from hoopwright.reviewing.corrections import describe
 from hoopwright.reviewing.guard import HEADERS, body_length, fields, inner_path, refused_headers
-from hoopwright.reviewing.page import corrections_page, list_page, question_page, stopped_page
+from hoopwright.reviewing.page import corrections_page, list_page, prefilled, question_page, stopped_page, warnings_page
 from hoopwright.reviewing.piece import picture
 from hoopwright.reviewing.session import Review
 
@@ -65,6 +66,7 @@ class Desk:
             "undo": self._undo,
             "correct": self._correct,
             "uncorrect": self._uncorrect,
+            "accept": self._accept,
             "write": self._write,
             "stop": self._stop,
         }.get(path)
@@ -86,6 +88,8 @@ class Desk:
                 return 422, _HTML, question_page(self.review, self.token, question, words, form.get("value", ""), form.get("note", ""))
             if path in ("correct", "uncorrect"):
                 return 422, _HTML, corrections_page(self.review, self.token, words, form)
+            if path == "accept":
+                return 422, _HTML, warnings_page(self.review, self.token, words)
             return 422, _HTML, list_page(self.review, self.token, problem=words)
         except HoopwrightError:
             return _failed(words)
@@ -99,11 +103,16 @@ class Desk:
             return 200, _HTML, list_page(self.review, self.token)
         if path == "corrections":
             return 200, _HTML, corrections_page(self.review, self.token)
+        if path == "warnings":
+            return 200, _HTML, warnings_page(self.review, self.token)
         if path == "review.css":
             return 200, "text/css; charset=utf-8", files(__package__).joinpath("review.css").read_bytes()
         if path == "icon.svg":
             return 200, "image/svg+xml", _ICON
         room, _, name = path.partition("/")
+        if room == "corrections":
+            said = prefilled(self.review, *name.split("/")) if name.count("/") == 1 else None
+            return (200, _HTML, corrections_page(self.review, self.token, said=said)) if said is not None else None
         key = name.removesuffix(".png") if room == "piece" else name
         question = next((each for each in self.review.questions() if each.key == key), None)
         if question is None:
@@ -166,6 +175,14 @@ class Desk:
             raise UsageError("that correction has changed meanwhile", "look at the list again")
         self.review.uncorrect(corrections[int(index)])
         return self._on("corrections")
+
+    def _accept(self, form: dict[str, str]) -> Reply:
+        warnings = self.review.settled().schedule.warnings
+        warning = next((each for each in warnings if (each.id, each.message) == (form.get("warning"), form.get("text"))), None)
+        if warning is None:
+            raise UsageError("that warning has changed meanwhile", "look at it again")
+        self.review.correct(acceptance(warning, " ".join(form.get("note", "").split())[:300]))
+        return self._on("warnings")
 
     def _write(self, form: dict[str, str]) -> Reply:
         written = [str(path) for path in self.write()]

@@ -15,7 +15,7 @@ from hoopwright.reviewing.apply import Settled
 from hoopwright.reviewing.corrections import describe as describe_correction
 from hoopwright.reviewing.keys import keyed
 from hoopwright.reviewing.matching import Match, asked_of, match
-from hoopwright.reviewing.previews import Reading, most_first, readings, refused
+from hoopwright.reviewing.previews import Reading, counted, difference, most_first, readings, refused
 from hoopwright.reviewing.store import Change, change, correcting, load, setting, uncorrecting, withdrawing
 
 Build = Callable[[Answers], Settled]
@@ -35,7 +35,7 @@ class Review:
         self._stamp: object = None
         self._answers = Answers()
         self._settled: Settled | None = None
-        self._undo: list[tuple[str, Sequence[Change]]] = []
+        self._undo: list[tuple[str, str, Sequence[Change]]] = []
         self.skipped: dict[str, None] = {}
         self._order: list[Question] | None = None
 
@@ -185,19 +185,25 @@ class Review:
         """What ``undo`` would take back, in words."""
         return self._undo[-1][0] if self._undo else None
 
+    @property
+    def effect(self) -> str:
+        """What the last change did to the counts, in words."""
+        return self._undo[-1][1] if self._undo else ""
+
     def undo(self) -> str | None:
         """Take back the last change of this session; what it was, None if there is none."""
         with self._lock:
             if not self._undo:
                 return None
-            text, back = self._undo[-1]
+            text, _, back = self._undo[-1]
             self._take(change(self.path, *back), _stamp(self.path))
             self._undo.pop()
             return text
 
     def _change(self, text: str, forth: Sequence[Change], back: Sequence[Change]) -> None:
+        before = counted(self.settled().schedule)
         self._take(change(self.path, *forth), _stamp(self.path))
-        self._undo.append((text, back))
+        self._undo.append((text, difference(before, counted(self.settled().schedule))[0], back))
 
 
 def _stamp(path: Path) -> object:

@@ -9,6 +9,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -29,9 +30,23 @@ _HEADER = (
 Change = Callable[[Any], None]
 
 
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What this process last read or wrote: reading YAML takes most of the time of a save, and the same text gives the same data."""
+
+    text: str
+    data: Any
+    answers: Answers
+
+
+_known: dict[Path, _Known] = {}
+
+
 def load(path: Path) -> Answers:
     """The answers in a file; none where there is no such file. Raises AnswersError with the line for a broken one."""
-    return _parsed(path, _text_of(path))[1]
+    text = _text_of(path)
+    known = _known.get(path)
+    return known.answers if known is not None and known.text == text else _parsed(path, text)[1]
 
 
 def change(path: Path, *changes: Change) -> Answers:
@@ -41,7 +56,8 @@ def change(path: Path, *changes: Change) -> Answers:
     """
     with _alone(path):
         text = _text_of(path)
-        data, _ = _parsed(path, text)
+        known = _known.pop(path, None)  # not known again before the change is on the disk
+        data, before = (known.data, known.answers) if known is not None and known.text == text else _parsed(path, text)
         comments = text if data is None and text.strip() else ""
         if data is None:
             data = CommentedMap({"form": FORM})
@@ -51,10 +67,34 @@ def change(path: Path, *changes: Change) -> Answers:
             each(data)
         stream = io.StringIO()
         round_trip().dump(data, stream)
+        answers = Reader(path).read(data)
         new = comments + ("\n" if comments and not comments.endswith("\n") else "") + stream.getvalue()
-        answers = Reader(path).read(data)  # never write what could not be read back
+        new += "".join(f"{line}\n" for line in _comments(text) if line not in new)  # those of an entry that was taken out
+        _must_come_back(path, new, answers, before)
         _write(path, new)
+        if new == stream.getvalue():  # else there is more in the text than in the data
+            _known[path] = _Known(new, data, answers)
         return answers
+
+
+def _comments(text: str) -> list[str]:
+    """The lines that are comments and nothing else."""
+    return [line.strip() for line in text.splitlines() if line.lstrip().startswith("#")]
+
+
+def _must_come_back(path: Path, new: str, answers: Answers, before: Answers) -> None:
+    """Never write what could not be read back. Only where comments or a removal could get in the way: reading takes most of a save."""
+    body = new.split("\n", _HEADER.count("\n") + 1)[-1]
+    fewer = any(len(getattr(answers, name)) < len(getattr(before, name)) for name in ("answers", "corrections", "extras"))
+    if "#" not in body and not fewer:
+        return
+    try:
+        found = _parsed(path, new)[1]
+    except AnswersError:
+        found = None
+    if found != answers:
+        problem = "a comment in it stands where it cannot be kept, and the answer was not saved"
+        raise AnswersError(problem, "move each comment onto a line of its own above an entry, then answer again", file=path)
 
 
 def setting(answer: Answer) -> Change:
@@ -85,7 +125,7 @@ def withdrawing(answer: Answer) -> Change:
         entries = _sequence(data, "answers")
         index = _index_of(entries, answer)
         if index is not None:
-            del entries[index]
+            _without(data, "answers", index)
 
     return carry_out
 
@@ -109,7 +149,7 @@ def uncorrecting(correction: Correction) -> Change:
         wanted = {name: str(value) for name, value in correction_entry(correction).items()}
         for index, entry in enumerate(entries):
             if {name: str(value) for name, value in entry.items()} == wanted:
-                del entries[index]
+                _without(data, "corrections", index)
                 return
 
     return carry_out
@@ -123,10 +163,19 @@ def buying(extra: str, bought: bool | None) -> Change:
             data["extras"] = CommentedMap()
         if bought is None:
             data["extras"].pop(extra, None)
+            if not data["extras"]:
+                del data["extras"]
         else:
             data["extras"][extra] = "bought" if bought else "not bought"
 
     return carry_out
+
+
+def _without(data: Any, name: str, index: int) -> None:
+    """Take an entry out. An emptied list goes too: with a comment before it, it could not be written so that it can be read."""
+    del data[name][index]
+    if not data[name]:
+        del data[name]
 
 
 def _sequence(data: Any, name: str) -> Any:

@@ -24,6 +24,17 @@ _TOTAL = re.compile(r"\b(?:in\s+all|in\s+total|altogether|all\s+told)\b")
 _WORD_NUMBER = re.compile(r"\d+|[a-z]+")
 _RANGE = re.compile(r"(\d+)\s*(?:-|–|—|\.\.|to|through)\s*h?(\d+)")
 _HOOP_NOISE = re.compile(rf"\b(?:{_HOST}|on|at|of|only|and|the|numbers?|nos?)\b|[,;&+.#]")
+# "2 on hoops 1 and 6; 3 more on the door post": a new share begins where a number with its "on" follows.
+_SHARE = re.compile(
+    rf"(?P<number>\w+)\s+(?P<more>more\s+|further\s+|additional\s+)?(?:pieces?\s+)?(?P<each>each\s+)?(?:(?P<on>on|at|to|in|for)\s+|(?={_HOST}\b|h\d))"
+    r"(?P<each_of>each\s+of\s+)?(?P<host>.+)",
+    re.IGNORECASE,
+)
+_NEXT_SHARE = re.compile(
+    r"\s*(?:[;,]\s*(?:and\s+)?|\band\s+)(?=\w+\s+(?:more\s+|further\s+|additional\s+)?(?:pieces?\s+)?(?:each\s+)?(?:on|at|to|in|for)\s)",
+    re.IGNORECASE,
+)
+_BUT = re.compile(r"\b(?:but|except(?:\s+for)?|without)\b")
 _LENGTH = re.compile(
     r"""(?P<number>\d+\s+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?)\s*-?\s*
         (?P<unit>millimet(?:re|er)s?|mm|centimet(?:re|er)s?|cm|met(?:re|er)s?|m|inch(?:es)?|in\.?|feet|foot|ft\.?|["″”]|['′’])?(?![a-z0-9])""",
@@ -44,6 +55,16 @@ class AmountWords:
 
     number: int
     per: Per
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A number for each of some ``hoops``, or in all for another ``member`` (lower case); ``more`` where it comes on top."""
+
+    number: int
+    hoops: tuple[int, ...] = ()
+    member: str = ""
+    more: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +121,44 @@ def _leading(piece: str) -> int | None:
     return None
 
 
+def shares(text: str, count: int) -> tuple[Share, ...] | None:
+    """``2 on hoops 1 and 6; 3 on hoops 2 to 5``, ``2 more on the door post``: who gets how many, None if the text is not that.
+
+    ``count`` is how many hoops there are. Hoops get the number each, another member gets it in all.
+    """
+    found = [_share(piece, count) for piece in _NEXT_SHARE.split(text.strip())]
+    made = tuple(each for each in found if each is not None)
+    return made if made and len(made) == len(found) else None
+
+
+def _share(text: str, count: int) -> Share | None:
+    match = _SHARE.fullmatch(text.strip().rstrip("."))
+    value = number(match["number"]) if match is not None else None
+    if match is None or value is None:
+        return None
+    each = match["each_of"] is None and re.match(r"\s*(?:each|every|any|all$)\b", match["host"], re.IGNORECASE)
+    # "2 on each", "2 in all" are numbers for places that the sentence has named already: see ``amount``.
+    # Nor is "4 to 6" a number on a hoop: figures alone are hoops behind "on" only.
+    figures = r"|\d" if (match["on"] or "").lower() == "on" else r"|\bh\d"
+    chosen = hoops(match["host"], count) if not each and re.search(rf"\b{_HOST}\b{figures}", match["host"], re.IGNORECASE) else None
+    more = match["more"] is not None
+    if chosen is not None:
+        return Share(value, chosen, more=more)
+    member = re.sub(r"^(?:the|an?|its|their)\s+", "", " ".join(match["host"].lower().split()))
+    # A rib is a hoop in one manual and half of one in the next: it is for hoops to be said by their numbers.
+    plain = re.fullmatch(r"[a-z][a-z'’ -]*", member) and not re.search(rf"\b(?:{_HOST}|ribs?|places?|each|every|all|total)\b", member)
+    return Share(value, member=member, more=more) if plain and not (match["each"] or match["each_of"]) else None
+
+
 def hoops(text: str, count: int) -> tuple[int, ...] | None:
-    """``hoops 2, 4, 6``, ``H2-H4``, ``3 to 5 and 7``, ``all``, ``odd``, ``the end hoops``: hoop numbers from 1, None if it names none.
+    """``hoops 2, 4, 6``, ``H2-H4``, ``3 to 5 and 7``, ``all but 3``, ``odd``, ``the end hoops``: numbers from 1, None if it names none.
 
     ``count`` is how many hoops there are; a number beyond it gives None.
     """
     plain = re.sub(r"\bh(\d)", r"\1", text.lower())
+    if _BUT.search(plain):
+        whole, less = (hoops(each, count) for each in _BUT.split(plain, maxsplit=1))
+        return tuple(each for each in whole if each not in less) or None if whole is not None and less is not None else None
     named = _named(plain, count)
     if named is not None:
         return named
