@@ -85,6 +85,16 @@ def test_a_screw_of_its_own_where_another_step_puts_a_clip_clashes_once_with_its
     assert not found(kit)
 
 
+def test_the_screw_of_a_bracket_is_told_of_the_bracket() -> None:
+    kit = pair({"along_mm": 1050.0, "offset_mm": 1050.0}, {"along_mm": 1050.0, "offset_mm": 1050.0})
+    assert len(found(kit)) == 1
+    kit.part("bracket screw", "fastener")
+    kit.call("bracket screw", along_mm=1050.0, offset_mm=1050.0, quantity=2)
+    assert len(found(kit)) == 1
+    kit.calls[-1] = replace(kit.calls[-1], along_mm=1052.0, offset_mm=1052.0)  # elsewhere, but told in the bracket's own sentence
+    assert len(found(kit)) == 1
+
+
 def test_one_finding_for_all_hoops_and_one_pair_of_steps() -> None:
     place = {"along_mm": 1050.0, "offset_mm": 1050.0}
     kit = pair(place, {**place, "hoops": [1, 3]})

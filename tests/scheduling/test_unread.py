@@ -122,3 +122,105 @@ def test_a_table_speaks_by_its_heads_and_its_cells() -> None:
 def test_what_was_answered_is_not_asked_again() -> None:
     frame = ask_of_unread(stocked("Cord hooks hold the cord.").frame())
     assert told(schedule(replace(frame, questions=()))) == (["cord hook"], [])
+
+
+# ---- clamps left over, and far more used than listed -----------------------------------------------------------------------------
+
+
+def bagged(listed: int, form: Any = "closed", *, used: int = 3, spoken: str = "", name: str = "side clamp", **more: Any) -> Frame:
+    """A kit of three hoops of which each gets one of a part, the first ``used - 2``."""
+    kit = Kit()
+    kit.part(name, form, listed=listed, in_list=True, **more)
+    kit.step("Put one on every hoop.")
+    kit.call(name, [2, 3], tube=0, when="any-time")
+    kit.call(name, [1], tube=0, when="any-time", quantity=used - 2)
+    if spoken:
+        kit.step(spoken)
+    return kit.frame()
+
+
+def asked(frame: Frame) -> list[tuple[str | None, str | None]]:
+    return [(question.fitting, question.assumed) for question in ask_of_unread(frame).questions]
+
+
+@pytest.mark.parametrize(
+    ("listed", "form", "assumed"),
+    [
+        (4, "closed", "1 spare"),
+        (9, "closed", "6 spare"),
+        (4, "sleeve", "1 spare"),
+        (4, "open", "1 spare"),  # three of four: below the share of what opens
+        (6, "fastener", "3 spare"),
+    ],
+)
+def test_what_is_left_over_of_a_listed_part_is_asked_about(listed: int, form: str, assumed: str) -> None:
+    frame = bagged(listed, form)
+    assert asked(frame) == [("side clamp", assumed)]
+    (question,) = ask_of_unread(frame).questions
+    assert (question.about, question.step, question.readings) == ("quantity", "S1", (assumed,))
+    assert question.source is not None
+    assert question.source.quote == "Put one on every hoop."
+    assert [finding.code for finding in planned(frame).warnings] == []
+
+
+@pytest.mark.parametrize(
+    "frame",
+    [
+        bagged(3),
+        bagged(5, "fastener"),  # makers pack spare screws
+        bagged(6, "open", used=5),
+        bagged(4, spoken="One side clamp is spare."),
+        bagged(4, spoken="Keep the last clamp for repairs."),
+        bagged(4, is_fitting=False),
+        bagged(4, option_only="vent"),
+        replace(bagged(4), questions=(Question("member", "side clamp", (), "S1", "On what?", (), None),)),
+    ],
+    ids=["none left", "screws", "few left", "spare", "keep", "no fitting", "extra left out", "asked already"],
+)
+def test_what_is_left_over_as_usual_is_not_asked_about(frame: Frame) -> None:
+    assert [assumed for _, assumed in asked(frame) if assumed is not None] == []
+
+
+def test_what_no_hoop_takes_is_not_asked_about() -> None:
+    kit = Kit()
+    kit.part("side clamp", listed=4, in_list=True)
+    kit.step("Put two on the rail.")
+    kit.call("side clamp", (), member="rail", quantity=2)
+    assert asked(kit.frame()) == []
+
+
+@pytest.mark.parametrize(
+    ("listed", "used", "readings"), [(2, 3, ("1 in all",)), (4, 12, ("10 in all", "2 in all")), (1, 40, ("38 in all",))]
+)
+def test_far_more_than_the_list_has_is_a_question_and_no_shortage(listed: int, used: int, readings: tuple[str, ...]) -> None:
+    kit = Kit()
+    kit.part("side clamp", listed=listed, in_list=True)
+    kit.step("Put one on hoop 2.")
+    kit.call("side clamp", [2], tube=0, when="any-time")
+    kit.step("Put one on hoop 3.")
+    kit.call("side clamp", [3], tube=0, when="any-time")
+    kit.step("Put some on hoop 1.")
+    kit.call("side clamp", [1], tube=0, when="any-time", quantity=used - 2)
+    result = planned(kit.frame())
+    assert [finding.code for finding in result.warnings] == []
+    (question,) = result.questions
+    assert (question.about, question.readings, question.assumed) == ("quantity", readings, readings[0])
+    assert f"supplies {listed} × side clamp, but the steps as they were understood use {used}" in question.message
+
+
+@pytest.mark.parametrize(("listed", "used"), [(4, 5), (20, 29), (3, 4)])
+def test_a_few_more_than_the_list_has_are_short(listed: int, used: int) -> None:
+    frame = bagged(listed, used=used)
+    assert [finding.code for finding in planned(frame).warnings] == ["short"]
+    assert asked(frame) == []
+
+
+def test_once_answered_far_more_is_short() -> None:
+    frame = ask_of_unread(bagged(2, used=8))
+    assert [finding.code for finding in schedule(frame).warnings] == []
+    assert [finding.code for finding in schedule(replace(frame, questions=())).warnings] == ["short"]
+
+
+def test_a_question_about_its_place_leaves_the_number_to_be_asked() -> None:
+    frame = replace(bagged(2, used=8), questions=(Question("position", "side clamp", (), "S1", "Where?", (), None),))
+    assert [question.about for question in ask_of_unread(frame).questions] == ["position", "quantity"]

@@ -17,6 +17,7 @@ from hoopwright.scheduling.context import Context
 from hoopwright.scheduling.loop import loops
 from hoopwright.scheduling.mismatch import mismatches
 from hoopwright.scheduling.moves import revise
+from hoopwright.scheduling.opening import as_answered, asked_about
 from hoopwright.scheduling.placing import balance, placements, tables
 from hoopwright.scheduling.solver import Verdict
 from hoopwright.scheduling.supply import supply
@@ -37,7 +38,7 @@ def schedule(frame: Frame) -> Schedule:
     -------
     Schedule with ids P1 … (placements), W1 … (warnings), Q1 … (questions), each in the manual's order of work.
     """
-    frame = in_asked_order(frame)
+    frame = in_asked_order(as_answered(frame))
     context = Context(frame)
     hoops = chains(context)
     solved = verdicts(hoops)
@@ -46,9 +47,10 @@ def schedule(frame: Frame) -> Schedule:
     counts, elsewhere, before = tables(context, places)
     rows = balance(context)
     out_of_reach = [item for each in solved for item in stuck(context, *each)]
+    unsure = asked_about(frame)
     findings = [
         *frame.findings,
-        *way_findings(context, out_of_reach),
+        *way_findings(context, [item for item in out_of_reach if item.call.part not in unsure]),
         *clashes(context),
         *loops(context, hoops, order, frozenset(item.call.id for item in out_of_reach)),
         *mismatches(context),

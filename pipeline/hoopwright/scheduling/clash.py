@@ -37,16 +37,23 @@ def clashes(context: Context) -> list[Finding]:
 def _pairs(context: Context, calls: Sequence[Call]) -> Iterator[tuple[Call, Call, float]]:
     """Pairs of a hoop that sit too near, the earlier call first. Each reference is swept once: only neighbours on it can be too near."""
     row: dict[str, list[tuple[float, int, Call]]] = defaultdict(list)
-    for number, call in enumerate(calls):
-        if _stands_alone(context, call):
-            for reference, mm in places(context, call):
-                row[reference].append((mm, number, call))
+    alone = [(number, call, places(context, call)) for number, call in enumerate(calls) if _stands_alone(context, call)]
+    clips = [(call, known) for _, call, known in alone if context.part(call).form != "fastener"]
+    told = {call.source for call, _ in clips}
+    taken = {(call.step, reference, mm) for call, known in clips for reference, mm in known}
+    for number, call, known in alone:
+        own = call.source in told or any((call.step, reference, mm) in taken for reference, mm in known)
+        if own and context.part(call).form == "fastener":
+            continue  # the screw of a bracket that its own sentence or step puts there: told of the bracket
+        for reference, mm in known:
+            row[reference].append((mm, number, call))
     seen: set[tuple[str, str]] = set()
     for sites in row.values():
         sites.sort(key=lambda site: site[:2])
         reach = max(width(context.part(call)) for _, _, call in sites)
         for i, (mm, _, call) in enumerate(sites):
-            for at, _, other in sites[i + 1 :]:
+            for number in range(i + 1, len(sites)):
+                at, _, other = sites[number]
                 if at - mm >= reach:
                     break
                 first, then = sorted((call, other), key=context.when_called)

@@ -18,7 +18,7 @@ TEXTS: dict[WarningCode, tuple[str, str, str, str, str]] = {
         "it apart at the nearest joint, or ask for a fitting of the same size that opens.",
         "Step 12 screws all joints and step 16 stands the hoops. Step 32 says: “Slide one prop ring on to the right bow tube of hoop 6.”",
         "A fitting that the manual calls hinged, two-part or snap-on; a ring for a leg whose foot does not stand yet; a ring that a step "
-        "adds and the same step then shuts in; a fitting whose form is a guess that you have corrected in the answers.",
+        "adds and the same step then shuts in; a bracket or holder of which nobody says whether it opens: that is a question.",
     ),
     "blocked": (
         "An end of the tube is open, but a fitting that is on already sits between that end and the place where this one belongs. "
@@ -73,7 +73,8 @@ TEXTS: dict[WarningCode, tuple[str, str, str, str, str]] = {
         "The bag runs out part-way through, often with a hoop half dressed.",
         "Count the bag. If it holds what the list says, get the missing pieces first, and check the steps for a number read wrongly.",
         "The list has 18 hinged clamps. Step 27 takes 16, step 22 two and step 29 two: 20.",
-        "A part that the list gives without a number (“1 bag”); parts of an optional extra that is left out; spares.",
+        "A part that the list gives without a number (“1 bag”); parts of an optional extra that is left out; spares; a number so far "
+        "above the list that a sentence may have been misunderstood: that is a question.",
     ),
     "unlisted": (
         "A step uses a part that no parts list of the kit names.",

@@ -50,6 +50,11 @@ class Context:
         return {part.name: part for part in self.frame.parts}
 
     @cached_property
+    def listed_bars(self) -> tuple[tuple[str, float], ...]:
+        """(name, size in mm) of the bars, rails and other members of the parts list that are no fittings and whose size is printed."""
+        return tuple((part.name, part.size_mm) for part in self.frame.parts if not part.is_fitting and part.size_mm is not None)
+
+    @cached_property
     def calls(self) -> dict[str, Call]:
         return {call.id: call for call in self.frame.calls}
 

@@ -39,13 +39,17 @@ def _suits(context: Context, call: Call, part: Part) -> bool:
 
 
 def _meant_for_bar(context: Context, call: Call, part: Part, text: str) -> bool:
-    """Whether the size is that of a bar at this hoop of which the fitting's name or the step's words speak."""
-    return any(_speaks_of(bar, call, part) and _bar_suits(bar, part, text) for bar in context.frame.bars if call.hoop in bar.hoops)
+    """Whether the size is that of a bar of which the fitting's name or the step's words speak: one at this hoop, or one of the list."""
+    here = [bar for bar in context.frame.bars if call.hoop in bar.hoops]
+    known = {bar.name for bar in context.frame.bars}
+    listed_only = [Bar(name, (), call.step, size) for name, size in context.listed_bars if name not in known]
+    return any(_speaks_of(bar, call, part) and _bar_suits(bar, part, text) for bar in (*here, *listed_only))
 
 
 def _speaks_of(bar: Bar, call: Call, part: Part) -> bool:
     said = f"{call.place_text or ''} {call.source.quote}".lower()
-    return call.carries == bar.name or name_in_common(bar.name, part.name) or bar.name.lower() in said
+    by_words = words_of(bar.name) <= words_of(part.name) if not bar.hoops else name_in_common(bar.name, part.name)
+    return call.carries == bar.name or by_words or bar.name.lower() in said
 
 
 def _bar_suits(bar: Bar, part: Part, text: str) -> bool:

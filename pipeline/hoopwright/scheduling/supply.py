@@ -8,6 +8,7 @@ from hoopwright.model.frame import Call, Part
 from hoopwright.model.outline import Source
 from hoopwright.model.schedule import Finding, PartBalance
 from hoopwright.scheduling.context import Context
+from hoopwright.scheduling.unread import in_doubt, is_far_more
 from hoopwright.scheduling.wording import capital, hoop_list, listed, plural
 
 MOST_SOURCES = 6
@@ -21,12 +22,14 @@ def supply(context: Context, rows: Sequence[PartBalance]) -> list[Finding]:
         if call.quantity > 0:
             calls.setdefault(call.part, []).append(call)
     asked = {question.fitting for question in context.frame.questions}
+    doubted = in_doubt(context.frame)
     found: list[Finding] = []
     for row in rows:
         part = context.parts.get(row.fitting)
         used = calls.get(row.fitting, [])
         if row.listed is not None and row.needed > row.listed:
-            found.append(_short(context, row, part, used))
+            if row.fitting not in doubted or not is_far_more(row.needed, row.listed):
+                found.append(_short(context, row, part, used))
         elif has_list and not row.in_list and row.needed > 0:
             found.append(_unlisted(context, row, used))
         elif row.listed and row.needed == 0 and not _left_out(context, part) and row.fitting not in asked:

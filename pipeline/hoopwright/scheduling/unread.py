@@ -1,8 +1,10 @@
-"""Parts of the list of which the steps speak, though no step was read to use any, or far fewer than the list has: a question each.
+"""Parts of the list of which the steps were read to use none though they speak of them, or far fewer or far more: a question each.
 
 Where nothing is used, the list and the steps agree that the part is; what is open is how many go where. Saying that no step uses it would
 blame the manual for what was not understood. Makers pack spare screws, but hardly ever a spare clamp: where the steps use fewer clamps
 than the list has, a sentence may have been missed, and a wrong count must not stand without a doubt (common practice, no source).
+A list that falls short does so by a few pieces; where the steps seem to use half as many again as it has, a sentence was just as likely
+taken for more than it says ("one at each" of places counted wrongly), so the list is not blamed before that is answered.
 """
 
 from __future__ import annotations
@@ -16,6 +18,7 @@ from hoopwright.model.frame import Call, Frame, Part
 from hoopwright.model.outline import Item, Outline, Passage, Source
 from hoopwright.model.schedule import Question
 from hoopwright.scheduling.names import loose, plain
+from hoopwright.scheduling.opening import opening
 
 # Passages that name parts without using them.
 IDLE_ROLES = frozenset({"parts", "tools", "contents", "summary", "safety"})
@@ -25,12 +28,17 @@ NEVER = r"(?!)"
 # The share of the listed number below which a sentence may have been missed: screws and pads are packed with spares, clamps are not.
 FEW = {"fastener": 0.6, "closed": 1.0, "sleeve": 1.0}
 FEW_OTHERS = 0.8
+# The share of the listed number from which a sentence may have been taken for more than it says (common practice, no source).
+MANY = 1.5
 SENTENCE_END = re.compile(r"[.!?;:](?=\s|$)")
 
 
 def ask_of_unread(frame: Frame) -> Frame:
-    """The frame with a question for each such part. Made before answers are carried out, so that these questions can be answered."""
-    return replace(frame, questions=(*frame.questions, *unread(frame), *left_over(frame)))
+    """The frame with a question for each such part, and for each of which it matters and is not known whether it opens.
+
+    Made before answers are carried out, so that these questions can be answered.
+    """
+    return replace(frame, questions=(*frame.questions, *unread(frame), *left_over(frame), *overused(frame), *opening(frame)))
 
 
 def unread(frame: Frame) -> tuple[Question, ...]:
@@ -59,6 +67,49 @@ def left_over(frame: Frame) -> tuple[Question, ...]:
         if share < FEW.get(part.form, FEW_OTHERS) and not _called_spare(frame.outline, part.name):
             found.append(_left_over(part, used[part.name], left, first[part.name]))
     return tuple(found)
+
+
+def overused(frame: Frame) -> tuple[Question, ...]:
+    """One question for each part of which the steps seem to use far more than the list has; none where its number is asked already."""
+    doubted = in_doubt(frame)
+    used: dict[str, dict[Source, int]] = {}
+    steps: dict[Source, str] = {}
+    for call in frame.calls:
+        if call.quantity > 0:
+            by_sentence = used.setdefault(call.part, {})
+            by_sentence[call.source] = by_sentence.get(call.source, 0) + call.quantity
+            steps.setdefault(call.source, call.step)
+    found = []
+    for part in frame.parts:
+        by_sentence = used.get(part.name, {})
+        if part.name in doubted or not _supplied(frame, part) or not is_far_more(sum(by_sentence.values()), part.listed):
+            continue
+        source = max(by_sentence, key=lambda source: by_sentence[source])
+        found.append(_overused(part, sum(by_sentence.values()), by_sentence[source], steps[source], source))
+    return tuple(found)
+
+
+def in_doubt(frame: Frame) -> frozenset[str]:
+    """The parts whose number a question is open about."""
+    return frozenset(question.fitting for question in frame.questions if question.fitting and question.about in ("quantity", "reference"))
+
+
+def is_far_more(used: int, listed: int | None) -> bool:
+    """Whether the number used is so far above the listed one that a sentence may have been taken for more than it says."""
+    return listed is not None and listed > 0 and used >= MANY * listed
+
+
+def _overused(part: Part, used: int, here: int, step: str, source: Source) -> Question:
+    """``here`` of the ``used`` pieces come from the sentence of ``source``, the one that takes most."""
+    most = "" if here == used else f", {here} of them by this sentence"
+    message = (
+        f"The parts list supplies {part.listed} × {part.name}, but the steps as they were understood use {used}{most}. "
+        "Does the list fall short, or was the sentence taken for more than it says?"
+    )
+    assumed = f"{here} in all"
+    fitting = (part.listed or 0) - (used - here)
+    readings = (assumed, f"{fitting} in all") if fitting > 0 else (assumed,)
+    return Question("quantity", part.name, (), step, message, readings, assumed, source=source)
 
 
 def _called_spare(outline: Outline, name: str) -> bool:
