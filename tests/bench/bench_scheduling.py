@@ -1,8 +1,9 @@
 """Time and growth of scheduling: python tests/bench/bench_scheduling.py
 
 Prints a table: hoops, steps, placements, wall and processor seconds (best of three), microseconds per placement. "alike": hoops fall
-into a few kinds, as in real kits; "all different": every hoop has places of its own, so that no work is shared. Every manual has faults
-in it: fittings trapped, blocked, clashing and looping, so that the search for a revised order runs too.
+into a few kinds, as in real kits; "all different": every hoop has places of its own, so that no work is shared; "own steps": each hoop is
+dressed in steps of its own; "on one hoop": all fittings on the same tubes. Every manual has faults in it: fittings trapped, blocked,
+clashing and looping, so that the search for a revised order runs too.
 """
 
 from __future__ import annotations
@@ -123,6 +124,8 @@ def main() -> None:
             row("all different" if different else "alike", manual(hoops, steps, placements, different=different))
     for hoops in (30, 125, 250, 500, 1000):
         row("own steps", long_manual(hoops))
+    for placements in (500, 1000, 2000, 4000):
+        row("on one hoop", manual(1, 160, placements, different=True))
 
 
 def row(kind: str, frame: Frame) -> None:

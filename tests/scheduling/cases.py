@@ -9,7 +9,8 @@ from __future__ import annotations
 import os
 
 import clingo
-from hoopwright.scheduling.solver import Case, Change, GateState, Ring
+from hoopwright.scheduling.ring import Ring
+from hoopwright.scheduling.solver import Case, Change, GateState
 from hypothesis import strategies as st
 
 EXAMPLES = int(os.environ.get("HOOPWRIGHT_EXAMPLES", "300"))

@@ -7,7 +7,8 @@ from dataclasses import replace
 import networkx as nx
 from hoopwright.scheduling.puzzle import Puzzle, regions
 from hoopwright.scheduling.reorder import _reorder, inversions, least_moved, reorder
-from hoopwright.scheduling.solver import Case, Change, Ring, solve
+from hoopwright.scheduling.ring import Ring
+from hoopwright.scheduling.solver import Case, Change, solve
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from hoopwright.scheduling.solver import Case, Change, Ring, solve
+from hoopwright.scheduling.ring import Ring
+from hoopwright.scheduling.solver import Case, Change, solve
 from hypothesis import HealthCheck, given, settings
 
 from .cases import EXAMPLES, cases, clingo_answer, walk_answer
@@ -46,3 +47,12 @@ def test_places_compare_only_by_a_shared_reference() -> None:
     other = Ring("c", (0,), 1, 0, (("gate 0", 50.0),))
     verdicts = {v.ring: v.answer for v in solve(Case(1, (near, deep, other), (Change(0, 0, 0, "shut"),)))}
     assert verdicts == {"a": "free", "b": "blocked", "c": "free"}
+
+
+def test_rings_of_two_tubes_that_go_on_at_once_are_told_apart_on_the_way() -> None:
+    near = tuple(Ring(id, (tube,), 0, 0, (("along", mm),)) for id, tube, mm in (("a", 0, 50.0), ("b", 1, 150.0)))
+    late = Ring("c", (0,), 1, 0, (("along", 20.0),))
+    joined = (Change(0, 0, 1, "through"), Change(0, 1, 0, "shut"))
+    *_, verdict = solve(Case(2, (*near, late), joined))
+    assert (verdict.answer, verdict.last_free) == ("blocked", -1)
+    assert {way.rings for way in verdict.ways if way.open} == {("a", "b")}

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from hoopwright.model.frame import Act, Call
 from hoopwright.model.schedule import Side
 from hoopwright.scheduling.context import Context
-from hoopwright.scheduling.solver import Case, Change, GateState, Ring
+from hoopwright.scheduling.ring import Ring
+from hoopwright.scheduling.solver import Case, Change, GateState
 from hoopwright.scheduling.wording import words_of
 
 SIGN = {"left": -1, "right": 1}

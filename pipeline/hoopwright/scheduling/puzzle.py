@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hoopwright.scheduling.solver import Case, Change, Ring
+from hoopwright.scheduling.ring import Ring
+from hoopwright.scheduling.solver import Case, Change
 
 Pair = tuple[int, int]
 Pairs = frozenset[Pair]

@@ -18,9 +18,11 @@ from heapq import heappop, heappush
 from itertools import count, pairwise
 
 from hoopwright.scheduling.puzzle import Pair, Pairs, Puzzle, regions
-from hoopwright.scheduling.solver import Case, GateState, Ring, gates_at, path
+from hoopwright.scheduling.ring import Ring
+from hoopwright.scheduling.solver import Case, GateState, gates_at, path
 
 NODES = 400  # sets of pairs looked at before the search settles for the best order at hand
+SEARCHES = 5  # as many times that number over all searches of a region, each of which gives up one ring
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,7 @@ class _Search:
     likely: frozenset[int]
     needs: list[_Need]
     hopeless: set[tuple[int, str]] = field(default_factory=set)
+    looked: int = 0  # sets of pairs looked at so far
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +134,8 @@ def _best_first(search: _Search, nodes: int) -> _Plan | tuple[int, str]:
     seen: set[Pairs] = {search.base}
     fails: dict[tuple[int, str], int] = {}
     best: tuple[int, int, _Plan] | None = None
-    for _ in range(nodes):
+    for _ in range(max(1, min(nodes, SEARCHES * nodes - search.looked))):
+        search.looked += 1
         if not heap:
             return max(fails, key=lambda key: (fails[key], key))
         _, depth, _, plan = heappop(heap)
@@ -219,9 +223,16 @@ def _obstacles(case: Case, ring: Ring, tube: int, towards: int, states: list[Gat
     gate, on_way = path(case, ring, tube, towards, states)
     if states[gate] == "shut":
         return None
-    if any(other.step == ring.step and (other.slot < ring.slot or (other.id, ring.id) in case.after) for other in on_way):
+    steps, own = 0, 1 << ring.step
+    for side in on_way:
+        steps |= side.steps
+    if steps & own and any(
+        site.step == ring.step and (site.slot < ring.slot or (site.ring.id, ring.id) in case.after)
+        for side in on_way
+        for site in side.sites()
+    ):
         return None
-    return {other.step for other in on_way if other.step != ring.step}
+    return set(_bits(steps & ~own))
 
 
 def closure(steps: int, pairs: Iterable[Pair]) -> list[int] | None:

@@ -10,34 +10,16 @@ Terms: a gate is ``open`` while the tubes there are apart (or the foot stands on
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property
 from typing import Literal
+
+from hoopwright.scheduling.ring import Ring
+from hoopwright.scheduling.row import Row, Side
 
 GateState = Literal["open", "shut", "through"]
 Answer = Literal["free", "trapped", "blocked"]
-
-SAME_PLACE_MM = 0.5  # nearer than this, two places do not say which fitting is the outer one
-
-
-@dataclass(frozen=True, slots=True)
-class Ring:
-    """A fitting on the chain. ``tubes``: the tube it sits on, or every tube it may sit on where that is not known.
-
-    ``step`` is the index of the step that puts it on, ``slot`` how many changes of the same step come before it. ``places`` holds its
-    place as (reference, mm to the right of it) pairs; two rings of a tube can be told apart by a reference that both have.
-    ``slides`` is False for what is only in the way of others (a screw in the tube, a clip that opens). ``limits`` are places that are
-    known from one side only: (reference, mm, +1 at least, -1 at most so far to the right of it).
-    """
-
-    id: str
-    tubes: tuple[int, ...]
-    step: int
-    slot: int = 0
-    places: tuple[tuple[str, float], ...] = ()
-    slides: bool = True
-    limits: tuple[tuple[str, float, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,30 +42,34 @@ class Case:
     after: frozenset[tuple[str, str]] = frozenset()
 
     @cached_property
-    def settled(self) -> dict[int, tuple[Ring, ...]]:
+    def rows(self) -> dict[int, Row]:
         """The rings whose tube is known, by tube."""
-        found: dict[int, list[Ring]] = {}
+        found: dict[int, list[Ring]] = {tube: [] for tube in range(self.tubes)}
         for ring in self.rings:
             if len(ring.tubes) == 1:
                 found.setdefault(ring.tubes[0], []).append(ring)
-        return {tube: tuple(rings) for tube, rings in found.items()}
+        return {tube: Row(rings) for tube, rings in found.items()}
 
     @cached_property
-    def _beside(self) -> dict[tuple[str, int], tuple[tuple[Ring, ...], tuple[Ring, ...]]]:
+    def _beside(self) -> dict[tuple[str, int], tuple[Side, Side]]:
         return {}
 
-    def beside(self, ring: Ring, tube: int) -> tuple[tuple[Ring, ...], tuple[Ring, ...]]:
+    def beside(self, ring: Ring, tube: int) -> tuple[Side, Side]:
         """The rings of ``tube`` that surely sit to the left and to the right of ``ring``."""
         key = (ring.id, tube)
         if key not in self._beside:
-            left: list[Ring] = []
-            right: list[Ring] = []
-            for other in self.settled.get(tube, ()):
-                side = None if other.id == ring.id else right_of(other, ring)
-                if side is not None:
-                    (right if side else left).append(other)
-            self._beside[key] = (tuple(left), tuple(right))
+            self._beside[key] = self.rows[tube].sides(ring) if tube in self.rows else (Side(), Side())
         return self._beside[key]
+
+    @cached_property
+    def late(self) -> frozenset[str]:
+        """The rings that go on after another one of their own step."""
+        return frozenset(then for _, then in self.after)
+
+    @cached_property
+    def change_steps(self) -> tuple[int, ...]:
+        """The steps that change gates, each once, in the order of work."""
+        return tuple(sorted({change.step for change in self.changes}))
 
     @cached_property
     def timeline(self) -> tuple[Change, ...]:
@@ -95,7 +81,8 @@ class Case:
 class Way:
     """A way from a tube's end to a ring's place. ``gate`` is where it starts or is shut; ``towards`` -1 left, +1 right.
 
-    ``rings`` are the ids of the rings in the way, in the order of the chain as given.
+    ``rings`` are the ids of the rings in the way, in the order of the chain as given; of a ring that is free over some other way, only
+    the one that went on first.
     """
 
     tube: int
@@ -135,70 +122,75 @@ def gates_at(case: Case, moment: Moment) -> list[GateState]:
     return states
 
 
-def right_of(a: Ring, b: Ring) -> bool | None:
-    """Whether ring ``a`` sits to the right of ring ``b``; None if their places do not tell."""
-    for reference, mm in a.places:
-        for other, at in b.places:
-            if other == reference:
-                return None if abs(mm - at) < SAME_PLACE_MM else mm > at
-    if (a.limits and _beyond(a, b)) or (b.limits and _beyond(b, a, -1)):
-        return True
-    return False if (a.limits and _beyond(a, b, -1)) or (b.limits and _beyond(b, a)) else None
-
-
-def _beyond(a: Ring, b: Ring, towards: int = 1) -> bool:
-    """Whether ``a``, of which only limits are known, surely sits to the right (``towards`` -1: left) of the place of ``b``."""
-    return any(
-        way == towards and other == reference and (mm - at) * towards >= SAME_PLACE_MM
-        for reference, mm, way in a.limits
-        for other, at in b.places
-    )
-
-
-def path(case: Case, ring: Ring, tube: int, towards: int, states: Sequence[GateState]) -> tuple[int, list[Ring]]:
+def path(case: Case, ring: Ring, tube: int, towards: int, states: Sequence[GateState]) -> tuple[int, list[Side]]:
     """Follow the chain from the ring's place on ``tube`` to the first gate that is not passed through.
 
     Returns that gate and all rings of the hoop that lie on the way, whenever they go on.
     """
-    on_way = list(case.beside(ring, tube)[towards > 0])
+    on_way = [case.beside(ring, tube)[towards > 0]]
     gate = tube + (towards > 0)
     while states[gate] == "through" and 0 < gate < case.tubes:
-        on_way += [other for other in case.settled.get(gate if towards > 0 else gate - 1, ()) if other.id != ring.id]
+        on_way.append(case.rows[gate if towards > 0 else gate - 1].whole)
         gate += towards
     return gate, on_way
 
 
-def _ways(case: Case, ring: Ring, states: Sequence[GateState], present: Callable[[Ring], bool]) -> Iterator[Way]:
+def _paths(case: Case, ring: Ring, states: Sequence[GateState]) -> Iterator[tuple[int, int, int, list[Side]]]:
+    """(tube, towards, gate, rings on the way) for each way to the ring's place."""
     for tube in ring.tubes:
         for towards in (-1, 1):
-            gate, on_way = path(case, ring, tube, towards, states)
-            yield Way(tube, towards, gate, states[gate] != "shut", tuple(other.id for other in on_way if present(other)))
+            yield tube, towards, *path(case, ring, tube, towards, states)
 
 
 def ways_at_call(case: Case, ring: Ring) -> tuple[Way, ...]:
     """All ways to the ring's place at the moment at which the manual calls for it."""
+    states = gates_at(case, (ring.step, ring.slot))
+    paths = list(_paths(case, ring, states))
+    first = [_first_on(case, ring, on_way) for *_, on_way in paths]
+    free = any(stop is None and states[gate] != "shut" for (_, _, gate, _), stop in zip(paths, first, strict=True))
+    ways = []
+    for (tube, towards, gate, on_way), stop in zip(paths, first, strict=True):
+        rings = () if stop is None else (stop,) if free else _on_at_call(case, ring, on_way)
+        ways.append(Way(tube, towards, gate, states[gate] != "shut", rings))
+    return tuple(ways)
 
-    def present(other: Ring) -> bool:
-        if other.step != ring.step:
-            return other.step < ring.step
-        return other.slot < ring.slot or (other.id, ring.id) in case.after
 
-    return tuple(_ways(case, ring, gates_at(case, (ring.step, ring.slot)), present))
+def _first_on(case: Case, ring: Ring, on_way: Sequence[Side]) -> str | None:
+    """The id of the ring on the way that went on first; None if none is on yet when ``ring`` is called for."""
+    if ring.id in case.late:
+        return next(iter(_on_at_call(case, ring, on_way)), None)
+    # Numbers tell sites of one row apart, not those of two.
+    first = min((side.first for side in on_way if side.first is not None), key=lambda site: site[:3], default=None)
+    return None if first is None or (first.step, first.slot) >= (ring.step, ring.slot) else first.ring.id
+
+
+def _on_at_call(case: Case, ring: Ring, on_way: Sequence[Side]) -> tuple[str, ...]:
+    """The ids of the rings on the way that are on when ``ring`` is called for."""
+    moment = (ring.step, ring.slot)
+    return tuple(
+        site.ring.id
+        for side in on_way
+        for site in side.sites()
+        if (site.step, site.slot) < moment or (site.step == ring.step and (site.ring.id, ring.id) in case.after)
+    )
 
 
 def last_free_step(case: Case, ring: Ring) -> int | None:
     """The last step before the ring's own at whose end some way to its place is free; -1 before the first step, None if never."""
-    moments = {-1, ring.step - 1, *(change.step - 1 for change in case.changes), *(other.step - 1 for other in case.rings)}
-    # Between two of these steps nothing changes, so the last step of each stretch stands for the stretch.
-    for step in sorted((moment for moment in moments if -1 <= moment < ring.step), reverse=True):
-        states = gates_at(case, (step + 1, 0))
-        if any(way.free for way in _ways(case, ring, states, partial(_on_at_end, step))):
-            return step
+    starts = [-1, *(step for step in case.change_steps if step < ring.step)]
+    end = ring.step - 1
+    for start in reversed(starts):  # from one change of gates to the next, a way is free until the first ring on it goes on
+        states = gates_at(case, (start + 1, 0))
+        found = None
+        for _, _, gate, on_way in _paths(case, ring, states) if start <= end else ():
+            if states[gate] != "shut":
+                free_until = min([end, *(side.first.step - 1 for side in on_way if side.first is not None)])
+                if free_until >= start:
+                    found = free_until if found is None else max(found, free_until)
+        if found is not None:
+            return found
+        end = min(end, start - 1)
     return None
-
-
-def _on_at_end(step: int, other: Ring) -> bool:
-    return other.step <= step
 
 
 def verdict(case: Case, ring: Ring) -> Verdict:

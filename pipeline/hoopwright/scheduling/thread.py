@@ -14,11 +14,14 @@ from heapq import heapify, heappop, heappush
 from hoopwright.model.frame import Call, Tube
 from hoopwright.scheduling.chain import Chain
 from hoopwright.scheduling.context import Context
-from hoopwright.scheduling.solver import Ring, Verdict, right_of
+from hoopwright.scheduling.ring import SAME_PLACE_MM, Ring, right_of
+from hoopwright.scheduling.row import Row
+from hoopwright.scheduling.solver import Verdict
 
 KEPT_ORDER = "place along the tube not known well enough to tell its turn: kept in the manual's order"
 SHORTER_UNKNOWN = "the manual does not say over which end it goes on"
 UNKNOWN_TUBE = "the manual does not say on which tube it goes"
+FEW = 24  # up to so many rings are held against each other one by one: faster than sorting them
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +84,33 @@ def _tube_turns(
 
 def _vague(group: Sequence[Ring]) -> set[str]:
     """The rings of one end whose order against some other one their places do not tell."""
-    return {ring.id for ring in group for other in group if other is not ring and right_of(other, ring) is None}
+    if len(group) < FEW:
+        return {ring.id for ring in group for other in group if other is not ring and right_of(other, ring) is None}
+    row = Row(group)
+    return {ring.id for ring in group if sum(map(len, row.sides(ring))) < len(group) - 1}
 
 
 def deepest_first(group: Sequence[Ring], towards: int) -> list[Ring]:
     """Rings that all go on over one end, deepest first; where places do not tell, in the order given."""
+    line = Row(group).line if len(group) >= FEW else None
+    if line is None:
+        return _sorted_out(group, towards)
+    found: list[Ring] = []
+    near: list[tuple[int, Ring]] = []  # rings so near to their neighbours that places may not tell: (place in the order given, ring)
+    last: float | None = None
+    for mm, site in zip(line.mm[::towards], line.sites[::towards], strict=True):
+        if last is not None and abs(mm - last) >= SAME_PLACE_MM:
+            found += _sorted_out([ring for _, ring in sorted(near, key=lambda item: item[0])], towards)
+            near = []
+        near.append((site.number, site.ring))
+        last = mm
+    return found + _sorted_out([ring for _, ring in sorted(near, key=lambda item: item[0])], towards)
+
+
+def _sorted_out(group: Sequence[Ring], towards: int) -> list[Ring]:
+    """``deepest_first`` by holding each against each."""
+    if len(group) < 2:
+        return list(group)
     waits = [0] * len(group)
     frees: list[list[int]] = [[] for _ in group]
     for i, ring in enumerate(group):
@@ -132,16 +157,17 @@ def _ends(context: Context, chain: Chain, ways: dict[str, Verdict], tube: int, r
 def _split(free: Sequence[Ring], costs: dict[str, tuple[float, float]], fixed: Sequence[tuple[Ring, int]]) -> dict[str, tuple[int, bool]]:
     """Choose the split point of least total distance (the leftmost of equals); rings of ``fixed`` keep their ends."""
     order = sorted(free, key=lambda ring: costs[ring.id][0])
-    best: tuple[int, float, int] | None = None
-    for split in range(len(order) + 1):
-        crossed = 0
-        for place, ring in enumerate(order):
-            towards = -1 if place < split else 1
-            crossed += sum(1 for other, end in fixed if end != towards and right_of(ring, other) is (end > 0))
-        length = sum(costs[ring.id][0 if place < split else 1] for place, ring in enumerate(order))
-        if best is None or (crossed, length) < best[:2]:
-            best = (crossed, length, split)
-    cut = best[2] if best else 0
+    from_left, from_right = (Row([ring for ring, end in fixed if end == towards]) for towards in (-1, 1))
+    # For each ring what it costs to come from either end: (rings that it would have to pass, way to go in thousandths of a millimetre).
+    left = [(len(from_right.sides(ring)[0]), round(1000 * costs[ring.id][0])) for ring in order]
+    right = [(len(from_left.sides(ring)[1]), round(1000 * costs[ring.id][1])) for ring in order]
+    crossed, length = sum(cost[0] for cost in right), sum(cost[1] for cost in right)
+    best, cut = (crossed, length), 0
+    for place in range(len(order)):
+        crossed += left[place][0] - right[place][0]
+        length += left[place][1] - right[place][1]
+        if (crossed, length) < best:
+            best, cut = (crossed, length), place + 1
     return {ring.id: (-1 if place < cut else 1, True) for place, ring in enumerate(order)}
 
 
