@@ -130,3 +130,11 @@ def test_prints_every_hoop_on_a_page_of_its_own(browser: Any, files: dict[str, P
     )
     starts = [text.splitlines()[0] for text in (item.get_textpage().get_text_range() for item in document) if text.strip()]
     assert sum(line.startswith(("H1 ", "H2–H4 ", "H5 ")) for line in starts) == 3
+
+
+def test_dark_signs_are_dark_on_paper_too(browser: Any, files: dict[str, Path], tmp_path: Path) -> None:
+    """Browsers leave backgrounds out when they print: a white number on its dark sign would be white on white."""
+    page, _ = _open(browser, files["five"], 1280)
+    page.emulate_media(media="print")
+    found = page.evaluate("[...document.querySelectorAll('.sign, .tag, .pre')].map((node) => getComputedStyle(node).printColorAdjust)")
+    assert found and set(found) == {"exact"}

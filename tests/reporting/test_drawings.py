@@ -10,7 +10,7 @@ from dataclasses import replace
 from itertools import combinations, pairwise
 
 import pytest
-from hoopwright.model.schedule import Placement, Schedule
+from hoopwright.model.schedule import Schedule
 from hoopwright.reporting.as_drawings import drawing_files, drawings
 from hoopwright.reporting.canvas import Block, Disc, Drawing, Shape, Stroke, Words
 from hoopwright.reporting.grouping import hoop_ids, placements_of, same_dress
@@ -158,7 +158,7 @@ def test_dots_stand_to_scale_at_their_distance_along_the_hoop() -> None:
     ground = _spot(drawing, "1")
     right = _spot(drawing, view.known()[-1].key)
     scale = (right[0] - ground[0]) / 4000
-    rail = next(place for place in view.known() if place.along_mm == 900)
+    rail = next(place for place in view.known() if place.drawn_mm == 900)
     x, y = _spot(drawing, rail.key)
     # c = 4000, h = 1600: R = (c²/4 + h²) / 2h = 2050, half angle = 2·atan(2h/c), as in the factory.
     turn = -2 * math.atan(2 * 1600 / 4000) + 200 / 2050
@@ -192,15 +192,84 @@ def test_what_has_no_place_lies_in_a_tray_and_not_on_the_hoop() -> None:
         assert bool(dots) == (not unknown & set(mark.placements))
 
 
-@pytest.mark.parametrize("schedule", [without_along(), factory.five(stated=False)], ids=["no shape", "shape not stated"])
-def test_a_hoop_without_a_shape_shows_only_what_sits_at_a_foot_or_the_ridge(schedule: Schedule) -> None:
+def _drawn(schedule: Schedule, hoop: str = "H1") -> dict[str, float]:
+    """How far from left to right the dot of each placement stands that is drawn on the hoop, 0 at the left foot and 1 at the right one."""
     places = Places(schedule)
-    by_id: dict[str, Placement] = {item.id: item for item in schedule.placements}
-    for mark in draw_hoop(places.view(("H1",)), places).marks():
-        dots = [shape for shape in mark.shapes if isinstance(shape, Disc) and shape.r < 2]
-        told = [by_id[id] for id in mark.placements if by_id[id].datum]
-        at_landmark = bool(told) and all(item.datum in ("foot", "ridge") and item.offset_mm == 0 for item in told)
-        assert bool(dots) == at_landmark
+    return {
+        item.id: place.drawn_mm / places.line.curve.length_mm
+        for place in places.view((hoop,)).known()
+        for item in place.placements
+        if place.drawn_mm is not None
+    }
+
+
+def test_without_distances_along_the_hoop_only_feet_ridge_and_joints_are_drawn() -> None:
+    schedule = without_along()
+    by_id = {item.id: item for item in schedule.placements}
+    found = _drawn(schedule)
+    landmarks = {item.id for item in schedule.placements if item.hoop == "H1" and item.datum in ("foot", "ridge") and item.offset_mm == 0}
+    assert landmarks and set(found) >= landmarks
+    assert all(by_id[id].datum in ("foot", "ridge", "joint") and by_id[id].offset_mm == 0 for id in found)
+
+
+def test_an_arch_that_stands_for_the_hoop_keeps_every_fitting_on_its_tube_and_in_order() -> None:
+    schedule = factory.five(stated=False)
+    # The tubes of the manual are longer than the arch that is drawn, and not in its proportions.
+    stretched = tuple(
+        replace(tube, start_mm=start, end_mm=end)
+        for tube, (start, end) in zip(schedule.tubes, [(0, 3000), (3000, 9000), (9000, 12000)], strict=True)
+    )
+    wide = replace(schedule, tubes=stretched)
+    moved = tuple(
+        replace(item, along_mm=None if item.along_mm is None else item.along_mm * 12000 / schedule.shape.length_mm)  # type: ignore[union-attr]
+        for item in schedule.placements
+    )
+    wide = replace(wide, placements=moved)
+    found = _drawn(wide)
+    known = [item for item in moved if item.hoop == "H1" and item.along_mm is not None]
+    assert known and {item.id for item in known} <= set(found)
+    joints = [0.0, *(joint / wide.shape.length_mm for joint in wide.shape.joints_mm), 1.0]  # type: ignore[union-attr]
+    for one, other in combinations(known, 2):
+        if one.along_mm < other.along_mm - 10:  # type: ignore[operator]
+            assert found[one.id] < found[other.id]
+    for item in known:
+        tube = next(index for index, (_, end) in enumerate([(0, 3000), (3000, 9000), (9000, 12000)]) if item.along_mm <= end + 1e-6)  # type: ignore[operator]
+        assert joints[tube] - 1e-6 <= found[item.id] <= joints[tube + 1] + 1e-6
+    words = " ".join(shape.text for shape in draw_hoop(Places(wide).view(("H1",)), Places(wide)).shapes() if isinstance(shape, Words))
+    assert "Not to scale: the manual gives no shape" in words
+
+
+def _told(datum: str, offset: float, side: str | None, **frame: float | None) -> float | None:
+    """Where a single fitting is drawn whose hoop has no shape and whose tubes have no length."""
+    base = factory.five(stated=False)
+    item = replace(base.placements[0], hoop="H1", datum=datum, offset_mm=offset, side=side, along_mm=None)  # type: ignore[arg-type]
+    tubes = tuple(replace(tube, start_mm=None, end_mm=None) for tube in base.tubes)
+    size = {"width_mm": 4000.0, "height_mm": 2300.0, **frame}
+    schedule = replace(base, placements=(item,), tubes=tubes, structure=replace(base.structure, **size))
+    return _drawn(schedule).get(item.id)
+
+
+def test_distances_from_foot_ground_and_ridge_are_drawn_where_they_cannot_change_places() -> None:
+    left, right = _told("foot", 500, "left"), _told("foot", 500, "right")
+    assert left is not None and right is not None and 0 < left < 0.25 and left + right == pytest.approx(1)
+    assert _told("ridge", 0, "centre") == pytest.approx(0.5)
+    beside = _told("ridge", 400, "left")
+    assert beside is not None and left < beside < 0.5
+    high = _told("ground", 500, "right")
+    assert high is not None and high == pytest.approx(right, abs=0.02)  # the leg stands upright
+    # Too near to what is measured from the other end, no side, or no size of the frame to draw it by: left open.
+    assert _told("foot", 2900, "left") is None and _told("ridge", 2900, "left") is None and _told("ground", 2200, "left") is None
+    assert _told("foot", 500, None) is None and _told("ridge", 300, None) is None and _told("ground", 500, "centre") is None
+    assert _told("foot", 500, "left", width_mm=None) is None and _told("foot", 0, "left", width_mm=None) == 0
+    assert _told("foot", -100, "left") is None
+
+
+def test_joints_are_drawn_where_the_side_says_which() -> None:
+    joints = factory.five(stated=False).shape.joints_mm  # type: ignore[union-attr]
+    whole = factory.five(stated=False).shape.length_mm  # type: ignore[union-attr]
+    assert _told("joint", 0, "left") == pytest.approx(joints[0] / whole)
+    assert _told("joint", 0, "right") == pytest.approx(joints[1] / whole)
+    assert _told("joint", 0, None) is None and _told("joint", 0, "centre") is None and _told("joint", 50, "left") is None
 
 
 @ALL

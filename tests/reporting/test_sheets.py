@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections import Counter
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ import pikepdf
 import pypdfium2
 import pytest
 import typst
+from hoopwright.model.outline import Source
 from hoopwright.model.schedule import Schedule
 from hoopwright.reporting import sheets
 from hoopwright.reporting.grouping import hoop_range, placements_of, same_counts, same_dress
@@ -178,7 +180,7 @@ def test_thread_rows_stand_in_the_order_in_which_they_go_on() -> None:
 
 def test_moved_steps_are_marked_with_their_reason() -> None:
     order = next(text for text in _texts("five") if "Order of work" in text)
-    assert "2 of 12 steps stand elsewhere in the manual" in order
+    assert "2 steps stand elsewhere in the manual. They are marked ▲." in order
     assert "▲ Moved before step 5 (H1, H5): Brace clips slide on" in order
 
 
@@ -281,3 +283,55 @@ def test_a_process_that_fails_is_told_in_one_line(tmp_path: Path, monkeypatch: p
     monkeypatch.setattr(sheets, "PROGRAM", program)
     with pytest.raises(RuntimeError, match=r"could not be typeset \(code 1\) out of room"):
         _waits(factory.five(), tmp_path / "sheets.pdf")
+
+
+def _five_data(**changes: Any) -> dict[str, Any]:
+    return sheet_data(replace(factory.five(), **changes), "metric", "a4", True)
+
+
+def test_what_only_holds_other_fittings_has_one_row_that_names_them() -> None:
+    (end, *_) = _five_data()["hoops"]
+    bolts = [row for row in end["later"] if row["name"] == "clamp bolt" and row["where"].startswith("with ")]
+    assert len(bolts) == 1 and bolts[0]["number"] == sum(
+        item.quantity for item in factory.five().placements if item.hoop == "H1" and item.id in bolts[0]["ids"]
+    )
+    marks = {row["mark"] for part in end["threads"] for row in part["rows"]}
+    assert set(bolts[0]["where"].removeprefix("with ").split(", ")) <= marks
+
+
+def test_each_sentence_is_quoted_once_with_all_its_steps() -> None:
+    for sheet in _five_data()["hoops"]:
+        quotes = [(row["from"].rpartition("page")[2], row["quote"]) for row in sheet["quotes"]]
+        assert len(set(quotes)) == len(quotes)
+
+
+def test_between_numbered_steps_only_what_is_to_be_done_gets_a_tick_box() -> None:
+    steps = factory.five().steps
+    talk = replace(steps[0], id="talk", label=None, text="This kit has five hoops.")
+    blank = replace(steps[0], id="blank", label="99", text=" ")
+    rows = _five_data(steps=(talk, blank, *steps), work_order=())["order"]
+    assert (rows[0]["text"], rows[0]["tick"]) == ("This kit has five hoops.", False)
+    assert len(rows) == len(steps) + 1 and all(row["tick"] for row in rows[1:])
+    unnumbered = tuple(replace(step, label=None) for step in steps)
+    assert all(row["tick"] for row in _five_data(steps=unnumbered, work_order=())["order"])
+
+
+def test_steps_and_cautions_are_never_cut_short() -> None:
+    steps = factory.five().steps
+    long = "Carry the hoops to their feet. " * 30 + "Rest."
+    caution = Source("D1", 1, 0, 0, long)
+    data = _five_data(steps=(replace(steps[0], text=long), *steps[1:]), cautions=(caution,), work_order=())
+    assert any(row["text"] == long for row in data["order"]) and long in data["front"]["own"][0]
+
+
+def test_the_many_small_objects_of_the_tags_are_compressed() -> None:
+    with pikepdf.open(io.BytesIO(_pdf("thirty", share=False))) as pdf:
+        hoops = len(placements_of(CASES["thirty"]))
+        assert len(_pdf("thirty", share=False)) < 60_000 * hoops and any(
+            isinstance(item, pikepdf.Stream) and item.get("/Type") == "/XRef" for item in pdf.objects
+        )
+
+
+def test_nothing_open_is_said_in_one_line() -> None:
+    front = _flat("".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(sheets_pdf(EMPTY))))
+    assert "Nothing is open No warnings, no questions." in front

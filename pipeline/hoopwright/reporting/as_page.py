@@ -9,7 +9,7 @@ from importlib.resources import files
 from typing import Any
 
 from hoopwright.model.schedule import Placement, Schedule
-from hoopwright.reporting.canvas import FONT, Drawing, number, svg_items
+from hoopwright.reporting.canvas import ROOT, Drawing, number, svg_items
 from hoopwright.reporting.cautions import CAUTIONS, LIMITS
 from hoopwright.reporting.grouping import hoop_range, same_counts
 from hoopwright.reporting.hoop_drawing import draw_hoop
@@ -98,7 +98,7 @@ def _svg(drawing: Drawing, key: str, prefix: str = "", link: str = "") -> str:
     names = f'role="img" aria-labelledby="{key}-t {key}-d"' if not link else f'role="group" aria-labelledby="{key}-t"'
     described = f'<title id="{key}-t">{escape(title)}</title>' + (f'<desc id="{key}-d">{escape(text)}</desc>' if not link else "")
     box = f"-1 -1 {number(drawing.width + 2)} {number(drawing.height + 2)}"
-    return f'<svg viewBox="{box}" {names} font-family="{FONT}">{described}{svg_items(drawing.items, prefix, link)}</svg>'
+    return f'<svg viewBox="{box}" {names} {ROOT}>{described}{svg_items(drawing.items, prefix, link)}</svg>'
 
 
 def _hoop(view: HoopView, places: Places, steps: StepNames, schedule: Schedule) -> Row:

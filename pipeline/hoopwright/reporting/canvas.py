@@ -21,6 +21,8 @@ Anchor = Literal["start", "middle", "end"]
 TONES: dict[Tone, str] = {"ink": "#1b1f1e", "mid": "#5f6664", "light": "#b9bfbd", "pale": "#e9ecea", "paper": "#ffffff"}
 FONT = "'DejaVu Sans Mono', ui-monospace, 'Liberation Mono', Menlo, Consolas, monospace"
 TEXT = 3.0  # mm, about 8.5 points: the smallest words on a drawing
+# For the root of an SVG. Text that runs from right to left must not turn the rest of its line round: the direction is inherited.
+ROOT = f'font-family="{FONT}" fill="none" stroke-linejoin="round" direction="ltr"'
 _ASCENT, _DESCENT = 0.76, 0.24  # of the size: room above and below the baseline
 
 
@@ -148,7 +150,7 @@ def number(value: float) -> str:
 
 
 def _style(fill: Tone | None, tone: Tone, width: float, dashed: bool) -> str:
-    parts = [f'fill="{TONES[fill]}"' if fill else 'fill="none"']
+    parts = [f'fill="{TONES[fill]}"'] if fill else []  # the root says that nothing is filled that does not say so
     if width:
         parts.append(f'stroke="{TONES[tone]}" stroke-width="{number(width)}"')
         if dashed:
@@ -160,7 +162,7 @@ def _svg_shape(shape: Shape) -> str:
     if isinstance(shape, Stroke):
         points = " ".join(f"{number(x)},{number(y)}" for x, y in shape.points)
         style = _style(shape.fill, shape.tone, shape.width, shape.dashed)
-        return f'<{"polygon" if shape.closed else "polyline"} points="{points}" {style} stroke-linejoin="round"/>'
+        return f'<{"polygon" if shape.closed else "polyline"} points="{points}" {style}/>'
     if isinstance(shape, Disc):
         style = _style(shape.fill, shape.tone, shape.width, False)
         return f'<circle cx="{number(shape.x)}" cy="{number(shape.y)}" r="{number(shape.r)}" {style}/>'
@@ -177,8 +179,7 @@ def _svg_words(words: Words) -> str:
     anchor = "" if words.anchor == "start" else f' text-anchor="{words.anchor}"'
     weight = ' font-weight="700"' if words.bold else ""
     attributes = f'x="{x}" y="{y}" font-size="{number(words.size)}"{anchor}{weight} fill="{TONES[words.tone]}"{turn}'
-    # Text that runs from right to left must not turn the rest of its line round.
-    return f'<text {attributes} direction="ltr" unicode-bidi="embed">{escape(shown(words.text))}</text>'
+    return f"<text {attributes}>{escape(shown(words.text))}</text>"
 
 
 def svg_items(items: Iterable[Item], prefix: str = "", link: str = "") -> str:
@@ -209,7 +210,7 @@ def to_svg(drawing: Drawing) -> str:
     """A whole SVG file, sized in millimetres, with title and description for readers who cannot see it."""
     width, height = number(drawing.width), number(drawing.height)
     size = f'width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}"'
-    names = f'role="img" aria-labelledby="title desc" font-family="{FONT}"'
+    names = f'role="img" aria-labelledby="title desc" {ROOT}'
     parts = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} {names}>',

@@ -7,7 +7,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.model.schedule import HoopCurve, Structure, TubeInfo
+from hoopwright.model.schedule import HoopCurve
 from hoopwright.reporting.canvas import Anchor, Disc, Drawing, Item, Mark, Shape, Stroke, Words, moved
 from hoopwright.reporting.glyphs import fitted, mono_width, printable
 from hoopwright.reporting.labels import SIGN, Label, bare_label, label_for, legend
@@ -82,7 +82,8 @@ def hoop_drawings(view: HoopView, places: Places, width: float = 180.0, scale_wo
 
     Below ``NARROW`` only the numbers stand at the hoop, without marks and legend. ``scale_words``: say the scale, true at printed size.
     """
-    curve, placed = _stand(view, places)
+    curve = places.line.curve
+    placed = tuple((place, place.drawn_mm) for place in view.places if place.drawn_mm is not None)
     plan = _plan(placed, places, curve, width)
     span = max(x for x, _, _ in curve.points) - min(x for x, _, _ in curve.points)
     height = max(y for _, y, _ in curve.points)
@@ -97,12 +98,10 @@ def hoop_drawings(view: HoopView, places: Places, width: float = 180.0, scale_wo
     items += _column_marks(plan.left, arch, plan.column, crown_row, low, "end", places)
     items += _column_marks(plan.right, arch, width - plan.column, crown_row, low, "start", places)
     items += _crown_marks(plan.crown, arch, width, places)
-    foot, bottom = _foot_words(arch, places, width, ground + 7.0, any(place.along_mm is None for place in view.places), scale_words)
+    foot, bottom = _foot_words(arch, places, width, ground + 7.0, bool(view.unknown()), scale_words)
     items += foot
-    here = {place.key for place, _ in placed}
-    loose = [place for place in view.places if place.key not in here]
     arch_drawing = Drawing(width, bottom, _title(view), _description([place for place, _ in placed], places), tuple(items))
-    return [arch_drawing, *draw_trays(loose, places, width)]
+    return [arch_drawing, *draw_trays(view.unknown(), places, width)]
 
 
 def draw_hoop(view: HoopView, places: Places, width: float = 180.0, scale_words: bool = True) -> Drawing:
@@ -125,51 +124,6 @@ def _description(shown_places: Sequence[Place], places: Places) -> str:
     return (
         " ".join([intro, *(places.words(place) + "." for place in shown_places)]) if shown_places else f"{intro} No fitting is drawn here."
     )
-
-
-def _stand(view: HoopView, places: Places) -> tuple[HoopCurve, Placed]:
-    """The line to draw, and the places that can stand on it with their distance along it."""
-    curve = places.schedule.shape
-    known = tuple((place, place.along_mm) for place in view.places if place.along_mm is not None)
-    drawable = curve is not None and len(curve.points) > 1 and curve.length_mm > 0
-    if curve is not None and drawable and curve.stated:
-        return curve, known
-    if known:
-        return _straight(view, places.schedule.tubes), known
-    if curve is None or not drawable:
-        curve = _symbol(places.schedule.structure)
-    return curve, tuple((place, along) for place in view.places if (along := _landmark(place, curve.length_mm)) is not None)
-
-
-def _symbol(frame: Structure) -> HoopCurve:
-    """An arch that stands for a hoop of which no shape is known: half an ellipse in the frame's proportions, or in plain ones."""
-    wide, high = frame.width_mm or 2000.0, frame.height_mm or 1100.0
-    points: list[tuple[float, float, float]] = []
-    along = 0.0
-    for index in range(61):
-        turn = math.pi * (1 - index / 60)
-        x, y = wide / 2 * math.cos(turn), high * math.sin(turn)
-        if points:
-            along += math.hypot(x - points[-1][0], y - points[-1][1])
-        points.append((x, y, along))
-    return HoopCurve(tuple(points), along, (), stated=False)
-
-
-def _landmark(place: Place, total: float) -> float | None:
-    """Where a place stands on any hoop, whatever its shape: right at a foot, or right at the ridge."""
-    told = [item for item in place.placements if item.datum is not None and item.offset_mm is not None]
-    spots = {f"{item.datum} {item.side}" if item.datum == "foot" else item.datum for item in told}
-    spot = spots.pop() if len(spots) == 1 and all(item.offset_mm == 0 for item in told) else None
-    return None if spot is None else {"foot left": 0.0, "foot right": total, "ridge": total / 2}.get(spot)
-
-
-def _straight(view: HoopView, tubes: tuple[TubeInfo, ...]) -> HoopCurve:
-    """A hoop of unknown shape lies straight: distances along it still hold."""
-    ends = [tube.end_mm for tube in tubes if tube.end_mm is not None]
-    known = [place.along_mm for place in view.known() if place.along_mm is not None]
-    total = max([*ends, *known, 1000.0])
-    joints = tuple(end for end in ends if end < total)
-    return HoopCurve(((-total / 2, 0.0, 0.0), (total / 2, 0.0, total)), total, joints, stated=False)
 
 
 def _plan(placed: Placed, places: Places, curve: HoopCurve, width: float) -> _Plan:
@@ -212,13 +166,14 @@ def _frame_shapes(arch: _Arch, places: Places, width: float, height: float) -> l
     shapes: list[Shape] = []
     if height > 0:
         shapes.append(Stroke(((left - 6, ground), (right + 6, ground)), 0.5, "mid"))
-        shapes += [Stroke(((x, ground), (x - 1.6, ground + 1.6)), 0.25, "mid") for x in _steps(left - 4, right + 6, 4.0)]
+        hatch = [((x, ground), (x - 1.6, ground + 1.6), (x, ground)) for x in _steps(left - 4, right + 6, 4.0)]
+        shapes.append(Stroke(tuple(point for tooth in hatch for point in tooth), 0.25, "mid"))  # one comb: a line less for each tooth
         shapes.append(Words(width / 2, 4.0, "outside", 3.2, "middle", tone="mid"))
         shapes.append(Words(width / 2, ground - height + 7.5, "inside", 3.2, "middle", tone="mid"))
         shapes += _height_line(arch, places, width / 2, height)
-    shapes.append(Stroke(line, 2.3, "mid" if dashed else "ink", dashed))
-    if not dashed:
-        shapes.append(Stroke(line, 1.5, "pale"))
+    # An arch that only stands for the hoop is a pale band about a broken line.
+    shapes.append(Stroke(line, 2.3, "light" if dashed else "ink"))
+    shapes.append(Stroke(line, 0.35, "mid", True) if dashed else Stroke(line, 1.5, "pale"))
     for along in arch.curve.joints_mm:
         spot = arch.spot(along)
         shapes.append(
@@ -246,12 +201,12 @@ def _tube_names(arch: _Arch, places: Places, height: float) -> list[Shape]:
     """Each tube's name on the inside of its middle; none where a tube's ends are not known."""
     rows: list[tuple[float, _Spot, str]] = []
     for tube in places.schedule.tubes:
-        if tube.start_mm is not None and tube.end_mm is not None:
-            spot = arch.spot((tube.start_mm + tube.end_mm) / 2)
+        if (middle := places.line.middle(tube)) is not None:
+            spot = arch.spot(middle)
             rows.append((spot.y - spot.out_y * 5 + 1.1, spot, printable(tube.name)))
-    middle = [(spot, fitted(name, 3.0, 46.0)) for _, spot, name in rows if _side(spot, arch) == 0 and height > 0]
-    shapes: list[Shape] = [Words(spot.x, spot.y + 17.0, name, 3.0, "middle", tone="mid") for spot, name in middle]
-    inner = [(spot.y + 17.0, mono_width(name, 3.0) / 2) for spot, name in middle] + [(arch.ground - height + 7.5, 7.0)]
+    crown = [(spot, fitted(name, 3.0, 46.0)) for _, spot, name in rows if _side(spot, arch) == 0 and height > 0]
+    shapes: list[Shape] = [Words(spot.x, spot.y + 17.0, name, 3.0, "middle", tone="mid") for spot, name in crown]
+    inner = [(spot.y + 17.0, mono_width(name, 3.0) / 2) for spot, name in crown] + [(arch.ground - height + 7.5, 7.0)]
     for side in (-1, 1):
         chosen = sorted((row for row in rows if _side(row[1], arch) == side), key=lambda row: row[0])
         heights = spread([row[0] for row in chosen], [4.6] * len(chosen), arch.ground - max(height, 1) + 6, arch.ground - 3) or []
@@ -328,9 +283,10 @@ def _foot_words(arch: _Arch, places: Places, width: float, y: float, letters: bo
 def _how(arch: _Arch, width: float, flat: bool, scale_words: bool) -> str:
     """How to look at the drawing, in one line that fits it."""
     if width < NARROW:
-        return "Drawn straight: shape not in the manual" if flat else "Seen from the front end"
+        to_scale = "" if arch.curve.stated else ", not to scale"
+        return "Drawn straight: shape not in the manual" if flat else f"Seen from the front end{to_scale}"
     if flat:
         return "Shape not in the manual: the hoop is drawn straight, seen from the front end"
     if not arch.curve.stated:
-        return "Seen from the front end. The manual gives no shape: this arch only stands for it"
+        return "Seen from the front end. Not to scale: the manual gives no shape, this arch stands for it"
     return "Seen from the front end, looking along the tunnel" + (f", 1 : {round(1 / arch.scale)}" if scale_words else "")

@@ -120,7 +120,7 @@ def legend(y: float, width: float, letters: bool) -> tuple[Shape, ...]:
         ("3", "any-time", "can wait"),
     ]
     if letters:
-        entries.append(("a", "any-time", "no measured spot"))
+        entries.append(("a", "any-time", "spot not drawn"))
     sizes = [6.2 + mono_width(words, 3.0) for _, _, words in entries]
     space = (width - sum(sizes)) / max(len(entries) - 1, 1)
     shapes: list[Shape] = []

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from hoopwright.model.schedule import Placement, Schedule, When
+from hoopwright.reporting.drawn_line import DrawnLine
 from hoopwright.reporting.grouping import hoop_range, placements_of
 from hoopwright.reporting.lengths import Units, length
 from hoopwright.reporting.marks import marks_of
@@ -22,11 +23,14 @@ TIME_WORDS: dict[When, str] = {
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Fittings that sit together. ``along_mm`` None: the manual gives no place; ``tube`` is where it is known to be, if anything is."""
+    """Fittings that sit together. ``drawn_mm`` is the distance along the drawn line, None where the manual leaves the place open.
+
+    ``tube`` is where it is known to be, if anything is.
+    """
 
     key: str
     placements: tuple[Placement, ...]
-    along_mm: float | None
+    drawn_mm: float | None
     tube: str | None
     place_words: str
 
@@ -49,16 +53,24 @@ class HoopView:
         return hoop_range(self.hoops)
 
     def known(self) -> tuple[Place, ...]:
-        """The places with a distance along the hoop, from the left foot on."""
-        return tuple(place for place in self.places if place.along_mm is not None)
+        """The places that can be drawn on the hoop, from the left foot on."""
+        return tuple(place for place in self.places if place.drawn_mm is not None)
 
     def unknown(self) -> tuple[Place, ...]:
         """The places that the manual leaves open."""
-        return tuple(place for place in self.places if place.along_mm is None)
+        return tuple(place for place in self.places if place.drawn_mm is None)
 
     def key_of(self) -> dict[str, str]:
         """The place's number or letter for every placement id."""
         return {item.id: place.key for place in self.places for item in place.placements}
+
+
+def counted(items: Iterable[Placement]) -> str:
+    """``1 rail clamp, 2 washer``: the pieces of each fitting together."""
+    counts: dict[str, int] = {}
+    for item in items:
+        counts[item.fitting] = counts.get(item.fitting, 0) + item.quantity
+    return ", ".join(f"{number} {shown(name)}" for name, number in counts.items())
 
 
 def letters(number: int) -> str:
@@ -80,9 +92,7 @@ class Places:
         self.marks = marks_of(schedule)
         self._by_id = {placement.id: placement for placement in schedule.placements}
         self._by_hoop = placements_of(schedule)
-        shape = schedule.shape
-        # On a curve that only stands for the hoop, a distance along it would be a made-up place.
-        self._to_scale = shape is None or shape.stated
+        self.line = DrawnLine(schedule)
         self._roles = {hoop.id: hoop.role for hoop in schedule.structure.hoops}
 
     def where(self, item: Placement) -> str:
@@ -126,34 +136,35 @@ class Places:
     def view(self, hoops: tuple[str, ...]) -> HoopView:
         """The view of hoops that are dressed alike; ids are those of the first."""
         items = self._by_hoop[hoops[0]]
-        known = self._together(sorted((item for item in items if item.along_mm is not None), key=lambda item: item.along_mm or 0.0))
+        spots = [(spot, item) for item in items if (spot := self.line.at(item)) is not None]
+        known = self._together(sorted(spots, key=lambda pair: pair[0]))
+        drawn = {item.id for _, item in spots}
         loose: dict[tuple[str | None, str], list[Placement]] = {}
         for item in items:
-            if item.along_mm is None:
+            if item.id not in drawn:
                 loose.setdefault((item.section, self.where(item)), []).append(item)
-        numbered = known if self._to_scale else []
-        lettered = [*([] if self._to_scale else known), *loose.values()]
-        places = [self._place(str(index + 1), group, group[0].along_mm) for index, group in enumerate(numbered)]
-        places += [self._place(letters(index), group, None) for index, group in enumerate(lettered)]
+        places = [self._place(str(index + 1), group, spot) for index, (spot, group) in enumerate(known)]
+        tubes = [tube.name for tube in self.schedule.tubes]
+        rest = sorted(loose.values(), key=lambda group: tubes.index(tube) if (tube := self.tube_at(group[0])) in tubes else len(tubes))
+        places += [self._place(letters(index), group, None) for index, group in enumerate(rest)]
         role = self._roles.get(hoops[0], "")
         return HoopView(hoops, f"{role} hoop" + ("s" if len(hoops) > 1 else "") if role else "", tuple(places))
 
     @staticmethod
-    def _together(items: Sequence[Placement]) -> list[list[Placement]]:
-        groups: list[list[Placement]] = []
-        for item in items:
-            start = groups[-1][0].along_mm if groups else None
-            if start is not None and item.along_mm is not None and item.along_mm - start <= SAME_PLACE_MM:
-                groups[-1].append(item)
+    def _together(spots: Sequence[tuple[float, Placement]]) -> list[tuple[float, list[Placement]]]:
+        groups: list[tuple[float, list[Placement]]] = []
+        for spot, item in spots:
+            if groups and spot - groups[-1][0] <= SAME_PLACE_MM:
+                groups[-1][1].append(item)
             else:
-                groups.append([item])
+                groups.append((spot, [item]))
         return groups
 
-    def _place(self, key: str, items: list[Placement], along: float | None) -> Place:
+    def _place(self, key: str, items: list[Placement], drawn: float | None) -> Place:
         ordered = tuple(sorted(items, key=lambda item: TIMES.index(item.when)))
         # The words of the most telling fitting stand for all that sit there: a bolt in a clamp is where the clamp is.
         best = min(ordered, key=lambda item: (item.datum is None or item.offset_mm is None, item.loose is None))
-        return Place(key, ordered, along, self.tube_at(ordered[0]), self.where(best))
+        return Place(key, ordered, drawn, self.tube_at(ordered[0]), self.where(best))
 
     def pieces(self, place: Place) -> list[tuple[str, When]]:
         """The marks at a place, each with its number where it is more than one: ``J``, ``2×W``; equal ones counted together."""
@@ -165,5 +176,4 @@ class Places:
 
     def words(self, place: Place) -> str:
         """The place in words, for readers who cannot see the drawing."""
-        pieces = ", ".join(f"{item.quantity} {shown(item.fitting)}" for item in place.placements)
-        return f"Place {place.key}: {pieces}; {place.place_words}"
+        return f"Place {place.key}: {counted(place.placements)}; {place.place_words}"

@@ -13,13 +13,13 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from hoopwright.model.schedule import Placement, Schedule
+from hoopwright.model.schedule import Placement, Schedule, When
 from hoopwright.reporting.canvas import TONES, Block, Disc, Drawing, Shape, Stroke
 from hoopwright.reporting.cautions import CAUTIONS, LIMITS
 from hoopwright.reporting.glyphs import breakable, mono_width, plain_letters, printable
 from hoopwright.reporting.grouping import hoop_range, same_counts
 from hoopwright.reporting.hoop_drawing import hoop_drawings
-from hoopwright.reporting.hoop_sheet import NAME_LIMIT, QUOTE_LIMIT, Row, StepNames, finding_row, hoop_sheet, hoop_views, question_row
+from hoopwright.reporting.hoop_sheet import NAME_LIMIT, Row, StepNames, finding_row, hoop_sheet, hoop_views, question_row
 from hoopwright.reporting.lengths import Units, length
 from hoopwright.reporting.makers import Paper
 from hoopwright.reporting.marks import codes_of, fittings_of
@@ -33,6 +33,7 @@ from hoopwright.reporting.typesetting import REFUSED, typeset
 
 TEMPLATE = Path(__file__).with_name("sheets.typ")
 PROGRAM = Path(__file__).with_name("typesetting.py")
+STEP_LIMIT = 1500  # what is to be done, and what to take care of, must not be cut short
 WIDTH = 180.0  # mm between the margins, on both papers
 _COLUMNS = 11  # fittings that stand side by side in one table of the front page
 
@@ -148,7 +149,7 @@ def _front(schedule: Schedule, places: Places, steps: StepNames) -> Row:
         "questions": [question_row(question, steps) for question in schedule.questions],
         "limits": LIMITS,
         "cautions": [{"head": caution.heading, "text": caution.text} for caution in CAUTIONS],
-        "own": [f"{steps.page(source)}: “{clipped(shown(source.quote), QUOTE_LIMIT)}”" for source in schedule.cautions],
+        "own": [f"{steps.page(source)}: “{clipped(shown(source.quote), STEP_LIMIT)}”" for source in schedule.cautions],
     }
 
 
@@ -176,16 +177,20 @@ def _order(schedule: Schedule, steps: StepNames) -> list[Row]:
     """The steps in the revised order, moved ones with their reason."""
     known = {step.id: step for step in schedule.steps}
     order = schedule.work_order or tuple(known)
+    labelled = sum(step.label is not None for step in schedule.steps) * 2 > len(schedule.steps)
+    used = {item.step for item in schedule.placements}
     rows = []
     for id in order:
-        if (step := known.get(id)) is None:
+        if (step := known.get(id)) is None or not step.text.strip():
             continue
         moves = [move for move in schedule.moves if move.step == id]
         rows.append(
             {
-                "step": clipped(printable(step.label), 7) if step.label else "–",
+                "step": clipped(printable(step.label), 7) if step.label else "",
+                # Between numbered steps, words without a number that put nothing anywhere are there to be read, not ticked off.
+                "tick": step.label is not None or not labelled or id in used or bool(moves),
                 "section": clipped(shown(step.section or ""), 80),
-                "text": clipped(shown(step.text), QUOTE_LIMIT),
+                "text": clipped(shown(step.text), STEP_LIMIT),
                 "page": step.page,
                 "option": clipped(shown(step.option), 40) if step.option else "",
                 "moved": [_moved(move.before, move.reason, move.hoops, steps) for move in moves],
@@ -228,17 +233,15 @@ def _piece(item: Placement, places: Places) -> str:
 def _reading(reading: Reading, places: Places) -> Row:
     known = reading.tape_mm is not None
     spots = dict.fromkeys(places.where(item) for item in reading.placements)
+    pieces: dict[tuple[str, When], int] = {}
+    for item in reading.placements:
+        pieces[item.fitting, item.when] = pieces.get((item.fitting, item.when), 0) + item.quantity
     return {
         "tape": length(reading.tape_mm, places.units) if known else "–",
         "where": "" if known else clipped("; ".join(spots), NAME_LIMIT),
         "pieces": [
-            {
-                "mark": places.marks[item.fitting],
-                "name": clipped(shown(item.fitting), 60),
-                "number": item.quantity,
-                "time": item.when,
-            }
-            for item in reading.placements
+            {"mark": places.marks[name], "name": clipped(shown(name), 60), "number": number, "time": time}
+            for (name, time), number in pieces.items()
         ],
     }
 

@@ -10,16 +10,15 @@ from hoopwright.reporting.glyphs import fitted, mono_width, printable
 from hoopwright.reporting.grouping import hoop_range
 from hoopwright.reporting.labels import LINE, Label, label_for, tape_hook
 from hoopwright.reporting.lengths import length
-from hoopwright.reporting.places import TIMES, Place, Places
+from hoopwright.reporting.places import TIMES, Place, Places, counted
 from hoopwright.reporting.spread import spread
 from hoopwright.reporting.tapes import Reading, Tape
-from hoopwright.reporting.text import shown
 
 END_ROOM = 7.0
 READ_SIZE = 4.4
 LABEL_ROOM = 40.0
 _HALF = 1.5  # half of the tube's width on paper
-_LEADER = 7.0
+_LEADER = 5.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +59,8 @@ def _title(tape: Tape) -> str:
 
 def reading_words(reading: Reading, places: Places) -> str:
     """A reading in words: ``900 mm: 1 rail clamp, 2 washer``."""
-    pieces = ", ".join(f"{item.quantity} {shown(item.fitting)}" for item in reading.placements)
-    return f"{length(reading.tape_mm, places.units) if reading.tape_mm is not None else 'no distance given'}: {pieces}"
+    where = length(reading.tape_mm, places.units) if reading.tape_mm is not None else "no distance given"
+    return f"{where}: {counted(reading.placements)}"
 
 
 def _description(tape: Tape, places: Places) -> str:

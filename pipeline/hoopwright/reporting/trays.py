@@ -1,4 +1,4 @@
-"""Trays: what the manual gives no place for lies beside the tube, never at a made-up spot on it."""
+"""The tray: what the manual gives no place for lies beside the hoop, never at a made-up spot on it."""
 
 from __future__ import annotations
 
@@ -6,16 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.reporting.canvas import Block, Drawing, Item, Mark, Words
-from hoopwright.reporting.glyphs import fitted, printable, wrapped
+from hoopwright.reporting.glyphs import mono_width, printable, wrapped
 from hoopwright.reporting.labels import SIGN, Label, label_for
 from hoopwright.reporting.places import Place, Places
 
+_TITLES = ("Lying ready: the manual does not say where, or not well enough to draw it", "Lying ready: not drawn on the hoop", "")
 _HEAD = 6.5
 _WORDS = 4.2
-_SPACE = 4.0
 _SIDE = 2.5
-_CELL = 54.0  # an entry is about this wide
-_ROWS = 8  # rows of entries in one tray
+_CELL = 58.0  # an entry is about this wide
+_ROWS = 8  # rows of entries in one tray: more would not break over a page
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,90 +27,47 @@ class _Entry:
     height: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Tray:
-    """Rows of entries, each ``cell`` wide; the tray covers ``cells`` columns of the sheet."""
-
-    title: str
-    rows: tuple[tuple[_Entry, ...], ...]
-    cells: int
-
-    @property
-    def height(self) -> float:
-        return _HEAD + sum(max(entry.height for entry in row) for row in self.rows) + 1.5
-
-
 def draw_trays(loose: Sequence[Place], places: Places, width: float) -> list[Drawing]:
-    """A drawing for each row of trays, ``width`` mm wide: one tray for each tube, as many side by side as there is room."""
+    """The tray as a drawing ``width`` mm wide; more than one where it would be too tall for a page."""
     columns = max(int(width / _CELL), 1)
-    cell = width / columns
-    drawings: list[Drawing] = []
-    for row in _shelves(
-        [part for title, chosen in _groups(loose, places) for part in _trays(title, chosen, places, columns, cell)], columns
-    ):
-        top = 0.0 if drawings else 8.0
-        items: list[Item] = [] if drawings else [Words(0.0, 5.0, "Lying ready, as their spot cannot be drawn:", 3.4, bold=True)]
-        used = 0
-        for tray in row:
-            items += _drawn(tray, used * cell, top, tray.cells * cell - (_SPACE if used + tray.cells < columns else 0.0), cell, places)
-            used += tray.cells
-        height = top + max(tray.height for tray in row) + 2.0
-        names = [item.name for item in items if isinstance(item, Mark)]
-        drawings.append(Drawing(width, height, "Lying ready", "Not drawn at their spot: " + "; ".join(names), tuple(items)))
-    return drawings
-
-
-def _shelves(trays: Sequence[_Tray], columns: int) -> list[list[_Tray]]:
-    """The trays in their order, row by row, each row as full as it gets."""
-    shelves: list[list[_Tray]] = []
-    for tray in trays:
-        if shelves and sum(other.cells for other in shelves[-1]) + tray.cells <= columns:
-            shelves[-1].append(tray)
-        else:
-            shelves.append([tray])
-    return shelves
-
-
-def _groups(loose: Sequence[Place], places: Places) -> list[tuple[str, list[Place]]]:
-    order = [tube.name for tube in places.schedule.tubes]
-    found: dict[str | None, list[Place]] = {}
-    for place in loose:
-        found.setdefault(place.tube, []).append(place)
-    known = sorted((name for name in found if name is not None), key=lambda name: order.index(name) if name in order else len(order))
-    titles = [(f"on the {printable(name)}", found[name]) for name in known]
-    return titles + ([("tube not named", found[None])] if None in found else [])
-
-
-def _trays(title: str, chosen: list[Place], places: Places, columns: int, cell: float) -> list[_Tray]:
-    """The tray of one tube; more than one where it would be too tall for a page."""
-    across = min(columns, len(chosen))
-    entries = [_entry(place, places, cell - _SPACE - 2 * _SIDE) for place in chosen]
-    rows = [tuple(entries[start : start + across]) for start in range(0, len(entries), across)]
-    name = fitted(title, 3.2, across * cell - _SPACE - 2 * _SIDE)
-    return [_Tray(name, tuple(rows[start : start + _ROWS]), across) for start in range(0, len(rows), _ROWS)]
+    cell = (width - 2 * _SIDE) / columns
+    entries = [_entry(place, places, cell - _SIDE) for place in loose]
+    rows = [entries[start : start + columns] for start in range(0, len(entries), columns)]
+    return [_tray(rows[start : start + _ROWS], width, cell, places, first=start == 0) for start in range(0, len(rows), _ROWS)]
 
 
 def _entry(place: Place, places: Places, room: float) -> _Entry:
     label = label_for(place, places.pieces(place), room)
-    words = wrapped(printable(place.place_words), 3.0, room)
+    words = wrapped(printable(_where(place)), 3.0, room)
     return _Entry(label, tuple(words), label.height + _WORDS * len(words) + 1.0)
 
 
-def _drawn(tray: _Tray, x: float, y: float, width: float, cell: float, places: Places) -> list[Item]:
-    items: list[Item] = [
-        Block(x + 0.3, y, width - 0.6, tray.height, 1.5, "pale", "mid", 0.3, dashed=True),
-        Words(x + _SIDE, y + 4.6, tray.title, 3.2, tone="ink"),
-    ]
-    y += _HEAD
-    for row in tray.rows:
+def _where(place: Place) -> str:
+    """The tube, and what else is known; the side only where the tube's name does not say it."""
+    if place.tube is None:
+        return place.place_words
+    side = place.placements[0].side
+    told = side is not None and place.tube.startswith(f"{side} ")
+    return f"{place.tube}, {place.place_words.removeprefix(f'{side}, ') if told else place.place_words}"
+
+
+def _tray(rows: Sequence[Sequence[_Entry]], width: float, cell: float, places: Places, first: bool) -> Drawing:
+    height = sum(max(entry.height for entry in row) for row in rows)
+    y = _HEAD if first else 1.5
+    items: list[Item] = [Block(0.3, 0.3, width - 0.6, y + height + 0.7, 1.5, "pale", "mid", 0.3, dashed=True)]
+    if first:
+        items.append(Words(_SIDE, 4.6, next(words for words in _TITLES if mono_width(words, 3.0) < width - 2 * _SIDE), 3.0))
+    for row in rows:
         for index, entry in enumerate(row):
-            left = x + _SIDE + index * cell
-            shapes, box = entry.label.drawn(left + SIGN / 2, y + entry.label.height / 2, "start")
-            notes = [
-                Words(left, y + entry.label.height + 3.2 + _WORDS * line, words, 3.0, tone="mid") for line, words in enumerate(entry.words)
-            ]
-            place = entry.label.place
-            ids = tuple(item.id for item in place.placements)
-            items.append(Mark(place.key, places.words(place), ids, (*shapes, *notes), box))
+            items.append(_mark(entry, _SIDE + index * cell, y, places))
         y += max(entry.height for entry in row)
-    return items
+    names = "; ".join(item.name for item in items if isinstance(item, Mark))
+    return Drawing(width, y + 3.0, "Lying ready", f"Not drawn at their spot: {names}", tuple(items))
+
+
+def _mark(entry: _Entry, left: float, y: float, places: Places) -> Mark:
+    shapes, box = entry.label.drawn(left + SIGN / 2, y + entry.label.height / 2, "start")
+    top = y + entry.label.height + 3.2
+    notes = [Words(left, top + _WORDS * line, words, 3.0, tone="mid") for line, words in enumerate(entry.words)]
+    place = entry.label.place
+    return Mark(place.key, places.words(place), tuple(item.id for item in place.placements), (*shapes, *notes), box)

@@ -8,6 +8,7 @@ Ends with 0 when OUTPUT is written, or with ``REFUSED`` and Typst's words on sta
 
 from __future__ import annotations
 
+import io
 import sys
 from pathlib import Path
 
@@ -18,7 +19,17 @@ def typeset(template: bytes, data: str) -> bytes:
     """The PDF (PDF/UA-1, fonts embedded). Raises typst.TypstError."""
     import typst
 
-    return typst.compile(template, ignore_system_fonts=True, pdf_standards=["ua-1"], sys_inputs={"data": data})
+    return _packed(typst.compile(template, ignore_system_fonts=True, pdf_standards=["ua-1"], sys_inputs={"data": data}))
+
+
+def _packed(data: bytes) -> bytes:
+    """The same PDF with its many small objects, the tags for screen readers, compressed as well: less than a third of the size."""
+    import pikepdf
+
+    output = io.BytesIO()
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        pdf.save(output, object_stream_mode=pikepdf.ObjectStreamMode.generate, deterministic_id=True)
+    return output.getvalue()
 
 
 def main() -> int:
