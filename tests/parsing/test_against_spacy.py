@@ -161,13 +161,8 @@ def second_unit(it: Stretch) -> bool:
 
 
 def smiley(it: Stretch) -> bool:
-    """ "):", and "8)" of "(pos. 8)": to them smiling faces. (Judged: ours is right.)"""
-    return (it.cats, it.theirs) in ((("punct", "punct"), ("):",)), (("num", "punct"), ("8)",)), (("count",), ("(", "8)")))
-
-
-def second_of_a_pair(it: Stretch) -> bool:
-    """3,60 m x 8,75 m; 16'-0" x 32'-0": "x 8" is taken for a count. (Judged: ours is wrong; see the test marked so below.)"""
-    return it.cats[0] == "count" and re.fullmatch(r"x \d+(?:,\d+|'-\d+)", it.text) is not None
+    """ "):", and "8)" of "(pos. 8)" or "(#8)": to them smiling faces. (Judged: ours is right.)"""
+    return (it.cats, it.theirs) in ((("punct", "punct"), ("):",)), (("num", "punct"), ("8)",)), (("count",), ("(", "8)")), (("size", "punct"), ("#", "8)")))
 
 
 def range_with_a_dash(it: Stretch) -> bool:
@@ -182,7 +177,7 @@ def label_of_a_sub_step(it: Stretch) -> bool:
 
 TOKEN_KINDS: tuple[Callable[[Stretch], bool], ...] = (
     *(a_length, a_length_at_the_end, a_count, a_size, thousands, hyphened, contraction, abbreviation),
-    *(stop_behind_a_letter, second_unit, smiley, second_of_a_pair, range_with_a_dash, label_of_a_sub_step),
+    *(stop_behind_a_letter, second_unit, smiley, range_with_a_dash, label_of_a_sub_step),
 )
 
 
@@ -215,7 +210,6 @@ def test_every_kind_of_difference_occurs_and_most_tokens_are_the_same() -> None:
     assert same / (same + kinds.total()) > 0.95
 
 
-@pytest.mark.xfail(strict=True, reason="'x 8' and 'x 32' are taken for counts; once they are not, take out the kind second_of_a_pair")
 def test_a_pair_of_lengths_is_two_lengths() -> None:
     """Wrong of ours, found by the comparison."""
     pairs = {"3,60 m x 8,75 m": [3600.0, 8750.0], "16'-0\" x 32'-0\"": [4876.8, 9753.6]}
@@ -379,7 +373,7 @@ def test_every_name_of_a_part_that_spacy_finds_is_found(kit: Kit) -> None:
     spotting = spotter(kit)
     assert [name for name in spotting.entries if not spotting.meant(name)] == []
     found = list(found_phrases(kit))
-    assert len(found) > 5
+    assert len(found) > 4
     missed = [it for it in found if not it.spotted and name_kind(it) is None]
     assert [(it.phrase, it.names, [(el.type, el.text, el.parts) for el in it.over], it.sentence) for it in missed] == []
 

@@ -43,11 +43,18 @@ class Assembly:
     def hoops(self, event: Event) -> tuple[int, ...]:
         """The hoops that an event speaks of; those it names count as mentioned from here on."""
         section = self.steps.section[event.step]
-        hoops = self.hosts.hoops(event.hoops, self.mentioned[event.step] or self.mentioned[section])
+        hoops = self.hosts.hoops(event.hoops, self.mentioned[event.step] or self._dressed(event, section) or self.mentioned[section])
         if event.hoops is not None and event.hoops.kind not in ("all", "rest", "topic"):
             self.mentioned[event.step].update(hoops)
             self.mentioned[section].update(hoops)
         return hoops
+
+    def _dressed(self, event: Event, section: str) -> set[int]:
+        """For "the remaining hoops": those that this section has given the part to; empty where all or none of them have it."""
+        if event.hoops is None or event.hoops.kind != "rest" or not event.parts:
+            return set()
+        have = {d.hoop for d in self.drafts.of_section[section].by_part.get(event.parts[0], {}).values() if d.hoop is not None}
+        return have if 0 < len(have) < self.hosts.n else set()
 
     def do(self, kind: ActKind, hoops: tuple[int, ...], event: Event) -> None:
         """Note that something is done to hoops."""

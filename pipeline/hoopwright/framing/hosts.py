@@ -167,7 +167,8 @@ class Hosts:
         if unit.side in ("left", "right"):
             mine = [k for k in fits if self.tubes[k].side == unit.side]
             return [Spot(unit.side, mine[0] if len(mine) == 1 else None)]  # type: ignore[arg-type]
-        if unit.side == "centre" or (len(fits) == 1 and self.tubes[fits[0]].side == "centre"):
+        in_pairs = len(fits) > 1 and all(self.tubes[k].side != "centre" for k in fits)  # two roof tubes to a hoop
+        if (unit.side == "centre" and not in_pairs) or (len(fits) == 1 and self.tubes[fits[0]].side == "centre"):
             return [Spot("centre", fits[0] if len(fits) == 1 else None)]
         if many:
             return [Spot(self.tubes[k].side, k) for k in fits] if len(fits) > 1 else [Spot("left", 0), Spot("right", len(self.tubes) - 1)]

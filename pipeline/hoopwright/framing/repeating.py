@@ -60,6 +60,10 @@ def repeat(assembly: Assembly, event: Event) -> None:
     if event.side and event.hoops is None:
         _mirror(assembly, original.drafts())
         return
+    if event.side and event.hoops is not None and event.hoops.kind == "except":
+        only = set(assembly.hoops(event))  # "the right side, by the same rule, except that hoops 10 and 11 are left out"
+        _mirror(assembly, [d for d in original.drafts() if d.hoop in only])
+        return
     have = original.hoops()
     targets = _targets(assembly, event.hoops, have)
     assembly.mentioned[event.step].update(targets)

@@ -10,6 +10,9 @@ from hoopwright.outlining.quantities import leading, trailing
 from hoopwright.outlining.rows import Sheet
 
 _COUNTED = re.compile(r"^\d{1,4}\s*(?:[x×]\s|off\b|no\.?\s|nos\.?\s|pcs\.?\s|pieces?\b|ea\b)", re.IGNORECASE)
+_CONTAINER = re.compile(
+    r"^(?:bag|box|tray|carton|pack|packet|sack|tin|bundle|parcel|crate) (?:[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s+(?=\d)", re.IGNORECASE
+)
 _SHORT = 0.85  # a full row that begins with a number may as well be running text
 _CODED = re.compile(r"^(?:(?:item|ref|part)\.?\s+)?\(?[A-Z]{1,2}[-.]?\d{0,3}\)?\s*[:=–—-]\s+\S", re.IGNORECASE)
 
@@ -28,7 +31,11 @@ def list_lines(sheet: Sheet, closed: Collection[int], *taken: Collection[int]) -
 
 
 def _form(text: str) -> str | None:
-    """ "28 x saddle clamp" is counted, "Ten ground tubes" numbered, "H: saddle clamps - 28 No." coded; other rows have no form."""
+    """ "28 x saddle clamp" is counted, "Ten ground tubes" numbered, "H: saddle clamps - 28 No." coded; other rows have no form.
+
+    A container in front ("Tray 1:  7 ridge loops") makes no difference.
+    """
+    text = _CONTAINER.sub("", text)
     if (
         len(text) > 90
         or re.search(r"[.!?]\s+[A-Z]", text)

@@ -47,7 +47,12 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
 def _item_entries(item: Item, step: Step, section: Section, announced: bool, extra: str | None) -> Iterator[PartsEntry]:
     if item.table is not None:
         # The table below "Bag with the set:" is a list wherever it stands.
-        yield from table_entries(item.table, "parts" if announced and section.role == "build" else section.role, section.title, extra)
+        listed = table_entries(item.table, "parts" if announced and section.role == "build" else section.role, section.title, extra)
+        if not listed and (announced or section.role == "parts") and not item.table.head:
+            # "Tray 1:   7 ridge loops   14 rail loops" set in columns: each cell is a list
+            cells = [cell for row in item.table.rows for cell in row]
+            listed = [entry for cell in cells for entry in (prose_entries(cell, extra, bare=2) or line_entries(cell, extra))]
+        yield from listed
     elif (section.role == "parts" or announced or _announces(item.passage.text)) and item.kind in ("text", "bullet"):
         label = item.label if item.kind == "bullet" else step.label
         several = prose_entries(item.passage, extra, bare=1 if item.kind == "bullet" else 3)

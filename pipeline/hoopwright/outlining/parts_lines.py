@@ -19,6 +19,9 @@ _VERB = re.compile(
     r"\b(?:is|are|be|must|should|can|will|has|have|had|goes|takes?|needs?|gets?|comes?|do|does|not|they|them)\b", re.IGNORECASE
 )
 _BAG = re.compile(r"^bag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s*", re.IGNORECASE)
+_OTHER_BOX = re.compile(
+    r"^(?:box|tray|carton|pack|packet|sack|tin|bundle|parcel|crate) (?:[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s+(?=\d)", re.IGNORECASE
+)
 _CONTAINER_OF = re.compile(
     r"(?P<kind>bags?|box(?:es)?|packets?|packs?|tins?|handfuls?|rolls?|coils?|reels?)\s+of\s+(?=[a-z])", re.IGNORECASE
 )
@@ -40,6 +43,8 @@ def line_entries(passage: Passage, option: str | None, label: str | None = None)
     bag = _BAG.match(text)
     if bag:
         code, at = bag.group("bag"), bag.end()
+    if (box := _OTHER_BOX.match(text)) is not None:
+        at = box.end()  # "Tray 1:  7 ridge loops": a tray holds many things, and its number is no code of theirs
     lead = _LEAD_CODE.match(text[at:])
     if lead and not _is_number_then_mark(lead, text[at:]):
         code = code_of(lead.group("item") or lead.group("bracket") or lead.group("bare") or "") or code

@@ -107,9 +107,12 @@ def _supplies(sentence: str, bare: int) -> bool:
     text = sentence.strip()
     if not _named(text):
         return False
-    if _BAG.search(text) or words.list_lead.match(text):
+    if words.list_lead.match(text):
         return True
     lead = words.supply_lead.search(text)
+    # "The wrap clips in bag F have a hinge" only speaks of a bag.
+    if _BAG.search(text) and (lead or re.match(r"(?:the |in |also in )*bag\b", text, re.IGNORECASE)):
+        return True
     container = words.container.search(text)
     if lead and (
         container

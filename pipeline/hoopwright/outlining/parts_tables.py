@@ -126,7 +126,7 @@ def _by_content(table: Table) -> Columns | None:
     """Columns of a table without telling heads: numbers are quantities, short codes codes, the longest text the name."""
     width = max((len(row) for row in table.rows), default=0)
     numbers = [k for k in range(width) if _mostly(table, k, lambda text: cell_quantity(text) is not None or bool(_LOOSE.search(text)))]
-    codes = [k for k in range(width) if k not in numbers and _mostly(table, k, is_code)]
+    codes = [k for k in range(width) if k not in numbers and _mostly(table, k, code_of)]  # also "Bag F"
     texts = [k for k in range(width) if k not in numbers and k not in codes]
     if not texts:
         return None

@@ -190,7 +190,7 @@ def _line_pitch(document: Document, edges: dict[int, Margin]) -> float | None:
     for index, (before, line) in enumerate(pairwise(document.lines)):
         if not before.box or not line.box or before.page != line.page or index in cells or index + 1 in cells:
             continue
-        step = line.box.top - before.box.top
+        step = _top(line) - _top(before)
         if not 0 < step < 60:
             continue
         every.append(step)
@@ -199,9 +199,22 @@ def _line_pitch(document: Document, edges: dict[int, Margin]) -> float | None:
             full.append(step)
     if len(full) >= _ENOUGH:
         return _commonest(full)
-    heights = [line.box.bottom - line.box.top for line in document.lines if line.box]
+    heights = [_height(line) for line in document.lines if line.box]
     close = [step for step in every if step < _CLOSE * median(heights)] if heights else []
     return _commonest(close or every)
+
+
+def _top(line: Line) -> float:
+    """Where the line's first word stands, in points from the page's top: a line of a slanting scan is lower at its other end."""
+    box = line.words[0].box if line.words else line.box
+    assert box is not None
+    return box.top
+
+
+def _height(line: Line) -> float:
+    box = line.words[0].box if line.words else line.box
+    assert box is not None
+    return box.bottom - box.top
 
 
 def _commonest(steps: list[float]) -> float | None:
@@ -216,10 +229,10 @@ def _commonest(steps: list[float]) -> float | None:
 def _space(before: Line | None, line: Line, pitch: float | None) -> Gap:
     if before is None or before.box is None or line.box is None or pitch is None:
         return "none"
-    if before.page != line.page or line.box.top < before.box.top - 1:
+    if before.page != line.page or _top(line) < _top(before) - 1:
         return "soft"
-    height = max(before.box.bottom - before.box.top, line.box.bottom - line.box.top)
-    return "hard" if line.box.top - before.box.top > max(1.2 * pitch, 1.35 * height) else "none"
+    height = max(_height(before), _height(line))
+    return "hard" if _top(line) - _top(before) > max(1.2 * pitch, 1.35 * height) else "none"
 
 
 def _measure(document: Document, kept: list[int]) -> float:

@@ -25,7 +25,7 @@ from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.told_places import TellingPlaces
 from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes, tubes_by_other_names
-from hoopwright.parsing.types import group_nouns, hoop_types, name_groups
+from hoopwright.parsing.types import group_nouns, hoop_letter, hoop_types, name_groups
 
 __all__ = ["Reading", "parse"]
 
@@ -80,12 +80,13 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
     chunker.bare_mm = bare_mm(outline)
     chunker.groups.update(groups)
+    chunker.hoop_letter = hoop_letter(outline, names, facts.hoops)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
     interpreter.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])
     pairs = (" ".join(words) for words in kit.aliases if len(words) == 2)
     numbers = own.words["numbers"] if _named_by_words(outline, names) else {}
-    interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"], numbers)
+    interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"], numbers, _far_end(outline, names, facts.hoops))
     codes = {**kit.member_codes, **kit.codes}
     fittings = frozenset(name for name, part in kit.parts.items() if part.is_fitting)
     interpreter.lettering = Lettering(
@@ -100,6 +101,16 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     merged = apply_charts(outline, merge_tables(outline, readings, tables), chunker)
     whole = TellingPlaces(chunker, middle).read(merged)
     return Reading(facts, tuple(kit.parts.values()), tuple(link_places(whole, chunker)), dict(kit.members))
+
+
+def _far_end(outline: Outline, names: frozenset[str], hoops: int | None) -> frozenset[str]:
+    """What the manual says to stand at the last hoop: "hoop 22 is at the stream"."""
+    words = "|".join(sorted(names))
+    told = re.compile(
+        rf"\b(?:{words}) {hoops} (?:is|stands|ends|closes|comes) (?:up )?(?:at|by|against|near|next to|beside|towards) the ([a-z]+)",
+        re.IGNORECASE,
+    )
+    return frozenset(match[1].lower() for step in outline.steps for match in told.finditer(step.text)) if hoops and words else frozenset()
 
 
 def _marks(outline: Outline, kit: Kit) -> dict[str, tuple[str, ...]]:

@@ -102,7 +102,9 @@ def with_places(it: Interpreter, event: Event, places: tuple[Place, ...]) -> Eve
 
 def listed(it: Interpreter, c: Clause, segment: tuple[int, int]) -> bool:
     a, b = segment
-    return all(e.type in ("conj", "fit", "punct") for e in c.els[a:b])
+    return all(
+        e.type in ("conj", "fit", "punct") or e.low in it.chunker.with_ for e in c.els[a:b]
+    )  # "one bolt with one nut through each foot"
 
 
 def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], places: list[Place], made: list[Event]) -> Event:
@@ -222,6 +224,8 @@ def _hosts_or_last(
         hoops, nothing = it.it_hoops, False
     if nothing and pron is not None and it.last_is_member and not it.ctx.current:
         member, nothing = it.last_noun, False
+        if re.search(r"\b(?:each|every one|all) of (?:them|these|those)\b", c.low):
+            units = (Unit("member", member, None, True, spotting.listed_number(it, member)),)  # "over every one of them"
     things = [
         e
         for e in c.els
@@ -233,8 +237,7 @@ def _hosts_or_last(
     ]
     if nothing and things and it.kit.parts.get(t.parts[0] if t.parts else "") is not None and it.is_clip(t.parts):
         member = things[0].name
-    elif nothing and it.ctx.current and it.ctx.current[-1].kind == "add" and not t.more:
-        before = it.ctx.current[-1]
+    elif nothing and (not t.more or it.ctx.current) and (before := _goes_on_from(it)) is not None:
         units = tuple(u for u in before.units if u.kind in ("tube", "side", "foot", "joint", "shoulder") or before.member is not None)
         hoops, member = before.hoops, before.member
     if nothing and member is None and c.verb is not None and c.verb.passive and it.ctx.hoops is None:
@@ -247,6 +250,15 @@ def _hosts_or_last(
     if t.side and t.type in ("fit", "ellip") and not any(u.side for u in units):
         units = (*units, Unit("side", "side", t.side, False))
     return hoops, units, member, nothing
+
+
+def _goes_on_from(it: Interpreter) -> Event | None:
+    """What was added last in this sentence, or in the one before if a semicolon parts the two: "…; then a purlin clip"."""
+    if it.ctx.current:
+        return it.ctx.current[-1] if it.ctx.current[-1].kind == "add" else None
+    last = it.ctx.last[-1] if it.ctx.last else None
+    goes_on = it.text[:1].islower() and re.match(r"(?:and |but )?(?:then|next|lastly|last|after (?:that|it))\b", it.text)
+    return last if goes_on and last is not None and last.step == it.step_id and last.kind == "add" else None
 
 
 def _units_in_context(it: Interpreter, units: tuple[Unit, ...], member: str | None, named: bool) -> tuple[Unit, ...]:

@@ -279,7 +279,8 @@ def _is_particle(els: list[El], k: int) -> bool:
 
 def _subject_behind(els: list[El], k: int) -> bool:
     """A counted fitting behind the comma that closes a phrase in front of the clause."""
-    return els[0].type == "prep" and k + 1 < len(els) and els[k + 1].type == "fit" and els[k + 1].amount is not None
+    first = next((e for e in els if e.low not in ("also", "again", "then", "now", "next", "finally")), els[0])
+    return first.type == "prep" and k + 1 < len(els) and els[k + 1].type == "fit" and els[k + 1].amount is not None
 
 
 def _pairs_with(el: El, fitting: El) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from hoopwright.model.events import Selector
+from hoopwright.model.events import Amount, Selector
 from hoopwright.model.frame import Doubt
 from hoopwright.parsing.chunk import number_list
 from hoopwright.parsing.clauses import Clause
@@ -130,21 +130,21 @@ def same_fastening(it: Interpreter) -> bool:
 
 
 def unnamed_hoop(it: Interpreter) -> bool:
-    """Ask about "The hook goes over the hoop nearest the tap": a hoop told by a thing that stands at no hoop the manual names."""
+    """Ask about "The hook goes over the hoop nearest the tap", "the hoops near the door": hoops told by a thing, and no number of theirs."""
     words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"
-    match = re.search(
-        rf"\b(?:the|that|whichever|any) (?:{words}) (?:that (?:is|stands) )?(?:nearest|closest|next|nearer|beside|near|opposite)(?: to)?"
-        r" (?:the |your |a |an )?([a-z]+)",
-        it.text.lower(),
-    )
+    near = r"(?:that (?:is|are|stands?) )?(?:nearest|closest|next|nearer|beside|near|opposite|close)(?: to)?(?: the| your| a| an)? ((?:front |back |far )?[a-z]+)"
+    match = re.search(rf"\b(?:the|that|those|whichever|any) (?:{words})(s|es)? {near}", it.text.lower())
     fit = next((e for e in it.sentence_els if e.type == "fit" and e.parts), None)
-    if match is None or fit is None or match[1] in _NAMED_PLACES or match[1] in it.chunker.hoop_words:
+    if match is None or fit is None or match[2] in it.chunker.hoop_words or (match[1] is None and match[2].split()[-1] in _NAMED_PLACES):
         return False
-    it.emit(
-        it.event(
-            "ask",
-            fit.parts[:1],
-            doubts=(Doubt("member", f"'{match[0]}': which hoop takes the {fit.parts[0]}? None is counted.", ("none yet",), "none yet"),),
-        )
-    )
+    part = fit.parts[0]
+    listed = it.kit.parts[part].listed
+    if match[1] is not None and listed and match[2].split()[-1] in ("door", "entrance", "gate", "front"):
+        # "The hoops near the front door have a label clip apiece": as many as the list has
+        hoops = Selector("numbers", tuple(range(1, listed + 1)), each=True, text=match[0])
+        doubt = Doubt("member", f"'{match[0]}': which hoops are meant?", (f"hoops 1 to {listed}",), f"hoops 1 to {listed}")
+        it.emit(it.event("add", (part,), Amount(1, each=True), hoops, doubts=(doubt,)))
+        return True
+    message = f"'{match[0]}': which {'hoops take' if match[1] else 'hoop takes'} the {part}? None is counted."
+    it.emit(it.event("ask", fit.parts[:1], doubts=(Doubt("member", message, ("none yet",), "none yet"),)))
     return True

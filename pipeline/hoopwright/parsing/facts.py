@@ -57,7 +57,15 @@ class _Reader:
 _AFTER = {
     "width_mm": ("wide", "in width", "across", "width", "span"),
     "length_mm": ("long", "in length", "length"),
-    "height_mm": ("high", "in height", "tall", "height", "to the ridge", "at the ridge"),
+    "height_mm": (
+        *("high", "in height", "tall", "height"),
+        *(f"{way} the {top}" for way in ("to", "at", "under") for top in ("ridge", "crown", "peak", "apex")),
+        *(
+            f"from {low} to {top}"
+            for low in ("the ground", "the soil", "ground", "grade")
+            for top in ("the ridge", "the crown", "the peak", "ridge", "peak")
+        ),
+    ),
     "spacing_mm": (
         "apart",
         "centres",

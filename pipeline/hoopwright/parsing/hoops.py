@@ -114,6 +114,9 @@ def _except(chunker: Chunker, el: El, toks: list[Tok]) -> None:
         if other is None or other.role != "hoop":
             return
         out, end = other.hoops, other.j
+        behind = chunker.phrase(toks, end + 1) if end + 1 < len(toks) and toks[end].low in ("and", "or", "&") else None
+        if out is not None and behind is not None and behind.role == "hoop" and behind.hoops is not None:
+            out, end = join_selectors(out, behind.hoops), behind.j  # "all but the end hoops and the crop hoops"
     if out is None or el.hoops is None:
         return
     el.j = end

@@ -34,7 +34,7 @@ from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.kitlists import kit_lists
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
-from hoopwright.parsing.types import spell_types
+from hoopwright.parsing.types import spell_letter, spell_types
 
 
 @dataclass
@@ -169,6 +169,7 @@ class Interpreter:
                 text = item.passage.text[start:end]
                 for old, new in self.edits.get(step.id, ()):
                     text = corrected(text, old, new)
+                text = spell_letter(text, self.chunker.hoop_letter, self.chunker.hoop_words)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 
     def _title_bar(self, title: str) -> None:
@@ -187,6 +188,7 @@ class Interpreter:
 
     def _hoops_in(self, text: str) -> Selector | None:
         sel = None
+        text = spell_letter(text, self.chunker.hoop_letter, self.chunker.hoop_words)
         for el in self.chunker.elements(lex(text.lower() if text.isupper() else text)):
             if el.type == "mem" and el.role == "hoop" and el.hoops is not None and el.hoops.kind not in ("all", "topic"):
                 sel = el.hoops if sel is None else join_selectors(sel, el.hoops)
@@ -316,6 +318,8 @@ class Interpreter:
             and not self.checking
         ):
             self._unread(els)
+            if not self.out:
+                self._unread_number(els)
         if not self.out and re.search(
             r"\bshould (?:now |then |each )?(?:have|carry|show|bear)\b|\bready to (?:stand|join|raise)\b", text.lower()
         ):
@@ -403,6 +407,19 @@ class Interpreter:
                     )
                 )
                 return
+
+    def _unread_number(self, els: list[El]) -> None:
+        """Hoops that "have two there", and nothing was made of it: asked about, not dropped."""
+        number = next(
+            (e for e in els if e.type == "ellip" and e.amount is not None and e.amount.value and not e.definite and not e.used), None
+        )
+        hoops = any(e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind != "all" for e in els)
+        takes = any(e.type == "verb" and e.cls == "take" for e in els)
+        if number is None or not hoops or not takes or not self.recent:
+            return
+        name = self.recent[-1][0][0]
+        message = f"This gives some hoops '{number.text}', perhaps of the {name}; none is counted."
+        self.emit(self.event("ask", (name,), doubts=(Doubt("quantity", message, ("none", f"{number.amount.value}"), "none"),)))  # type: ignore[union-attr]
 
     def _remember(self, els: list[El]) -> None:
         self._note_path(els)
@@ -500,6 +517,8 @@ class Interpreter:
             acting.act(self, c)
             return
         if ruling.rule(self, c):
+            if (single := theming.named_first(self, c)) is not None:
+                adding.add_all(self, c, [single])
             return
         named = next(
             (

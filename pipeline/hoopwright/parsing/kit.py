@@ -198,7 +198,7 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
     rows = [(entry, *split_name(entry.name, grammar)) for entry in outline.parts]
     rows = [row for row in rows if row[1]]
     for entry, words, rest in rows:
-        twins = {(size_of(e) or "").lower() for e, w, _ in rows if w == words}
+        twins = {size.lower() for e, w, _ in rows if w == words and (size := size_of(e))}  # a list without the size means the same part
         fitting = is_fitting(words, grammar) and not _long(entry, words, grammar)
         size = size_of(entry)
         name = " ".join(words)

@@ -56,7 +56,7 @@ _SIZE = re.compile(
     re.IGNORECASE,
 )
 _COUNT = re.compile(
-    r"\((?P<par>\d{1,3})\)|(?P<no>\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|in\b|\"))"
+    r"\((?P<par>\d{1,3})\)|(?P<no>\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|cm|m\b|ft\b|in\b|\"|'|’)|[.,]\d)"
     r"|\bqty\.?:?\s?(?P<qty>\d{1,4})\b",
     re.IGNORECASE,
 )

@@ -53,6 +53,7 @@ class Lexicon:
         self.longest = min(_LONGEST, max(len(p.split()) for p in grammar.senses))
         self._index()
         self.bare_mm = False
+        self.hoop_letter = ""  # "R" where the ribs are called R1 to R6
         self.side_words: dict[str, str] = {}
         self.defined: set[str] = set()
         self.groups: dict[str, Selector] = {}

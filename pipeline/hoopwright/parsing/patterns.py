@@ -40,7 +40,7 @@ ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re
 TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
 ROUND = re.compile(
-    r"^(?:have|take) a (?:good |last |quick )?look\b|^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)",
+    r"^walk the (?:house|frame|tunnel|row|length|line|arcade|walk) (?:from end to end|through|round|over|with)\b|^(?:put|set|ask|get|have) (?:[\w-]+ ){1,4}(?:on|to|do the) count(?:ing)?\b|^(?:once|one last time|once again) (?:more )?(?:a?round|over)\b|^(?:have|take) a (?:good |last |quick )?look\b|^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)",
     re.IGNORECASE,
 )
 AFTERWARDS = re.compile(
@@ -52,6 +52,7 @@ NEEDS = re.compile(
 )
 STARTS = re.compile(r"(?:^|[.;,] )(?:start|begin|starting|beginning)\b.*\b(?:work|working|go|carry|move|continue|finish|proceed)\b")
 AFTER_ELLIPSIS = {
+    "there",
     "each",
     "apiece",
     "on",
@@ -76,6 +77,9 @@ AFTER_ELLIPSIS = {
     "right",
 }
 ONTO_STANDING = frozenset(["clip", "snap", "press", "hook", "strap", "wrap", "buckle", "click", "button", "lash", "tie", "stick"])
+HOLDS_FOR_ALL = re.compile(
+    r"^(?:this|that|the same|(?:the|this|that) rule|(?:these|those) rules) (?:holds?|appl(?:y|ies)|goes)\b", re.IGNORECASE
+)
 STANDS_BY = re.compile(
     r"\bshould (?:each |now |then |all |both )?(?:show|have|carry|bear|hold)\b"
     r"|^(?:final |last |closing )?(?:check|inspection|control|checklist)\b[^:.]{0,20}:"

@@ -26,7 +26,7 @@ def _compiled(pattern: str) -> re.Pattern[str]:
 
 
 @lru_cache(maxsize=2048)
-def _plain_part(pattern: str) -> str:
+def plain_part(pattern: str) -> str:
     """The longest run of small letters and blanks that stands in all matches: what is left without groups, classes and options."""
     rest = re.sub(r"\\.|\[\^?\]?[^\]]*\]", "\0", pattern)
     groups = 1
@@ -40,7 +40,8 @@ def _plain_part(pattern: str) -> str:
 class Plainer:
     """Rewrites sentences of a manual whose word for a hoop is one of ``hoop_words``; ``hoops`` is how many there are, if known.
 
-    ``names`` are the two-word names of the parts list, in the singular, to undo hyphens ("ridge-clips").
+    ``names`` are the two-word names of the parts list, in the singular, to undo hyphens ("ridge-clips"); ``far_end`` are the manual's
+    words for what stands at the last hoop ("hoop 22 is at the stream").
     """
 
     def __init__(
@@ -50,8 +51,10 @@ class Plainer:
         names: Collection[str] = (),
         ordinals: Mapping[str, int] | None = None,
         numbers: Mapping[str, int] | None = None,
+        far_end: Collection[str] = (),
     ) -> None:
         self.hoops = hoops
+        self.far = "|".join(map(re.escape, far_end)) or "(?!)"
         self.hoop = min(hoop_words, default="hoop")
         self.numbers = {word.capitalize(): n for word, n in (numbers or {}).items() if n and n > 0 and len(word) > 2 and word.isalpha()}
         self.names = frozenset(names)
@@ -62,7 +65,7 @@ class Plainer:
         behind_hoop = "".join(f"(?<!{word} )(?<!{word}s )" for word in sorted(hoop_words))
         self.capital = re.compile(rf"(?<=[a-z,] ){behind_hoop}(?:{'|'.join(self.numbers) or '(?!)'})\b(?! (?:of|more|other)\b)")
         self.rules: list[tuple[str, re.Pattern[str], str | Callable[[re.Match[str]], str]]] = [
-            (_plain_part(pattern), _compiled(pattern), into) for pattern, into in self._rules(hoop, many)
+            (plain_part(pattern), _compiled(pattern), into) for pattern, into in self._rules(hoop, many)
         ]
 
     def __call__(self, text: str) -> str:
@@ -88,6 +91,23 @@ class Plainer:
         """ "The second, third and sixth arches" by their numbers."""
         found = [self.ordinals[word] for word in re.findall(r"[a-z]+", match[1].lower()) if word in self.ordinals]
         return f"{plural(self.hoop)} {', '.join(map(str, found[:-1]))} and {found[-1]}"
+
+    def _each_with(self, match: re.Match[str]) -> str:
+        """ ", each with two screws in the post and two in the door": four each."""
+        words = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+        first, second = (int(n) if n.isdigit() else words.index(n.lower()) + 1 if n.lower() in words else 0 for n in (match[1], match[3]))
+        return f", {first + second} {match[2]} on each" if first and second else match[0]
+
+    def _to_the_far_end(self, match: re.Match[str]) -> str:
+        return f"hoops {match[1]} to {self.hoops}" if self.hoops and int(match[1]) > 1 else match[0]
+
+    def _one_in_each(self, match: re.Match[str]) -> str:
+        """ "There is one bolt in a ridge clip and one in a purlin clip, but two in a crop clip": what each takes."""
+        told = [
+            (match[1], match[3]),
+            *re.findall(rf"(?:and|but) ({_NUM}) (?:in|on|to|for) ((?:an?|each|every) [\w -]+)", match[4], re.IGNORECASE),
+        ]
+        return "; ".join(f"{owner.strip()} takes {number} {match[2]}" for number, owner in told)
 
     def _on_all(self, match: re.Match[str]) -> str:
         """ "Side loops come next, on all five": of five hoops."""
@@ -222,6 +242,20 @@ class Plainer:
                 "Do the same ",
             ),
             (r"^(?:and |then |now )?the same (?:again|once more|too) (?=(?:on|at|for|with|to|over)\b)", "Do the same "),
+            (rf"^(?:up to|as far as)(?: and including)? {hoop} (\d+),", rf"On {plural(hoop_word)} 1 to \1,"),
+            (
+                rf"\bfrom {hoop} (\d+) (?:on |down |along |back |up |right )*to the (?:(?:far|back|rear|other) end|{self.far})\b",
+                self._to_the_far_end,
+            ),
+            (r"\b(?:go|run|work) through (steps? [\d, and]+\d) (?:once )?again\b", r"repeat \1"),
+            (
+                r"^(?:then|now|next) the (left|right)(?:-hand)? side,? (?:by the same rules?|likewise|in the same way|the same)\b",
+                r"Do the same on the \1 side",
+            ),
+            (
+                rf",? except(?:ing)? (?:that )?({many} \d[\d, ]*(?:(?:and|to) \d+)?) (?:is|are) (?:left out|left free|left bare|skipped|omitted|passed over)\b",
+                rf" of all the {plural(hoop_word)} except \1",
+            ),
             # shares
             (
                 rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",
@@ -253,7 +287,7 @@ class Plainer:
             ),
             (
                 rf"^(.*?\b(?:into|on|onto|over|to|at|in) (?:each|every|both|either) (?:open )?ends? of )(the [\w -]+?) and (?:of |also of )?"
-                rf"((?:both|the two|all|each)(?: the)? (?!{many})[\w -]+?)\.?$",
+                rf"((?:both|the two|all|each)(?: the)? (?!{many}|ends? )[\w -]+?)\.?$",
                 r"\1\2; \1\3.",
             ),
             (
@@ -280,8 +314,34 @@ class Plainer:
             (rf"\bwalk (it|them|(?:the|each|every) {many}|{many} \d+) (?:up|upright)\b", r"raise \1"),
             (r"\band its (?:fellow|partner|twin|mate|counterpart) (?=(?:onto|on|over|to)\b)", "and one "),
             (r", half of (?:them|these|those) (?:in|into) [^,.;]+? and (?:the other )?half (?:of them )?(?:in|into) [^,.;]+", ""),
+            (
+                rf"^(?:then )?give (each of (?:its|the|their|these|those) [\w -]+?s|(?:each|every|both) (?!of)[\w -]+?) (?=(?:{_NUM}|an?|a pair of) )",
+                r"\1 takes ",
+            ),
             (r"^give (each|every) ([\w -]+?)( \([^)]*\))? its (?:own )?(?!(?:bolts|screws|nuts|washers|clips)\b)", r"\1 \2\3 takes one "),
             (r",? which (?:is|are) [^,;.\d]{3,40}, (?=(?:into|onto|on|over|round|in|to|through)\b)", " "),
+            (
+                rf"\bthere (?:is|are) ({_NUM}) ([a-z][\w -]*?) (?:in|on|to|for) ((?:an?|each|every) [\w -]+?)((?:,? (?:and|but) {_NUM} (?:in|on|to|for) (?:an?|each|every) [\w -]+?)+)(?=[,.;]|$)",
+                self._one_in_each,
+            ),
+            (r"^(?:to|on) the (left|right)(?: (?:of|side)\b[^,.;]*?)?,? do (?:just |exactly )?the same\b", r"Do the same on the \1"),
+            (rf",? (?:placed|set|fitted|arranged|spaced|in order) (?:just )?as (?:on|in|at) the [\w -]*?{many}\b", ""),
+            (r"\b(is|are) each (?=(?:[a-z]+ed|drawn|held|shut|bound|wound)\b)", r"\1 "),
+            (
+                r"\bstart (every one of them|each of them|them all|each one|every one|(?:each|every) [\w-]+) with (?:its|an?|one) ([\w -]+?)(?=[,.;]|$)",
+                r"put one \2 on \1",
+            ),
+            (
+                r"^(?:to|on) the (left|right) of the ridge(?: [a-z]+)?,? (?=(?:go(?:es)?|comes?|sits?|put|slide|fit|thread)\b)",
+                r"On the \1 side ",
+            ),
+            (r"\b(one|each|every|a) (length|section|piece|tube) (?:plugs|slots|screws|clips) (into|together)\b", r"\1 \2 fits \3"),
+            (
+                rf", each with ({_NUM}) ([a-z][\w -]*?) (?:in|into|through) [^,.;]+? and ({_NUM}) (?:in|into|through) [^,.;]+",
+                self._each_with,
+            ),
+            (r"^in (an?|each|every) ([\w -]+?) there (?:is|are) ", r"\1 \2 takes "),
+            (r"\bwith (an?|one) ([\w -]*?washer) under (?:its|the) ([a-z]+ nut)\b", r"with one \3 and one \2"),
             # verbs
             (r"\b((?:each|every|an?|the|this)(?: [a-z]+){1,2}) (?:plugs|clips|screws|bolts|hooks|slots) together\b", r"\1 fits together"),
             (r"\bstay(s?) put\b", r"stay\1"),

@@ -134,7 +134,7 @@ def copy(it: Interpreter, c: Clause) -> bool:
     _emit_copy(it, c, repeat, target, like, steps, side)
     if target is not None:
         it.ctx.example = False
-        it.ctx.hoops = target
+        it.ctx.hoops = None if target.kind == "rest" else target  # "Plant the remaining arches likewise. Drive a screw …": in all of them
     return True
 
 
@@ -192,7 +192,7 @@ def _emit_copy(
             hoops=target,
             like=like,
             steps=steps,
-            side=(side and target is None) or bool(re.search(r"other side|opposite side", low)),
+            side=(side and (target is None or target.kind == "except")) or bool(re.search(r"other side|opposite side", low)),
             verb=verb.low if verb is not None else None,
             text=it.text,
             act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None,

@@ -21,6 +21,8 @@ def rule(it: Interpreter, c: Clause) -> bool:
     for f in c.fits():
         if f.det == "both" and f.amount is None and f.gov == "obj" and it.is_fastener(f.parts):
             f.amount = Amount(2, text=f.text)  # "It takes both rivets"
+    if verb is not None and _more_hold_it(it, c, verb):
+        return True
     if verb is None or (not c.fits() and not (verb.cls == "take" and c.els[-1] is verb)):
         return False
     if _denied_to(it, c, verb):
@@ -48,6 +50,27 @@ def rule(it: Interpreter, c: Clause) -> bool:
         return False
     _emit_rules(it, c, verb, closers, owners, within)
     return True
+
+
+def _more_hold_it(it: Interpreter, c: Clause, verb: El) -> bool:
+    """Read "… and three more hold it to the gate": further pieces of the fastener that the rule before is about."""
+    subject = next((e for e in c.els if e.gov == "subj" and e.type == "ellip" and e.more), None)
+    held = any(e.type == "pron" and e.gov == "obj" for e in c.els)
+    if subject is None or subject.amount is None or verb.passive or verb.cls != "fasten" or not held:
+        return False
+    if not it.rule_fastener or it.rule_step != it.step_id or not it.rule_owners:
+        return False
+    it.emit(
+        it.event(
+            "rule", (it.rule_fastener,), subject.amount, owners=it.rule_owners, fastener=it.rule_fastener, more=True, member=_other_end(c)
+        )
+    )
+    return True
+
+
+def _other_end(c: Clause) -> str | None:
+    """The board or post that something is held to."""
+    return next((e.name for e in c.els if e.type == "mem" and e.gov in ("to", "on", "into") and e.role in ("bar", "other")), None)
 
 
 def _denied_to(it: Interpreter, c: Clause, verb: El) -> bool:
@@ -96,6 +119,8 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
             return ownership.spoken_of(it, earlier[-1].parts)[:1], held_with
     elif verb.cls in ("fasten", "null", "put") and verb.form == "base":
         owner = next((f for f in c.els if f.type in ("fit", "pron", "ellip") and f.gov == "obj" and _stands_for_each(f)), None)
+        if owner is None and held_with:  # "Fasten the board to every shelf clip with one bolt and two washers"
+            owner = next((f for f in c.fits() if f.gov in ("to", "at", "in") and f.each and it.is_clip(f.parts)), None)
         # "Fix both ends of every brace to its ring with one bolt"
         if owner is None and any(e.type == "mem" and e.role == "end" for e in c.els):
             owner = next((f for f in c.fits() if f.gov == "to" and f.det in ("its", "their") and it.is_clip(f.parts)), None)

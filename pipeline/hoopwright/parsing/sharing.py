@@ -110,8 +110,13 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
             t.amount, run[0].used = run[0].amount, True
             k += 2
             continue
+        if run and n is not None and n >= 2 and (enough := _all_told(it, c, run, n)):
+            run = run[:enough]  # "two on hoop 10, one low and one high, and two on hoop 11"
         if run and n is not None and n >= 2 and not any(r.more for r in run):
-            hoops = [e for e in c.els[c.els.index(run[0]) :] if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
+            stop = c.els.index(themes[k + 1 + len(run)]) if k + 1 + len(run) < len(themes) else len(c.els)
+            hoops = [
+                e for e in c.els[c.els.index(run[0]) : stop] if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used
+            ]
             places = share_places(it, c, run)
             shared = next((r for r in run if any(e in hoops and e.each for e in c.els[c.els.index(r) : c.els.index(r) + 4])), None)
             if shared is not None and shared.amount is not None and len(hoops) == 1:
@@ -123,10 +128,11 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
                 continue
             if not hoops and sum(p.count or 1 for p in places) <= n:
                 first, last = c.els.index(run[0]), c.els.index(run[-1])
-                for e in c.els[first:]:
+                for e in c.els[first:stop]:
                     if e.type == "mem":
                         e.used = True
-                c.places = [(i, p) for i, p in c.places if i < first] + [(first, p) for p in places]
+                behind = [(i, p) for i, p in c.places if i >= stop]
+                c.places = [(i, p) for i, p in c.places if i < first] + [(first, p) for p in places] + behind
                 for r in run:
                     r.used = True
                 assert last >= first
@@ -136,6 +142,15 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
         out += run
         k += 1 + len(run)
     return out
+
+
+def _all_told(it: Interpreter, c: Clause, run: list[El], n: int) -> int:
+    """How many of the shares make up the whole number ``n``, where a further number with hoops of its own follows them; 0 elsewhere."""
+    for k in range(1, len(run)):
+        if sum(p.count or 1 for p in share_places(it, c, run[:k])) == n:
+            behind = c.els[c.els.index(run[k]) :]
+            return k if any(e.type == "mem" and e.role == "hoop" and not e.used for e in behind) else 0
+    return 0
 
 
 def _each_behind(c: Clause, share: El, n: int) -> bool:
@@ -153,7 +168,7 @@ def _pair_of(c: Clause, t: El, run: list[El]) -> El | None:
     """The ends, sides or posts that a single piece is told for each of, where two shares follow."""
     if len(run) != 2:
         return None
-    between = c.els[c.els.index(t) : c.els.index(run[0])]
+    between = c.els[: c.els.index(run[0])]  # also in front: "For each post slide an eye along the bend, one from the left …"
     return next(
         (e for e in between if e.type == "mem" and e.role in ("end", "side", "other", "bar") and (e.each or e.det in ("both", "either"))),
         None,

@@ -53,6 +53,7 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
     bars: list[Unit] = []
     others: list[El] = []
     passed: list[El] = []
+    between: list[El] = []
     hoopish = False
     foreign = _of_bars(mems, c)
     for m in mems:
@@ -65,6 +66,8 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             and not (m.gov == "between" and m.role == "hoop" and m.hoops is not None and m.hoops.kind == "numbers")
         ):
             if m.gov == "between":
+                if m.role in ("bar", "other"):
+                    between.append(m)
                 continue
             if m.role in ("bar", "other"):
                 passed.append(m)
@@ -97,6 +100,8 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         elif m.role in ("bar", "other"):
             others.append(m)
     member = None
+    if len(between) > 1 and not others and not hoopish:
+        others = between[:1]  # "into the corner between header and post"
     if not others and not hoopish and not units and passed:
         others = [m for m in passed if m.gov in it.chunker.through]
     if others:
@@ -121,7 +126,7 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             replace(u, each=True) if u.kind in ("foot", "tube") and not u.plural and not u.side and u.det == "the" else u for u in units
         ]
     if hoopish:
-        bars = [b if b.number or not b.each else replace(b, number=_listed_number(it, b.name)) for b in bars]
+        bars = [b if b.number or not b.each else replace(b, number=listed_number(it, b.name)) for b in bars]
     return hoops, tuple(units), member, tuple(bars)
 
 
@@ -173,7 +178,7 @@ def _bar_unit(it: Interpreter, m: El, c: Clause) -> Unit:
     return Unit("member", m.name, m.side, each, number, m.plural, m.det)
 
 
-def _listed_number(it: Interpreter, name: str) -> int | None:
+def listed_number(it: Interpreter, name: str) -> int | None:
     """How many posts the parts list has, where only one kind of them bears that name; bars come in lengths."""
     if name.split()[-1] not in ("post", "stud", "jamb") or name.startswith("ground"):
         return None

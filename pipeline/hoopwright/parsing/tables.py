@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import replace
 
 from hoopwright.model.events import Amount, Event, Place, Selector, StepReading, Unit
@@ -166,7 +167,7 @@ def _cell(row: tuple[Passage, ...], columns: dict[str, int], name: str) -> Passa
 def selector_of(text: str, chunker: Chunker) -> Selector | None:
     """Which hoops a table cell means: "1 and 8", "2 to 7", "end hoops", "H3", "all"."""
     low = text.strip().lower()
-    cleaned = re.sub(r"\bh(?=\d)", "", low)
+    cleaned = re.sub(rf"\b(?:h|{chunker.hoop_letter.lower() or 'h'})-?(?=\d)", "", low)
     toks = lex(cleaned)
     found, end, onward = number_list(toks, 0, chunker.numbers)
     if found and end >= len(toks) - 1:
@@ -315,17 +316,21 @@ def _matrix(table: Table, step: Step, kit: Kit, chunker: Chunker, key: str, clai
             [(r, c) for r in range(len(table.rows)) for c in range(1, len(table.head))],
             lambda r, c: (table.rows[r][0].text, heads[c - 1]),
         )
-    hoops = [selector_of(h, chunker) for h in table.head[1:]]
+    hoops = [selector_of(h, chunker) for h in table.head]
     firsts = [_part_of(row[0].text, kit, chunker) if row else None for row in table.rows]
-    if all(h is not None for h in hoops) and any(firsts):
+    columns = [c for c in range(1, len(table.head)) if hoops[c] is not None]
+    # Between the names and the hoops may stand where they go: "Crop band | one on each half, 150 cm up | 2 | 2".
+    where = tuple(c for c in range(1, len(table.head)) if c not in columns)
+    if len(columns) > 1 and len(where) < 3 and (not where or max(where) < min(columns)) and any(firsts):
         return _cells(
             table,
             step,
             chunker,
             key,
             claim,
-            [(r, c) for r in range(len(table.rows)) for c in range(1, len(table.head))],
+            [(r, c) for r in range(len(table.rows)) for c in columns],
             lambda r, c: (table.head[c], firsts[r]),
+            where,
         )
     return []
 
@@ -346,15 +351,26 @@ def _places_of(head: str, chunker: Chunker) -> tuple[Unit, ...]:
     )
 
 
-def _cells(table: Table, step: Step, chunker: Chunker, key: str, claim: bool, cells: list[tuple[int, int]], lookup) -> list[StepReading]:  # type: ignore[no-untyped-def]
+def _cells(
+    table: Table,
+    step: Step,
+    chunker: Chunker,
+    key: str,
+    claim: bool,
+    cells: list[tuple[int, int]],
+    lookup: Callable[[int, int], tuple[str, str | None]],
+    where: tuple[int, ...] = (),
+) -> list[StepReading]:
+    """The events of number cells. ``lookup``: (words for the hoops, part) of a cell; ``where``: columns of their row that say where."""
     out = []
     units = [_places_of(head, chunker) for head in table.head]
+    told = [_told_place([row[c].text for c in where if c < len(row)], chunker) for row in table.rows]
     for r, c in cells:
         row = table.rows[r]
         if c >= len(row) or not row[c].runs:
             continue
-        where, part = lookup(r, c)
-        hoops = selector_of(where, chunker)
+        hoop_words, part = lookup(r, c)
+        hoops = selector_of(hoop_words, chunker)
         toks = lex(row[c].text)
         if part is None or hoops is None or not toks or toks[0].cat not in ("num", "count"):
             continue
@@ -370,6 +386,7 @@ def _cells(table: Table, step: Step, chunker: Chunker, key: str, claim: bool, ce
             Amount(value, text=row[c].text),
             hoops,
             units[c],
+            told[r],
             rows=(r + 1,),
             table=key,
             text=row[c].text,
@@ -378,6 +395,21 @@ def _cells(table: Table, step: Step, chunker: Chunker, key: str, claim: bool, ce
         )
         out.append(StepReading(step.id, source, (event,)))
     return out
+
+
+def _told_place(texts: list[str], chunker: Chunker) -> tuple[Place, ...]:
+    """Where the cells of a row put its pieces: "left half, 6 cm down" one place, "one on each half, 150 cm up" one on either side."""
+    text = ", ".join(texts)
+    if not text:
+        return ()
+    els = chunker.elements(lex(text))
+    places = [p for _, p in find_places(els, text)]
+    side = next((e.side for e in els if e.side in ("left", "right")), None)
+    if len(places) != 1:
+        return ()
+    if re.search(r"\b(?:each|either|both|every)\b", text, re.IGNORECASE):
+        return (replace(places[0], side="left"), replace(places[0], side="right"))
+    return (replace(places[0], side=places[0].side or side),)
 
 
 def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[StepReading]:

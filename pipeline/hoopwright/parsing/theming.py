@@ -166,6 +166,15 @@ def _subject_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinit
         )
     ):
         return True  # "Four screws hold the joint"
+    if (
+        verb.name in ("carry", "hold", "support", "bear")
+        and not verb.passive
+        and indefinite
+        and not f.each
+        and any(e.type == "mem" and e.gov == "obj" and e.role in ("bar", "other") and e.definite for e in c.els)
+        and any(e.type == "mem" and e.gov in ("on", "at", "to") and not e.used for e in c.els)
+    ):
+        return True  # "Three hinges carry the door on the left post"
     if verb.cls in ("go",) or (verb.passive and verb.cls in ("put", "fasten", "go", "feed")):
         return not f.each
     if verb.form == "ed" and verb.cls in ("put", "fasten") and indefinite:
@@ -198,6 +207,14 @@ def _without_object(c: Clause) -> bool:
     """ "Two rings snap on to the right leg": the verb has a host and no object, so its subject is what goes there."""
     hosts = [e for e in c.els if e.type == "mem" and not e.used and e.role in _HOSTS]
     return bool(hosts) and not any(e.gov == "obj" and e.type in ("fit", "mem", "pron", "ellip") for e in c.els)
+
+
+def named_first(it: Interpreter, c: Clause) -> El | None:
+    """The part of which the list has one, in "the turn button is fixed to the right post by a screw", if nothing has put it on yet."""
+    f = next((e for e in c.fits() if e.gov == "subj" and e.definite and e.amount is None and not e.plural), None)
+    if f is None or c.verb is None or not c.verb.passive or c.verb.cls not in ("fasten", "put"):
+        return None
+    return f if _first_named(it, f) and _on_named_hoops(c) else None
 
 
 def _first_named(it: Interpreter, f: El) -> bool:
@@ -248,7 +265,7 @@ def _governed_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefini
         f.gov in ("on", "by", "from")
         and indefinite
         and verb is not None
-        and verb.name in ("hang", "rest", "sit", "carry", "support", "hold")
+        and verb.name in ("hang", "rest", "sit", "carry", "support", "hold", "go", "lie")
         and f.amount is not None
         and (f.amount.value or 0) > 0
         and any(e.type == "mem" for e in (c.els if f.gov == "on" else c.els[c.els.index(f) :]))

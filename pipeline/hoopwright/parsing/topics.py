@@ -70,7 +70,7 @@ def topic(it: Interpreter, c: Clause) -> None:
         k = next((n for n, x in enumerate(it.clauses) if x is c), 0)
         fronted = front or (k + 1 < len(it.clauses) and it.clauses[k + 1].after_colon)  # "… on all the hoops: one to each side"
         it.fronted = it.fronted or fronted
-        if spoken and (fronted or (spoken[0].kind != "all" and all(f.definite and f.amount is None for f in c.fits()))):
+        if spoken and (fronted or (spoken[0].kind != "all" and all((f.definite and f.amount is None) or f.det == "no" for f in c.fits()))):
             sel = spoken[0]
             for other in spoken[1:]:
                 sel = join_selectors(sel, other)
@@ -170,6 +170,8 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "describes a fitting"
     if patterns.TABLE_SAYS.match(it.text):
         return "says how a table is read"
+    if patterns.HOLDS_FOR_ALL.match(it.text):
+        return "says where a rule holds"
     stands_by, going_round, remembered = _said_of(it.text)
     if stands_by:
         return "speaks of what lies ready, or of time and helpers"
@@ -186,7 +188,7 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "part of a check"
     if remembered:
         return "speaks of what is on already"
-    if re.match(r"^(?:neither|none|nothing)\b|.*\b(?:needs?|takes?|has|have|gets?) neither\b", low):
+    if re.match(r"^(?:neither|none|nothing)\b|.*\b(?:needs?|takes?|has|have|gets?) (?:neither|none)\b", low):
         return "says that nothing is needed"
     if re.match(r"^only\b", low) and verb is not None and verb.cls == "take":
         return "says which ones, not how many"

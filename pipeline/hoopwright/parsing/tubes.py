@@ -42,17 +42,23 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
 
 
 def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozenset[str]) -> None:
-    """A word that no grammar file knows is a tube of the hoop where the manual says "an arch is two limbs". Changes ``grammar``."""
+    """Words that no grammar file knows are tubes of the hoop where the manual says "a hoop is two shanks and a bend". Changes ``grammar``."""
     hoop = "|".join(sorted(hoop_words)) or "hoop"
     told = re.compile(
-        rf"\b(?:an?|each|every|the) (?:{hoop}) (?:is|has|comes in|consists of|is (?:made|built|put together) (?:up )?(?:of|from|out of)|comprises) "
-        r"(?:two|three|four|2|3|4) (?P<word>[a-z]{3,})s\b(?= ?[,.:;]| (?:that|which|of|joined|left))",
+        rf"\b(?:an?|each|every|the) (?:{hoop}) (?:is|has|comes in|consists of|comprises|is (?:made|built|put together|assembled)(?: up)? (?:of|from|out of))\b(?P<rest>[^.;]+)",
         re.IGNORECASE,
     )
+    listed = {entry.name.lower().split()[-1].removesuffix("s") for entry in outline.parts if entry.name}
     for step in outline.steps:
         for match in told.finditer(step.text):
-            word = match["word"].lower()
-            if word not in grammar.senses and word + "s" not in grammar.senses:
+            for piece in re.finditer(
+                r"\b(?:an?|one|two|three|four|[1-4]) (?:(?:left|right)[ -])?(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
+                match["rest"],
+            ):
+                word = piece["word"].lower()
+                known = {*grammar.senses, *grammar.words["numbers"]}
+                if word in known or word + "s" in known or (word not in listed and not piece["many"]):
+                    continue
                 for form, number in ((word, "one"), (word + "s", "many")):
                     grammar.senses[form] = [Sense("mem", word, word, number, "tube", None)]
 
@@ -160,9 +166,15 @@ _EACH = re.compile(
 )
 
 
+_NOUNS = ("tube", "section", "piece", "pipe", "leg", "bow", "arch", "half", "halves", "upright", "rib", "rafter", "crown", "bend", "curve")
+
+
 def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
     numbers = grammar.words["numbers"]
-    nouns = "tube|section|piece|pipe|leg|bow|arch|half|halves|upright|rib|rafter|crown|bend|curve"
+    known = {
+        word for word, senses in grammar.senses.items() if " " not in word and any(s.kind == "mem" and s.role == "tube" for s in senses)
+    }
+    nouns = "|".join(sorted({*_NOUNS, *(re.escape(word.removesuffix("s")) for word in known)}, key=len, reverse=True))
     pattern = re.compile(
         rf"\b(a|an|one|two|three|four|1|2|3|4)\s+(?:no\.?\s+|nos\.?\s+|off\s+|x\s+)?((?:[a-z-]+\s+){{0,2}}?(?:{nouns})s?)\b", re.IGNORECASE
     )

@@ -49,6 +49,34 @@ def hoop_types(outline: Outline, hoop_words: frozenset[str], hoops: int | None, 
     return found
 
 
+def hoop_letter(outline: Outline, hoop_words: frozenset[str], hoops: int | None) -> str:
+    """The letter that a manual puts before a hoop's number ("6 ribs, called R1 to R6", "R1 is the rib with the door"); empty if none."""
+    words = "|".join(sorted(hoop_words)) or "hoop"
+    told = re.compile(
+        rf"\b(?:(?:{words})s?\b[^.|]{{0,40}}?(?P<a>[A-Z])-?1 ?(?:to|–|-|through|…) ?(?P=a)-?(?P<last>\d+)\b|(?P<b>[A-Z])-?1 is the (?:\w+ )?(?:{words})\b)",
+        re.IGNORECASE,
+    )
+    for step in outline.steps:
+        rows = [" ".join(cell.text for cell in row) for item in step.items if item.table is not None for row in item.table.rows]
+        for text in (step.text, *rows):
+            match = told.search(text)
+            letter = (match["a"] or match["b"]) if match is not None else ""
+            if match is not None and letter.isupper() and (match["last"] is None or hoops in (None, int(match["last"]))):
+                return letter
+    return ""
+
+
+def spell_letter(text: str, letter: str, hoop_words: frozenset[str]) -> str:
+    """``text`` with "R2 and R5" as "hoops 2 and 5", in the manual's word for a hoop."""
+    if not letter:
+        return text
+    word = min(hoop_words, default="hoop")
+    number = rf"{letter}-?(\d{{1,2}})"
+    several = re.compile(rf"\b{number}(?:(?:, | and | or |, and | & | to | ?– ?|-){number})+\b")
+    text = several.sub(lambda match: f"{plural(word)} " + re.sub(rf"\b{letter}-?(?=\d)", "", match[0]), text)
+    return re.sub(rf"\b{number}\b", rf"{word} \1", text)
+
+
 def spell_types(text: str, types: dict[str, tuple[int, ...]], hoop_words: frozenset[str]) -> str:
     """``text`` with "type E hoops" and "hoops of type E" told by number."""
     words = "|".join(sorted(hoop_words)) or "hoop"

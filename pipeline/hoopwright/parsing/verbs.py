@@ -221,6 +221,8 @@ def mark_passives(out: list[El]) -> None:
         if el.type != "verb" or el.form != "ed":
             continue
         back = k - 1
-        while back >= 0 and out[back].type == "word" and (_is_adverb(out[back].low) or out[back].low == "to"):
+        while back >= 0 and (
+            (out[back].type == "word" and (_is_adverb(out[back].low) or out[back].low == "to")) or out[back].low in ("each", "both", "all")
+        ):
             back -= 1
         el.passive = back >= 0 and (out[back].low in BE or out[back].low in {"get", "gets"})
