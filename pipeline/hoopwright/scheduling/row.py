@@ -15,6 +15,8 @@ from typing import NamedTuple
 
 from hoopwright.scheduling.ring import SAME_PLACE_MM, Ring, right_of
 
+FEW = 24  # up to so many rings are held against each other one by one: faster than sorting them
+
 
 class Site(NamedTuple):
     """A ring with its place in the order given. Sites compare by when their rings go on."""
@@ -103,11 +105,18 @@ class Row:
 
     def __init__(self, rings: Sequence[Ring]) -> None:
         self._sites = {ring.id: Site(ring.step, ring.slot, number, ring) for number, ring in enumerate(rings)}
-        self._limited = any(ring.limits for ring in rings)
+
+    @cached_property
+    def _limited(self) -> bool:
+        return any(site.ring.limits for site in self._sites.values())
+
+    @cached_property
+    def _groups(self) -> list[tuple[tuple[str, ...], tuple[Site, ...], dict[str, Sorted]]]:
+        """(references, sites, the sites sorted by each of these) for all sites that have the same references."""
         groups: dict[tuple[str, ...], list[Site]] = {}
-        for names, site in zip(_telling(rings), self._sites.values(), strict=True):
+        for names, site in zip(_telling([site.ring for site in self._sites.values()]), self._sites.values(), strict=True):
             groups.setdefault(names, []).append(site)
-        self._groups = [(names, tuple(sites), {name: _sorted(name, sites) for name in names}) for names, sites in groups.items()]
+        return [(names, tuple(sites), {name: _sorted(name, sites) for name in names}) for names, sites in groups.items()]
 
     @cached_property
     def whole(self) -> Side:
@@ -123,7 +132,7 @@ class Row:
 
     def sides(self, ring: Ring) -> tuple[Side, Side]:
         """What surely sits to the left and to the right of ``ring``, itself left out."""
-        if ring.id not in self._sites:
+        if len(self._sites) < FEW or ring.id not in self._sites:
             return self._one_by_one(ring, self._sites.values())
         own = dict(reversed(ring.places))
         left: list[End] = []
@@ -144,8 +153,13 @@ class Row:
         return Side(left, lone[0].single), Side(right, lone[1].single)
 
     def _one_by_one(self, ring: Ring, sites: Iterable[Site]) -> tuple[Side, Side]:
-        apart = [(right_of(site.ring, ring), site) for site in sites if site.ring.id != ring.id]
-        return Side((), tuple(site for side, site in apart if side is False)), Side((), tuple(site for side, site in apart if side))
+        left: list[Site] = []
+        right: list[Site] = []
+        for site in sites:
+            side = None if site.ring.id == ring.id else right_of(site.ring, ring)
+            if side is not None:
+                (right if side else left).append(site)
+        return Side((), left), Side((), right)
 
 
 def _telling(rings: Sequence[Ring]) -> list[tuple[str, ...]]:

@@ -15,13 +15,12 @@ from hoopwright.model.frame import Call, Tube
 from hoopwright.scheduling.chain import Chain
 from hoopwright.scheduling.context import Context
 from hoopwright.scheduling.ring import SAME_PLACE_MM, Ring, right_of
-from hoopwright.scheduling.row import Row
+from hoopwright.scheduling.row import FEW, Row
 from hoopwright.scheduling.solver import Verdict
 
 KEPT_ORDER = "place along the tube not known well enough to tell its turn: kept in the manual's order"
 SHORTER_UNKNOWN = "the manual does not say over which end it goes on"
 UNKNOWN_TUBE = "the manual does not say on which tube it goes"
-FEW = 24  # up to so many rings are held against each other one by one: faster than sorting them
 
 
 @dataclass(frozen=True, slots=True)
