@@ -9,6 +9,7 @@ from pathlib import Path
 from hoopwright.checks import check_frame, check_language, left_out
 from hoopwright.framing import frame
 from hoopwright.grammar import load_grammar
+from hoopwright.legibility import ask_of_blurred
 from hoopwright.model.outline import Outline
 from hoopwright.model.schedule import Schedule
 from hoopwright.outlining import outline
@@ -77,9 +78,8 @@ def settle(found: Understanding, answers: Answers, *, without: Sequence[str] = (
     unwanted, no_extra = unbought((step.option for step in contents.steps if step.option), answers)
     facts, no_fact = settle_facts(reading.facts, answers)
     tell("putting the fittings on the hoops")
-    made = ask_of_unread(
-        frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left_out(contents, without) | unwanted)
-    )
+    left = left_out(contents, without) | unwanted
+    made = ask_of_blurred(ask_of_unread(frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left)))
     check_frame(made)
     answered, no_effect = apply(made, answers)
     tell("working out what goes on first")

@@ -20,6 +20,7 @@ from hoopwright.reading.picture import View, flattened, lies_on_its_side, slant,
 from hoopwright.reading.recognised import mended
 from hoopwright.reading.rules import tables_of
 from hoopwright.reading.tesseract import Found, Gray, Recogniser
+from hoopwright.reading.type_sizes import type_sizes
 
 _SURE = 0.7  # mean confidence above which the picture was surely read the right way up
 _NOISE = 0.35  # mean confidence of a line below which it is no text
@@ -146,6 +147,7 @@ def _is_text(line: list[Found]) -> bool:
 
 def _pieces(words: list[Found], points: float) -> list[Piece]:
     """The words as pieces of a page in points. All words of a line get its height, for the recogniser's boxes hug the ink."""
+    sizes = type_sizes(words)
     tops: dict[int, float] = {}
     bottoms: dict[int, float] = {}
     for line in {word.line for word in words}:
@@ -159,7 +161,7 @@ def _pieces(words: list[Found], points: float) -> list[Piece]:
             top, bottom = word.top, word.bottom
         rim = (bottom - top) * (1 / _INK_HEIGHT - 1) / 2  # gaps are judged by the type's height, not by its ink's
         left, right, top, bottom = (side * points for side in (word.left, word.right, top - rim, bottom + rim))
-        pieces.append(Piece(word.text, left, top, right, bottom, len(pieces), bottom - top, confidence=word.confidence))
+        pieces.append(Piece(word.text, left, top, right, bottom, len(pieces), sizes[word.line] * points, confidence=word.confidence))
     return pieces
 
 
