@@ -27,10 +27,11 @@ from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline, PartsEntry
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.elements import El
-from hoopwright.parsing.facts import bare_mm, hoop_words
+from hoopwright.parsing.facts import bare_inches, bare_mm, hoop_words
 from hoopwright.parsing.kit import build_kit
-from hoopwright.parsing.lex import Tok, bare_lengths, lex
+from hoopwright.parsing.lex import Tok, lex
 from hoopwright.parsing.sentences import sentences
+from hoopwright.parsing.tubes import tubes_by_other_names
 from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc, Span
 
@@ -131,6 +132,11 @@ def thousands(it: Stretch) -> bool:
     return it.cats == ("num",) and re.fullmatch(r"\d{1,2} \d{3}", it.text) is not None
 
 
+def mixed_number(it: Stretch) -> bool:
+    """62-1/4 in a manual whose figures are inches: one number. (Judged: ours is right.)"""
+    return it.cats == ("num",) and re.fullmatch(r"\d+-\d+/\d+", it.text) is not None
+
+
 def hyphened(it: Stretch) -> bool:
     """U-bolt, self-drilling, one-piece: they split at hyphens. (Judged: names of parts and of forms are looked up whole.)"""
     return it.cats == ("word",) and "".join(it.theirs) == it.text and list(it.theirs[::2]) == it.text.split("-") and len(it.theirs) > 1
@@ -162,7 +168,12 @@ def second_unit(it: Stretch) -> bool:
 
 def smiley(it: Stretch) -> bool:
     """ "):", and "8)" of "(pos. 8)" or "(#8)": to them smiling faces. (Judged: ours is right.)"""
-    return (it.cats, it.theirs) in ((("punct", "punct"), ("):",)), (("num", "punct"), ("8)",)), (("count",), ("(", "8)")), (("size", "punct"), ("#", "8)")))
+    return (it.cats, it.theirs) in (
+        (("punct", "punct"), ("):",)),
+        (("num", "punct"), ("8)",)),
+        (("count",), ("(", "8)")),
+        (("size", "punct"), ("#", "8)")),
+    )
 
 
 def range_with_a_dash(it: Stretch) -> bool:
@@ -176,7 +187,7 @@ def label_of_a_sub_step(it: Stretch) -> bool:
 
 
 TOKEN_KINDS: tuple[Callable[[Stretch], bool], ...] = (
-    *(a_length, a_length_at_the_end, a_count, a_size, thousands, hyphened, contraction, abbreviation),
+    *(a_length, a_length_at_the_end, a_count, a_size, thousands, mixed_number, hyphened, contraction, abbreviation),
     *(stop_behind_a_letter, second_unit, smiley, range_with_a_dash, label_of_a_sub_step),
 )
 
@@ -238,7 +249,7 @@ class Spotter:
         """Our mentions of fittings and members with their first and last character."""
         toks = lex(sentence)
         elements = self.chunker.elements(toks)
-        toks = self.chunker.expand(bare_lengths(toks) if self.chunker.bare_mm else toks)
+        toks = self.chunker.expand(self.chunker.with_lengths(toks))
         return [(el, toks[el.i].start, toks[el.j - 1].end) for el in elements]
 
     def meant(self, phrase: str) -> tuple[Part, ...]:
@@ -247,9 +258,9 @@ class Spotter:
         return tuple(part for part in self.parts if any(part.source == entry.source for entry in entries))
 
 
-# The name itself, without what a list adds: a size in front, and all behind a comma, a bracket, a dash or a number.
+# The name itself, without what a list adds: a size in front, and all behind a comma, a bracket, a dash, a number or "for".
 NAME = re.compile(
-    r"(?:\d[\d.,]* ?(?:mm|cm|in)\b\s*)?(?P<name>[^,;:()]+?)(?:\s+[-–—]\s.*|\s*[,;:(].*|\s+#?\d.*|\s*)", re.IGNORECASE | re.DOTALL
+    r"(?:\d[\d.,]* ?(?:mm|cm|in)\b\s*)?(?P<name>[^,;:()]+?)(?:\s+[-–—]\s.*|\s*[,;:(].*|\s+#?\d.*|\s+for\b.*|\s*)", re.IGNORECASE | re.DOTALL
 )
 
 
@@ -258,7 +269,8 @@ def listed_names(entry: PartsEntry) -> set[str]:
     told = NAME.fullmatch(entry.name.strip())
     assert told is not None, entry.name
     *first, last = told["name"].lower().split()
-    forms = {last, *(form for tag in ("NN", "NNS") for form in lemminflect.getInflection(last, tag))}
+    lemmas = lemminflect.getLemma(last, "NOUN")
+    forms = {last, *lemmas, *(form for tag in ("NN", "NNS") for form in lemminflect.getInflection(last, tag))}
     return {" ".join([*first, form]) for form in forms}
 
 
@@ -266,8 +278,9 @@ def chunker_of(contents: Outline, tubes: tuple[str, ...]) -> Chunker:
     """What finds mentions in this manual's sentences, with the words of its own parts list in it, as ``parse`` makes it."""
     own = deepcopy(load_grammar())
     names = hoop_words(contents, own)
+    tubes_by_other_names(contents, own, names)
     chunker = Chunker(own, build_kit(contents, own), names, tubes)
-    chunker.bare_mm = bare_mm(contents)
+    chunker.bare_mm, chunker.bare_inches = bare_mm(contents), bare_inches(contents)
     chunker.learn(Counter(word for step in contents.steps for word in re.findall(r"[a-z][a-z'-]+", step.text.lower())))
     return chunker
 
@@ -354,12 +367,22 @@ def with_what_follows(it: Found) -> bool:
     return any(el.type == "fit" and not el.parts and phrase in el.low and not el.low.endswith(phrase) for el in it.covering)
 
 
+def code_in_a_bracket(it: Found) -> bool:
+    """ "the bench rail (b6)" of a plug: the bracket names another part. (Judged: it is the piece that goes there.)"""
+    return any(el.type == "fit" and el.text.endswith(")") and not it.same(el) for el in it.covering)
+
+
+def a_verb(it: Found) -> bool:
+    """ "has to stay in sight" where a list has stays. (Judged: ours is right, no piece is meant.)"""
+    return bool(it.covering) and all(el.type == "verb" for el in it.covering)
+
+
 def a_place(it: Found) -> bool:
     """ "at the door", "the gate hoop": which hoop it is. (Judged: no piece is meant.)"""
     return not it.fitting and any(el.type in ("ellip", "word") for el in it.covering)
 
 
-NAME_KINDS: tuple[Callable[[Found], bool], ...] = (in_a_longer_name, by_its_head, with_what_follows, a_place)
+NAME_KINDS: tuple[Callable[[Found], bool], ...] = (in_a_longer_name, by_its_head, with_what_follows, code_in_a_bracket, a_verb, a_place)
 
 
 def name_kind(it: Found) -> str | None:

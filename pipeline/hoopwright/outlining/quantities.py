@@ -65,6 +65,8 @@ def _cell() -> re.Pattern[str]:
 def cell_quantity(text: str) -> int | None:
     """The number in a quantity column; None for "as required", "1 bag", a range or a dash."""
     plain = re.sub(r"\(.*?\)", "", text).strip(" *~")
+    if re.fullmatch(r"[A-Z]\d+", plain):
+        return None  # "X1" is a code
     match = _cell().match(plain)
     return number(match.group("n")) if match else None
 

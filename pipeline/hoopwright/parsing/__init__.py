@@ -14,11 +14,13 @@ from hoopwright.model.outline import Outline
 from hoopwright.parsing.charts import apply_charts
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.corrections import turned
-from hoopwright.parsing.facts import bare_mm, hoop_words, read_facts
+from hoopwright.parsing.facts import bare_inches, bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import Kit, abbreviations, build_kit, places_not_pieces, split_name
 from hoopwright.parsing.lettering import Lettering, speaks_in_letters
 from hoopwright.parsing.lex import forget_texts
+from hoopwright.parsing.marks import Marks
+from hoopwright.parsing.measured_from import measured_from
 from hoopwright.parsing.place_links import link_places
 from hoopwright.parsing.plainer import Plainer
 from hoopwright.parsing.shape_facts import shape_facts
@@ -78,7 +80,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     )
     facts = shape_facts(outline, own, kit, facts, names, bare_mm(outline))
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
-    chunker.bare_mm = bare_mm(outline)
+    chunker.bare_mm, chunker.bare_inches = bare_mm(outline), bare_inches(outline)
     chunker.groups.update(groups)
     chunker.hoop_letter = hoop_letter(outline, names, facts.hoops)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
@@ -92,6 +94,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     interpreter.lettering = Lettering(
         codes, fittings, speaks_in_letters(codes, (step.text for step in outline.steps)), _marks(outline, kit)
     )
+    interpreter.marks = Marks(outline)
     readings = interpreter.read()
     tables = [
         replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t
@@ -100,7 +103,8 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     middle = frozenset(name for name, side in facts.tubes if side == "centre")
     merged = apply_charts(outline, merge_tables(outline, readings, tables), chunker)
     whole = TellingPlaces(chunker, middle).read(merged)
-    return Reading(facts, tuple(kit.parts.values()), tuple(link_places(whole, chunker)), dict(kit.members))
+    placed = measured_from(outline, link_places(whole, chunker))
+    return Reading(facts, tuple(kit.parts.values()), tuple(placed), dict(kit.members))
 
 
 def _far_end(outline: Outline, names: frozenset[str], hoops: int | None) -> frozenset[str]:

@@ -6,7 +6,7 @@ from hoopwright.parsing.closed_words import multi_preposition
 from hoopwright.parsing.coordination import coordinate, settle_ends, settle_sides
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.hoops import join_selectors
-from hoopwright.parsing.lex import Tok, bare_lengths
+from hoopwright.parsing.lex import Tok
 from hoopwright.parsing.lexicon import Lexicon
 from hoopwright.parsing.numbers import number_list
 from hoopwright.parsing.phrases import read_phrase, single
@@ -20,7 +20,7 @@ class Chunker(Lexicon):
 
     def elements(self, toks: list[Tok]) -> list[El]:
         """The elements of a sentence, in order; each spans tokens ``i`` up to ``j`` of ``toks``, short forms expanded."""
-        toks = self.expand(bare_lengths(toks) if self.bare_mm else toks)
+        toks = self.expand(self.with_lengths(toks))
         out: list[El] = []
         i = 0
         while i < len(toks):

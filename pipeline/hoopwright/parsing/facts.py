@@ -30,6 +30,18 @@ _ALL_MM = re.compile(
 )
 
 
+_ALL_INCHES = re.compile(
+    r"\b(?:all|unless|every)\b[^.]{0,40}\b(?:figures?|dimensions?|measurements?|lengths?|sizes?|distances?|numbers)\b[^.]{0,40}\binches\b"
+    r"|\b(?:figures|dimensions|measurements|lengths|distances) (?:are )?(?:given |stated )?in inches\b",
+    re.IGNORECASE,
+)
+
+
+def bare_inches(outline: Outline) -> bool:
+    """Whether the manual says that its numbers are inches."""
+    return any(_ALL_INCHES.search(step.text) for step in outline.steps)
+
+
 def bare_mm(outline: Outline) -> bool:
     """Whether the manual says that its numbers are millimetres."""
     return any(_ALL_MM.search(step.text) for step in outline.steps)

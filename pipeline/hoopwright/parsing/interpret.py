@@ -88,6 +88,7 @@ class Interpreter:
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.early = ""  # the step that says of itself that it comes before another
         self.plainer: Callable[[str], str] = str  # puts odd wordings into plainer ones
+        self.marks: Callable[[str], str] = str  # puts distances for the marks that the manual has chalked on the tubes
         self.lettering: Callable[[str, str], str] = lambda text, _around: text  # puts names for letters of the parts list
         self.rule_fastener: str | None = None
         self.rule_set: tuple[str, ...] = ()  # all fasteners of the rule read last: "two of each"
@@ -169,6 +170,7 @@ class Interpreter:
                 text = item.passage.text[start:end]
                 for old, new in self.edits.get(step.id, ()):
                     text = corrected(text, old, new)
+                text = self.marks(text)
                 text = spell_letter(text, self.chunker.hoop_letter, self.chunker.hoop_words)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 

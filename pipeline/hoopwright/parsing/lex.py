@@ -273,8 +273,13 @@ _BARE_BEFORE = {
 }
 
 
-def bare_lengths(tokens: list[Tok]) -> list[Tok]:
-    """In a manual that gives all dimensions in mm without the unit: "1350 above foot", "at 1750 c/c" are lengths."""
+def bare_lengths(tokens: list[Tok], inches: bool = False) -> list[Tok]:
+    """In a manual that gives all dimensions in mm without the unit: "1350 above foot", "at 1750 c/c" are lengths.
+
+    With ``inches`` its bare numbers are inches: "at 62-1/4", "to 9 3/8 up".
+    """
+    if inches:
+        return [_bare_inches(tokens, k) for k in range(len(tokens))]
     out = []
     for k, tok in enumerate(tokens):
         if tok.cat == "num" and float(tok.value).is_integer() and 20 <= tok.value < 100000:
@@ -294,6 +299,19 @@ def bare_lengths(tokens: list[Tok]) -> list[Tok]:
                 continue
         out.append(tok)
     return out
+
+
+def _bare_inches(tokens: list[Tok], k: int) -> Tok:
+    """The token, as a length if it is a number behind "at" or "to" with no noun of its own."""
+    tok = tokens[k]
+    before = tokens[k - 1].low if k else ""
+    after = tokens[k + 1] if k + 1 < len(tokens) else None
+    alone = after is None or after.cat == "punct" or after.low in _BARE_AFTER or after.low == "and"
+    if tok.cat != "num" or not 1 <= tok.value <= 400 or before not in ("at", "to", "and") or not alone:
+        return tok
+    if before == "and" and not any(t.low == "at" for t in tokens[max(0, k - 4) : k - 1]):
+        return tok  # "at 18 and 62-1/4"
+    return Tok(tok.text, tok.low, tok.start, tok.end, "len", 25.4 * float(tok.value), "in")
 
 
 def _without_twins(tokens: list[Tok]) -> list[Tok]:

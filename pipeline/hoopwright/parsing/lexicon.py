@@ -10,7 +10,7 @@ from hoopwright.grammar.load import Sense
 from hoopwright.model.events import Selector
 from hoopwright.parsing.closed_words import COLLECTIVE_LEADS, DETERMINERS, first_word, lows
 from hoopwright.parsing.kit import Kit
-from hoopwright.parsing.lex import Tok
+from hoopwright.parsing.lex import Tok, bare_lengths, lex
 
 _LONGEST = 6  # words of the longest noun that is looked up
 _SHORTEST_MENDED = 5  # letters; shorter words are too often one slip away from another
@@ -20,7 +20,7 @@ _OFTEN = 2  # a word that occurs more often than this is no slip
 class Lexicon:
     """Looks words up. ``hoop_words``: the manual's nouns for a hoop, singular; ``tube_names``: the tubes of one hoop.
 
-    ``bare_mm`` says that the manual gives lengths in mm without the unit; ``side_words`` maps words to "left" or "right"
+    ``bare_mm`` and ``bare_inches`` say that the manual gives lengths in that unit without naming it; ``side_words`` maps words to "left" or "right"
     ("the swaged half is always the left one"); ``defined`` are adjectives of hoops that the manual explains; ``groups``
     maps the manual's own names for some of its hoops ("door hoops") to those hoops.
     """
@@ -53,6 +53,7 @@ class Lexicon:
         self.longest = min(_LONGEST, max(len(p.split()) for p in grammar.senses))
         self._index()
         self.bare_mm = False
+        self.bare_inches = False
         self.hoop_letter = ""  # "R" where the ribs are called R1 to R6
         self.side_words: dict[str, str] = {}
         self.defined: set[str] = set()
@@ -60,6 +61,16 @@ class Lexicon:
         self.known: set[str] = set()
         self.targets: list[str] = []
         self._mended: dict[str, str | None] = {}
+
+    def tokens(self, text: str) -> list[Tok]:
+        """The tokens of a text, its bare numbers as lengths where the manual gives lengths without a unit."""
+        return self.with_lengths(lex(text))
+
+    def with_lengths(self, toks: list[Tok]) -> list[Tok]:
+        """The same tokens, bare numbers as lengths where the manual gives lengths without a unit."""
+        if self.bare_mm:
+            return bare_lengths(toks)
+        return bare_lengths(toks, inches=True) if self.bare_inches else toks
 
     def _index(self) -> None:
         """Sets that answer for most words of a text, which mean nothing here, without a search: kept from the grammar as it is now."""

@@ -35,7 +35,20 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
         done = _rule_of(it, c, k, owner) or done
     if done:
         _into_the_other(it, c)
+        _with_it(it, c)
     return done
+
+
+def _with_it(it: Interpreter, c: Clause) -> None:
+    """Read the end of "one bolt goes through each tie loop, with one washer under the nut": the loop takes that, too."""
+    last = it.out[-1] if it.out else None
+    if last is None or last.kind != "rule" or not last.owners or last.member is not None:
+        return
+    for f in c.fits():
+        behind = f.gov in it.chunker.with_ and f.parts and f.parts[0].split()[-1] in ("washer", "nut", "pin")
+        if behind and not f.used and f.amount is not None and f.amount.value and it.is_fastener(f.parts):
+            it.emit(it.event("rule", f.parts, f.amount, owners=last.owners, fastener=f.parts[0], per="here", within=last.within))
+            f.used = True
 
 
 def _into_the_other(it: Interpreter, c: Clause) -> None:

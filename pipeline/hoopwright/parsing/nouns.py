@@ -42,6 +42,10 @@ def noun_phrase(chunker: Chunker, toks: list[Tok], start: int, i: int, state: Pr
     kit = chunker.kit
     if sense.id == "code":
         name = kit.codes[sense.word.upper()]
+        spelled = [t.low for t in toks[i:j] if t.cat == "word" and t.low != sense.word.lower()]
+        named = kit.aliases.get((*spelled[:-1], singular(spelled[-1], chunker.grammar))) if len(spelled) > 1 else None
+        if named is not None and named != name and kit.parts[named].is_fitting and kit.words[named][-1] != kit.words[name][-1]:
+            name = named  # "wing nut M6", where M6 is the code of a pin: the words go before what may be a size
         el = El("fit", start, j, text, text.lower(), words=kit.words[name], name=name, parts=(name,))
         state.fill(el)
         before = toks[j - 2].low if j - 2 >= i else ""  # "film straps FS"
@@ -166,7 +170,7 @@ def _behind_fitting(words: Lexicon, el: El, toks: list[Tok], j: int) -> int:
     """ "saddle clamp 42 mm (H)", "clips C1 and C2", "screws × 4": take what stands at ``j``; its end, 0 if no part of it."""
     tok = toks[j]
     codes = words.kit.codes
-    if tok.cat == "size" and tok.text.upper() in codes and not el.parts:
+    if tok.cat == "size" and tok.text.upper() in codes and not el.parts and not _of_another(words, el, codes[tok.text.upper()]):
         el.parts = (codes[tok.text.upper()],)
         return j + 1
     if tok.cat in ("len", "size") and el.size is None and not _position_follows(toks, j):
@@ -190,6 +194,11 @@ def _behind_fitting(words: Lexicon, el: El, toks: list[Tok], j: int) -> int:
         el.amount = Amount(int(tok.value), text=tok.text)
         return j + 1
     return 0
+
+
+def _of_another(words: Lexicon, el: El, part: str) -> bool:
+    """ "wing nut M6" where M6 is also the code of a pin: the size tells nothing about a name that the list has."""
+    return el.words in words.kit.aliases and words.kit.words[part][-1] != el.words[-1]
 
 
 def _letter_is_code(words: Lexicon, toks: list[Tok], j: int) -> bool:

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from hoopwright.grammar.inflect import plural
 from hoopwright.model.events import Event, Place, StepReading
 from hoopwright.parsing.chunk import Chunker
-from hoopwright.parsing.lex import bare_lengths, lex
 from hoopwright.parsing.places import find_places
 
 _OPPOSITE = re.compile(r"\bopposite\b")
@@ -65,7 +64,7 @@ def _opposite(event: Event, out: list[StepReading]) -> Event:
 def _bar_of(reading: StepReading, chunker: Chunker) -> _Bar | None:
     """ "Set the hip boards along the bows, 900 mm from the foot": the bar, and the one place that the sentence gives it."""
     quote = reading.source.quote
-    toks = bare_lengths(lex(quote)) if chunker.bare_mm else lex(quote)
+    toks = chunker.tokens(quote)
     if not any(t.cat == "len" for t in toks):
         return None
     els = chunker.elements(toks)

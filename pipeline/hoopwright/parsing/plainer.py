@@ -234,7 +234,7 @@ class Plainer:
             ),
             (
                 rf"\b(each|every one|all) of the ({_NUM}) (?:places|points|spots) where (?:they|the (?:lengths|pieces|tubes)) (?:meet|join|are joined|touch)\b",
-                r"\1 of its \2 joints",
+                r"\1 of the \2 joints",
             ),
             (r"\b(?:meeting|joining) (?:place|point)(s?)\b", r"joint\1"),
             (
@@ -342,6 +342,7 @@ class Plainer:
             ),
             (r"^in (an?|each|every) ([\w -]+?) there (?:is|are) ", r"\1 \2 takes "),
             (r"\bwith (an?|one) ([\w -]*?washer) under (?:its|the) ([a-z]+ nut)\b", r"with one \3 and one \2"),
+            (r"^(?:here |there |now |instead )?(an?|one|two) ([\w -]+?) takes? the place of [^,.;]+(?=[,.;]|$)", r"Put \1 \2 on"),
             # verbs
             (r"\b((?:each|every|an?|the|this)(?: [a-z]+){1,2}) (?:plugs|clips|screws|bolts|hooks|slots) together\b", r"\1 fits together"),
             (r"\bstay(s?) put\b", r"stay\1"),

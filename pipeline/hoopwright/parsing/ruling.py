@@ -119,6 +119,8 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
             return ownership.spoken_of(it, earlier[-1].parts)[:1], held_with
     elif verb.cls in ("fasten", "null", "put") and verb.form == "base":
         owner = next((f for f in c.els if f.type in ("fit", "pron", "ellip") and f.gov == "obj" and _stands_for_each(f)), None)
+        if owner is not None and owner.type == "pron" and it.last_is_member:
+            owner = None  # "Set a brace between … Fasten it with one pin at each ring"
         if owner is None and held_with:  # "Fasten the board to every shelf clip with one bolt and two washers"
             owner = next((f for f in c.fits() if f.gov in ("to", "at", "in") and f.each and it.is_clip(f.parts)), None)
         # "Fix both ends of every brace to its ring with one bolt"
@@ -144,7 +146,7 @@ def _fastener_holds(it: Interpreter, c: Clause, subject: El) -> tuple[tuple[str,
 
 def _stands_for_each(f: El) -> bool:
     if f.type == "ellip":
-        return f.low in ("each one", "every one")
+        return f.low in ("each one", "every one", "each together", "each up")
     return f.each or f.det == "code" or (f.type == "pron" and f.name in ("each", "them", "it"))
 
 

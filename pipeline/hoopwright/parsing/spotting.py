@@ -170,6 +170,8 @@ def _bar_unit(it: Interpreter, m: El, c: Clause) -> Unit:
     described = m.det in ("a", "an") and m.gov == "subj" and c.verb is not None and c.verb.cls == "take"  # "A leaf has three hinges"
     each = m.each or m.det == "both" or of_lengths or described
     number = m.amount.value if m.amount and not described else 2 if m.det == "both" else None
+    if m.plural and m.words and m.words[-1] == "length":
+        number = None  # "join the three rail lengths": one rail
     if number is None and each:
         listed = it.kit.members.get(m.name)
         told = it.bar_numbers.get(m.words[-1] if m.words else "")

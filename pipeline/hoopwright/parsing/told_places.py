@@ -14,7 +14,7 @@ from hoopwright.grammar.inflect import plural
 from hoopwright.model.events import Event, Place, StepReading
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.elements import El
-from hoopwright.parsing.lex import Tok, bare_lengths, lex
+from hoopwright.parsing.lex import Tok, lex
 from hoopwright.parsing.places import find_places
 
 _EACH_SIDE = re.compile(
@@ -87,9 +87,7 @@ class TellingPlaces:
         return out
 
     def _text(self, quote: str) -> _Text:
-        toks = lex(quote)
-        if self.chunker.bare_mm:
-            toks = bare_lengths(toks)
+        toks = self.chunker.tokens(quote)
         els = self.chunker.elements(toks)
         first = next((k for k, el in enumerate(els) if el.type == "len"), len(els))
         found = find_places(els, quote)

@@ -51,6 +51,8 @@ def topic(it: Interpreter, c: Clause) -> None:
         return
     be = any(e.low in ("is", "are", "was", "were") for e in c.els)
     front = bool(hoops) and c.els[0].low in ("at", "on", "for", "to", "in", "onto") and any(e is hoops[0] for e in c.els[1:4])
+    onward = bool(hoops) and c.els[0].low == "from" and c.els[1] is hoops[0] and sels[0].kind == "nth" and sels[0].step == 1
+    front = front or onward  # "From rib 7 on the purlin is thicker. Here …"
     it_has = (
         c.els[0].type == "pron"
         and c.verb is not None
@@ -66,7 +68,11 @@ def topic(it: Interpreter, c: Clause) -> None:
         and not re.search(r"\b(?:where|as|like|same|likewise|than)\b|^the (?:last|first) of (?:these|them|those)\b", c.low)
     ):
         # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
-        spoken = [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
+        spoken = (
+            sels[:1]
+            if onward
+            else [e.hoops for e in hoops if e.gov not in ("from", "above", "below", "until", "than", "between") and e.hoops is not None]
+        )
         k = next((n for n, x in enumerate(it.clauses) if x is c), 0)
         fronted = front or (k + 1 < len(it.clauses) and it.clauses[k + 1].after_colon)  # "… on all the hoops: one to each side"
         it.fronted = it.fronted or fronted
@@ -220,7 +226,8 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "says how tight"
     if verb is not None and verb.cls == "supply":
         return "speaks of what is supplied"
-    if c.kind == "sub" and c.word in _OTHER_TIME and (verb is None or verb.form != "base" or verb.modal):
+    yours = any(e.low in ("you", "we") for e in c.els[:3])  # "put them in as you fit the loop"
+    if c.kind == "sub" and c.word in _OTHER_TIME and (verb is None or verb.form != "base" or verb.modal or (yours and c.word == "as")):
         return f"'{c.word}' speaks of another time"
     if verb is not None and verb.cls == "remove":
         return "takes off"

@@ -24,7 +24,7 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
     A word for a hoop that the kit lists as a tube beside another word for the hoop ("two legs and one bow") becomes a tube in ``grammar``.
     """
     demote_hoop_words(grammar, kit, hoop_names, hoops)
-    _door_uprights(grammar, kit)
+    _door_uprights(outline, grammar, kit)
     listed = _arrange(_from_list(kit, grammar, hoops)) if hoops else ()
     told = _arrange(_from_sentences(outline, grammar)) if len(listed) < 3 else ()
     found = told if len(told) > len(listed) or (told and len(listed) < 2) else listed
@@ -97,9 +97,13 @@ def _as_tube(grammar: Grammar, word: str, side: str | None, instead: str = "hoop
         grammar.senses[form].insert(0, Sense("mem", "bow tube", word, number, "tube", side))
 
 
-def _door_uprights(grammar: Grammar, kit: Kit) -> None:
-    """Where the list has uprights for the door and none for the hoops, "the left upright" is one of the door's."""
+def _door_uprights(outline: Outline, grammar: Grammar, kit: Kit) -> None:
+    """Where the list has uprights for the door and none for the hoops, or a frame has uprights, "the left upright" is one of the door's."""
     uprights = [n for n in kit.members if n.split()[-1] == "upright"]
+    if not uprights and any(
+        re.search(r"\buprights? of (?:the|its|each|a) (?:door )?frame\b", step.text, re.IGNORECASE) for step in outline.steps
+    ):
+        uprights = ["door upright"]
     if uprights and all(set(n.split()) & _OUT for n in uprights):
         for form, number in (("upright", "one"), ("uprights", "many")):
             grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != "tube"]
@@ -169,6 +173,9 @@ _EACH = re.compile(
 _NOUNS = ("tube", "section", "piece", "pipe", "leg", "bow", "arch", "half", "halves", "upright", "rib", "rafter", "crown", "bend", "curve")
 
 
+_GENERAL = frozenset({"tube", "section", "piece", "pipe"})
+
+
 def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
     numbers = grammar.words["numbers"]
     known = {
@@ -212,6 +219,9 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                         if side:
                             name = " ".join(w for w in name.split() if w != side)
                         found[name] = found.get(name, 0) + n
+                    for general in _GENERAL & set(found):
+                        if len(found) > 1 and found[general] == sum(found.values()) - found[general]:
+                            del found[general]  # "two tubes, a left half and a right half"
                     found = found or _named_in_turn(tail, nouns)
                     if 2 <= sum(found.values()) <= 6 and len(found) >= 2:
                         return found
