@@ -8,12 +8,12 @@ from copy import copy, deepcopy
 from dataclasses import dataclass, replace
 
 from hoopwright.grammar import Grammar
-from hoopwright.model.events import Event, Facts, StepReading
+from hoopwright.model.events import BarPut, Event, Facts, StepReading
 from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.charts import apply_charts
 from hoopwright.parsing.chunk import Chunker
-from hoopwright.parsing.corrections import turned
+from hoopwright.parsing.corrections import turned, with_list_corrected
 from hoopwright.parsing.facts import bare_inches, bare_mm, hoop_words, read_facts
 from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import Kit, abbreviations, build_kit, places_not_pieces, split_name
@@ -36,12 +36,13 @@ _WORD = re.compile(r"[a-z][a-z'-]+")
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """All that was read: the frame's facts, the kit's parts, and one StepReading per sentence or table row, in order."""
+    """All that was read: the frame's facts, the kit's parts, one StepReading per sentence or table row in order, and the bars put up."""
 
     facts: Facts
     parts: tuple[Part, ...]
     sentences: tuple[StepReading, ...]
     member_numbers: dict[str, int | None]
+    bars: tuple[BarPut, ...] = ()
 
     @property
     def events(self) -> list[Event]:
@@ -61,6 +62,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     own = copy(grammar)
     own.words = deepcopy(grammar.words)
     own.senses = {phrase: list(senses) for phrase, senses in grammar.senses.items()}
+    outline = with_list_corrected(outline)
     names = hoop_words(outline, own)
     tubes_by_other_names(outline, own, names)
     kit = build_kit(outline, own)
@@ -104,7 +106,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     merged = apply_charts(outline, merge_tables(outline, readings, tables), chunker)
     whole = TellingPlaces(chunker, middle).read(merged)
     placed = measured_from(outline, link_places(whole, chunker))
-    return Reading(facts, tuple(kit.parts.values()), tuple(placed), dict(kit.members))
+    return Reading(facts, tuple(kit.parts.values()), tuple(placed), dict(kit.members), interpreter.bars.told())
 
 
 def _far_end(outline: Outline, names: frozenset[str], hoops: int | None) -> frozenset[str]:

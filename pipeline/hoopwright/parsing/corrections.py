@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from hoopwright.model.events import Event
-from hoopwright.model.outline import Outline, Step
+from hoopwright.model.outline import Outline, PartsEntry, Step
 from hoopwright.parsing import patterns
 from hoopwright.parsing.sentences import sentences
 
@@ -20,9 +20,9 @@ def _words(name: str) -> str:
 
 _READ = "(?:please )?(?:read|substitute|put|write)"
 _EDIT = re.compile(
-    rf"\b(?:for|instead of|in place of|where it says) {_words('a')},? {_READ} {_words('b')}(?:[.;]|$)"
-    rf"|\b(?:read|put|write) {_words('b2')} (?:for|instead of|in place of) {_words('a2')}(?:[.;]|$)"
-    rf"|\b(?:replace|change) {_words('a3')} (?:by|with|to|into) {_words('b3')}(?:[.;]|$)"
+    rf"\b(?:for|instead of|in place of|where it says) {_words('a')},? {_READ} {_words('b')}(?:[.;](?!\d)|$)"
+    rf"|\b(?:read|put|write) {_words('b2')} (?:for|instead of|in place of) {_words('a2')}(?:[.;](?!\d)|$)"
+    rf"|\b(?:replace|change) {_words('a3')} (?:by|with|to|into) {_words('b3')}(?:[.;](?!\d)|$)"
     r"|[\"“‘'](?P<a4>[^\"”’;]+?)[\"”’'] (?:should|must|is to) (?:read|be) [\"“‘'](?P<b4>[^\"”’;]+?)[\"”’']"
     r"|\b(?:strike|cross|leave|cut) out [\"“‘'](?P<a5>[^\"”’;]+?)[\"”’']|\b(?:delete|omit|remove) [\"“‘'](?P<a6>[^\"”’;]+?)[\"”’']",
     re.IGNORECASE,
@@ -61,6 +61,33 @@ def corrections(outline: Outline) -> dict[str, list[tuple[str, str]]]:
                     for target in _in_named_document(outline, by_label.get(label, []), before or text):
                         found.setdefault(target.id, []).append((old.strip(), new.strip()))
     return found
+
+
+_LIST = re.compile(r"\b(?:list of (?:pieces|parts|contents)|(?:parts|packing|piece|contents) list|list)\b", re.IGNORECASE)
+
+
+def with_list_corrected(outline: Outline) -> Outline:
+    """``outline`` with the numbers that a slip changes in the parts list: "list of pieces, no. [15]. Instead of 16 read 20"."""
+    told: list[tuple[str, int, int]] = []
+    for step in outline.steps:
+        if outline.section(step.section).role == "correction":
+            for item in step.items:
+                edit, text = _EDIT.search(item.passage.text), item.passage.text
+                numbers = [g for g in edit.groups() if g] if edit is not None and _LIST.search(text) else []
+                if edit is not None and len(numbers) == 2 and all(n.strip().isdigit() for n in numbers):
+                    old = next(g for name in ("a", "a2", "a3", "a4") if (g := edit[name]))
+                    new = next(g for name in ("b", "b2", "b3", "b4") if (g := edit[name]))
+                    told.append((text[: edit.start()].lower(), int(old), int(new)))
+    parts = tuple(
+        next((replace(p, quantity=new) for before, old, new in told if p.quantity == old and _speaks_of(before, p)), p) for p in outline.parts
+    )
+    return replace(outline, parts=parts) if told else outline
+
+
+def _speaks_of(text: str, entry: PartsEntry) -> bool:
+    """Whether a slip's words in small letters name a line of the list, by its code or its name."""
+    coded = entry.code is not None and re.search(rf"(?<!\w){re.escape(entry.code.lower())}(?!\w)", text) is not None
+    return coded or entry.name.lower() in text
 
 
 def corrected(text: str, old: str, new: str) -> str:

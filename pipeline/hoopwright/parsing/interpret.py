@@ -26,6 +26,7 @@ from hoopwright.parsing import (
     theming,
     topics,
 )
+from hoopwright.parsing.bars import Bars
 from hoopwright.parsing.chunk import Chunker, join_selectors
 from hoopwright.parsing.clauses import Clause, split
 from hoopwright.parsing.corrections import corrected, corrections, is_edit, turned
@@ -107,6 +108,7 @@ class Interpreter:
         self.bar_numbers: dict[str, int] = {}  # "the two purlins": how many there are, by the last word
         self.reverse: str | None = None  # the section that counts its hoops from the far end
         self.reversed_steps: set[str] = set()
+        self.bars = Bars()
         self.sentence_els: list[El] = []
         self.els_before: list[El] = []  # of the sentence before
         self.last_mention: tuple[tuple[str, ...], str] = ((), "")
@@ -260,6 +262,8 @@ class Interpreter:
         els = self.chunker.elements(toks)
         clauses = split(els)
         self.sentence_els = els
+        if role in ("build", "correction"):
+            self.bars.note(self.step.id, els)
         self.clauses = clauses
         if aside is not None:
             self._form_in_passing(aside.group().lower())
@@ -279,6 +283,9 @@ class Interpreter:
         if definitions.counting(self, text):
             self.why = "says from which end the hoops are counted"
         elif patterns.ORDER_ONLY.match(text):
+            self.why = "says in which order the hoops are done"
+        elif patterns.SAME_FOR_REST.match(text) and not self._added_here():
+            self.ctx.hoops = self.ctx.heading  # "Raise an arch. Begin with arch 1. The same for the rest."
             self.why = "says in which order the hoops are done"
         elif is_edit(text, slip=role == "correction"):
             self.why = "corrects a step"
@@ -332,6 +339,10 @@ class Interpreter:
             self.reversed_steps.add(self.step_id)
             self.out = [turned(e) for e in self.out]
         self.readings.append(StepReading(self.step_id, self.source(), tuple(self.out), self.why if not self.out else None))
+
+    def _added_here(self) -> bool:
+        """Whether the step has put anything on yet."""
+        return any(e.kind == "add" for r in reversed(self.readings) if r.step == self.step_id for e in r.events)
 
     def _bare_codes(self, text: str) -> str:
         """ "Crop hook [10]": the number in square brackets is the part's code and counts nothing."""

@@ -154,6 +154,7 @@ def _start_of_phrase(it: Interpreter, c: Clause, k: int, owner: El) -> int | Non
         c.els[k - 2].used = True
         return k - 2 if c.els[k - 2].type == "mem" else k - 3  # "over the head of every bolt", "onto the end of every pin"
     takes = owner.gov in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj")
+    takes = takes or (owner.gov == "at" and owner.each and it.is_clip(owner.parts))  # "two screws into the sill at each clamp"
     return k if takes and c.els[k - 1].low not in it.chunker.with_ else None
 
 
@@ -181,13 +182,14 @@ def _things_before(it: Interpreter, c: Clause, k: int, owner: El) -> list[El]:
     while j >= 0:
         e = c.els[j]
         covers = owner.each and it.is_fastener(owner.parts) and owner.words[-1] not in ("washer", "nut")  # "a pad over every bolt"
+        covers = covers or (owner.each and owner.gov == "into" and it.is_clip(owner.parts))  # "a bush into each clip"
         if (
             e.type == "fit"
             and not e.used
             and (e.amount is not None or (e.gov in it.chunker.with_ and not e.plural))
-            and e.parts
             and not e.each
-            and (it.is_fastener(e.parts) or covers)
+            and (covers or it.is_fastener(e.parts))
+            and (e.parts or owner.gov == "into")
         ):
             things.insert(0, e)
         elif not (
@@ -270,6 +272,7 @@ def _emit_rules(it: Interpreter, c: Clause, things: list[El], owners: tuple[str,
                 more=f.more,
                 within=within,
                 per=per,
+                member=ruling.driven_into(c, f, it.last_noun if it.last_is_member else None),
             )
         )
 

@@ -117,6 +117,7 @@ ORDER_ONLY = re.compile(
     re.IGNORECASE,
 )  # "Hoop 1 first, then work back."
 
+SAME_FOR_REST = re.compile(r"^(?:and |then )?(?:do )?the same (?:for|with) (?:all )?(?:of )?the (?:rest|others?)\b[^.;:]{0,30}\.?$", re.IGNORECASE)
 # A line of a check sheet: a fitting, then a number for some hoops and another for others.
 CHECK_LINE = re.compile(r"^\W*(?P<name>[^\d:.]{3,40}):\s*(?P<cells>\d+ (?:on|at|to) .+)$", re.DOTALL)
 CHECK_CELL = re.compile(r"(\d+) (?:on|at|to) (.+?)(?=\s*(?:,|;|\band\b)\s*\d+ (?:on|at|to)\b|[.;]?\s*$)", re.DOTALL)

@@ -301,7 +301,7 @@ class Plainer:
                 r"\1 \2 takes ",
             ),
             (
-                r"^((?:an?|one|two|a single|a pair of) [\w -]+?)( with (?:an?|one|two|a single) [\w -]+?)? (?:draws?|pulls?|nips?|pinch(?:es)?|snugs?) "
+                r"^((?:an?|one|two|a single|a pair of) [\w -]+?(?: \([^)]*\))?)( with (?:an?|one|two|a single) [\w -]+?)? (?:draws?|pulls?|nips?|pinch(?:es)?|snugs?) "
                 r"(each of (?:them|these|those)|each|it|them|(?:the|an?|each|every) [\w -]+?) (?:up|tight|together|shut|home)\b",
                 r"\1\2 holds \3",
             ),
@@ -344,6 +344,8 @@ class Plainer:
             (r"\bwith (an?|one) ([\w -]*?washer) under (?:its|the) ([a-z]+ nut)\b", r"with one \3 and one \2"),
             (r"^(?:here |there |now |instead )?(an?|one|two) ([\w -]+?) takes? the place of [^,.;]+(?=[,.;]|$)", r"Put \1 \2 on"),
             # verbs
+            (rf"^open (the )?({_NUM}) ([\w -]+?)s( \([^)]*\))? and (?:shut|close|put|hang|clip|fix|fasten) one (?=(?:on|onto|over|round|around|to|at)\b)", r"Put one \3\4 "),
+            (r"\bin the (two|three|four|both|pair) of them\b", "in them"),
             (r"\b((?:each|every|an?|the|this)(?: [a-z]+){1,2}) (?:plugs|clips|screws|bolts|hooks|slots) together\b", r"\1 fits together"),
             (r"\bstay(s?) put\b", r"stay\1"),
             (r"^((?:every|each) joint), (?:at|on|in|both) [\w ,]+?(?: alike)?, (?=is|are|takes|gets|has)", r"\1 "),

@@ -40,7 +40,8 @@ def rule(it: Interpreter, c: Clause) -> bool:
     if none_of and not all(it.is_fastener(f.parts) for f in none_of):
         return False  # "it has no brace ring"
     if none_of and len(none_of) == len(things):
-        it.emit(it.event("rule", owners=owners, amount=Amount(0), fastener=None))
+        for name in _denied(none_of):
+            it.emit(it.event("rule", owners=owners, amount=Amount(0), fastener=name))
         return True
     things = [f for f in things if f.det != "no"] if none_of else things
     closers = [f for f in things if it.is_fastener(f.parts) or not f.parts]
@@ -150,6 +151,12 @@ def _stands_for_each(f: El) -> bool:
     return f.each or f.det == "code" or (f.type == "pron" and f.name in ("each", "them", "it"))
 
 
+def _denied(things: list[El]) -> list[str | None]:
+    """What a fitting goes without: "no washers" still leaves it its bolt, "no bolt" leaves it nothing (None)."""
+    names = [f.parts[0] for f in things if f.parts]
+    return list(names) if len(names) == len(things) and all(name.split()[-1] in ("washer", "nut") for name in names) else [None]
+
+
 def _without_things(it: Interpreter, c: Clause, verb: El, subject: El | None, owners: tuple[str, ...]) -> bool:
     """Owners, and no fastener beside them: it was named before, it follows in bullets, or there is none."""
     if subject is not None and it.rule_fastener and (number := _number_alone(it, c, verb, subject)) is not None:
@@ -242,14 +249,19 @@ def _on_each(c: Clause, f: El) -> bool:
     return k + 2 < len(c.els) and c.els[k + 1].low in ("on", "to") and c.els[k + 2].type == "pron" and c.els[k + 2].each
 
 
-def driven_into(c: Clause, f: El) -> str | None:
-    """The board or post that a fastener goes into ("two screws into the board"), None if it stays with its owner."""
+def driven_into(c: Clause, f: El, it_means: str | None = None) -> str | None:
+    """The board or post that a fastener goes into ("two screws into the board"), None if it stays with its owner.
+
+    ``it_means`` is the board that "into it" stands for.
+    """
     k = c.els.index(f)
     for e in c.els[k + 1 :]:
         if e.type == "fit":
             break
         if e.type == "mem" and e.gov in ("into", "in") and not e.used:
             return e.name if e.role in ("bar", "other") else None
+        if e.type == "pron" and e.gov == "into" and e.low == "it":
+            return it_means
     return None
 
 

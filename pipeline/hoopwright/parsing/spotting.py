@@ -127,7 +127,15 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         ]
     if hoopish:
         bars = [b if b.number or not b.each else replace(b, number=listed_number(it, b.name)) for b in bars]
-    return hoops, tuple(units), member, tuple(bars)
+    return hoops, tuple(_on_its_tube(units)), member, tuple(bars)
+
+
+def _on_its_tube(units: list[Unit]) -> list[Unit]:
+    """ "The foot of the left leg": the foot is on the side of its tube."""
+    sides = {u.side for u in units if u.kind == "tube" and u.side and not u.each}
+    if len(sides) != 1:
+        return units
+    return [replace(u, side=next(iter(sides))) if u.kind in ("foot", "end", "shoulder") and u.side is None and not u.each else u for u in units]
 
 
 def _joined_bar(m: El, c: Clause) -> El | None:

@@ -56,17 +56,14 @@ def _holds_parts(table: Table, outline: Outline) -> bool:
 def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
     """Which column is the hoop, the fitting, the number, the place, the row's number."""
     found: dict[str, int] = {}
+    hoops = [k for k, head in enumerate(table.head) if _names_hoops(head)]
+    if sum(_counts(table, k) for k in hoops) > 1:
+        hoops = [k for k in hoops if not _counts(table, k)]  # "Hoop 1 | Hoop 2 | Hoop 3" over numbers of pieces
     for k, head in enumerate(table.head):
         low = head.strip().lower()
-        words = set(re.findall(r"[a-z]+", low))
         if _ROW.match(low) and "row" not in found and k == 0:
             found["row"] = k
-        elif (
-            any(w.rstrip("s") in ("hoop", "bow", "arch", "rib") or w in ("arches", "frame", "frames", "hoops") for w in words)
-            and not words & {"whole", "entire", "total"}  # "Whole frame" heads a total
-            and "hoop" not in found
-            and not _QTY.search(low)
-        ):
+        elif k in hoops and "hoop" not in found:
             found["hoop"] = k
         elif _QTY.search(low) and "qty" not in found:
             found["qty"] = k
@@ -77,6 +74,16 @@ def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
         elif low in ("side", "sides", "leg", "tube", "section"):
             found.setdefault("side", k)
     return found
+
+
+def _names_hoops(head: str) -> bool:
+    low = head.strip().lower()
+    words = set(re.findall(r"[a-z]+", low))
+    return (
+        any(w.rstrip("s") in ("hoop", "bow", "arch", "rib") or w in ("arches", "frame", "frames", "hoops") for w in words)
+        and not words & {"whole", "entire", "total"}  # "Whole frame" heads a total
+        and not _QTY.search(low)
+    )
 
 
 def _counts(table: Table, k: int) -> bool:
