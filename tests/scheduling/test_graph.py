@@ -1,13 +1,11 @@
-"""The member-connection graph and its two files."""
+"""The member-connection graph: what is held to what, by which fittings, from which step on."""
 
 from __future__ import annotations
 
-import json
-from pathlib import Path
-
 import networkx as nx
+from hoopwright.model.connections import Connection
 from hoopwright.model.frame import Bar
-from hoopwright.scheduling import connection_graph, write_graphml, write_node_link
+from hoopwright.scheduling import schedule
 
 from .kits import Kit
 
@@ -31,37 +29,51 @@ def kit() -> Kit:
     return kit
 
 
+def held(kit: Kit) -> dict[tuple[str, str, str], Connection]:
+    return {(*each.ends, each.id): each for each in schedule(kit.frame()).connections.connections}
+
+
 def test_members_and_connections() -> None:
-    graph = connection_graph(kit().frame())
-    assert nx.is_connected(graph.subgraph([n for n in graph if not n.startswith("member")]))
-    assert set(graph) == {
+    made = schedule(kit().frame()).connections
+    assert {member.id for member in made.members} == {
         "H1 tube 1", "H1 tube 2", "H2 tube 1", "H2 tube 2", "bar ridge bar", "member door post",
         "H1 left ground tube", "H1 right ground tube", "H2 left ground tube", "H2 right ground tube",
     }  # fmt: skip
-    joint = graph.edges["H1 tube 1", "H1 tube 2", "joint 1"]
-    assert (joint["kind"], joint["step"], joint["fixed_step"], joint["place"]) == ("joint", "S2", "S3", 1)
-    (held,) = graph["H2 tube 1"]["bar ridge bar"].values()
-    assert (held["fitting"], held["step"]) == ("ridge clip", "S5")
-    assert graph.nodes["H1 tube 2"]["fittings"] == "2 hook"
-    assert graph.nodes["member door post"]["fittings"] == "3 hinge"
+    graph: nx.MultiGraph[str] = nx.MultiGraph([each.ends for each in made.connections])
+    assert nx.is_connected(graph)
+    assert set(graph) == {member.id for member in made.members if member.kind != "member"}
+    joint = held(kit())["H1 tube 1", "H1 tube 2", "joint 1"]
+    assert (joint.kind, joint.step, joint.fixed_step, joint.place) == ("joint", "S2", "S3", 1)
+    (clip,) = [each for (a, b, _), each in held(kit()).items() if (a, b) == ("H2 tube 1", "bar ridge bar")]
+    assert (clip.kind, clip.fittings, clip.step) == ("fitting", (("ridge clip", 1),), "S5")
+    fittings = {member.id: member.fittings for member in made.members if member.fittings}
+    assert fittings == {"H1 tube 2": (("hook", 2),), "member door post": (("hinge", 3),)}
 
 
-def test_the_frame_at_any_time_is_the_edges_up_to_it() -> None:
-    graph = connection_graph(kit().frame())
-    after = {n: [e for e in graph.edges(data=True) if e[2]["place"] <= n] for n in range(5)}
-    assert [len(after[n]) for n in range(5)] == [0, 2, 2, 6, 8]
+def test_the_frame_at_any_time_is_the_connections_up_to_it() -> None:
+    made = schedule(kit().frame()).connections.connections
+    assert [len([each for each in made if each.place <= n]) for n in range(5)] == [0, 2, 2, 6, 8]
 
 
-def test_both_files_read_back_as_the_same_graph(tmp_path: Path) -> None:
-    hostile = kit()
-    hostile.bars.append(Bar("rail <b>&\x07 ]]>", (1,), "S5"))
-    graph = connection_graph(hostile.frame())
-    write_graphml(graph, tmp_path / "frame.graphml")
-    write_node_link(graph, tmp_path / "frame.json")
-    xml = nx.read_graphml(tmp_path / "frame.graphml", force_multigraph=True)
-    back = nx.node_link_graph(json.loads((tmp_path / "frame.json").read_text(encoding="utf-8")), edges="edges")
-    assert nx.utils.graphs_equal(back, graph)
-    assert set(xml) == {node.replace("\x07", "") for node in graph}
-    assert sorted((a, b, d["kind"], d["step"]) for a, b, d in xml.edges(data=True)) == sorted(
-        (a, b, d["kind"], d["step"]) for a, b, d in graph.edges(data=True)
-    )
+def test_what_closes_a_joint_or_a_foot_is_on_that_connection() -> None:
+    bolted = kit()
+    bolted.part("joint sleeve", "sleeve")
+    bolted.part("joint screw", "fastener")
+    bolted.part("foot bolt", "fastener")
+    bolted.step("Drive two joint screws through the sleeve of each joint and bolt the feet.")
+    bolted.call("joint sleeve", [1])
+    bolted.call("joint screw", [1], quantity=2, when="at-joining", datum="joint", side="centre", offset_mm=0.0)
+    bolted.call("foot bolt", [1], when="at-joining", datum="foot", side="right", offset_mm=80.0)
+    found = held(bolted)
+    assert found["H1 tube 1", "H1 tube 2", "joint 1"].fittings == (("joint sleeve", 1), ("joint screw", 2))
+    foot = found["H1 tube 2", "H1 right ground tube", "foot"]
+    assert (foot.fittings, foot.step, foot.fixed_step) == ((("foot bolt", 1),), "S4", "S6")
+    assert found["H2 tube 1", "H2 tube 2", "joint 1"].fittings == ()
+
+
+def test_of_three_tubes_the_side_tells_which_joint() -> None:
+    hoop = Kit(hoops=1, tubes=(("left leg", "left", None, None), ("crown", "centre", None, None), ("right leg", "right", None, None)))
+    hoop.step("Screw the right joint.")
+    hoop.part("joint screw", "fastener")
+    hoop.call("joint screw", when="at-joining", datum="joint", side="right")
+    assert [(each.ends, each.fittings) for each in held(hoop).values()] == [(("H1 tube 2", "H1 tube 3"), (("joint screw", 1),))]

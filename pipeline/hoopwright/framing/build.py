@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hoopwright.framing.assembly import Assembly
+from hoopwright.framing.bars import carried
 from hoopwright.framing.carrying_out import carry_out
 from hoopwright.framing.choosing import better_choices, chosen_anew
 from hoopwright.framing.disagreeing import disagreements
@@ -13,7 +14,7 @@ from hoopwright.framing.geometry import Built, build_curve
 from hoopwright.framing.hoop_facts import bare, hoop_facts, length_findings
 from hoopwright.framing.hosts import Hosts
 from hoopwright.framing.placing import Placer, Spotted
-from hoopwright.model.events import Facts, StepReading
+from hoopwright.model.events import BarPut, Facts, StepReading
 from hoopwright.model.frame import Call, Frame, Part, Tube
 from hoopwright.model.outline import Outline
 from hoopwright.model.schedule import Finding, Hoop, Structure, When
@@ -32,8 +33,9 @@ def frame(
     sentences: tuple[StepReading, ...],
     member_numbers: dict[str, int | None],
     without: frozenset[str] = frozenset(),
+    bars: tuple[BarPut, ...] = (),
 ) -> Frame:
-    """Resolve every event on the manual's frame. ``without`` names optional extras that are left out."""
+    """Resolve every event on the manual's frame. ``without`` names optional extras that are left out; ``bars`` what steps put up."""
     hoops = facts.hoops or 0
     tubes = _tubes(facts)
     hosts = Hosts(hoops, tubes)
@@ -51,6 +53,7 @@ def frame(
         tubes = tuple(replace(t, start_mm=a, end_mm=b) for t, (a, b) in zip(tubes, spans, strict=True))
     calls = _calls(assembly, Placer(hosts, built.shape), built)
     known = {p.name: p for p in (*parts, *assembly.parts.values())}
+    put_up, calls = carried([b for b in bars if options[b.step] not in without], calls, known, member_numbers)
     return Frame(
         outline,
         _structure(facts),
@@ -58,7 +61,7 @@ def frame(
         tuple(known.values()),
         calls,
         tuple(assembly.acts),
-        (),
+        put_up,
         (),
         (*assembly.findings, *_apart(assembly, outline), *built.findings, *length_findings(facts, ids)),
         tuple(assembly.questions),

@@ -164,6 +164,19 @@ class StepReading:
 
 
 @dataclass(frozen=True, slots=True)
+class BarPut:
+    """A bar that a step puts up; ``parts`` are the fittings that it is put through or into ("through the ridge clips").
+
+    ``put`` is False where the step only speaks of the bar, and none was found that puts it up.
+    """
+
+    name: str
+    step: str
+    parts: tuple[str, ...] = ()
+    put: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """What the manual says of the frame; lengths in mm, each with the words it came from under ``sources``."""
 

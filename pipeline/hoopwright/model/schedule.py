@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from hoopwright.model.connections import Connections
 from hoopwright.model.outline import Source
 
 When = Literal["before-joining", "at-joining", "any-time"]
@@ -157,6 +158,7 @@ class Schedule:
     work_order: tuple[str, ...] = ()  # step ids in the revised order
     tubes: tuple[TubeInfo, ...] = ()  # the tubes of one hoop, left foot to right foot
     shape: HoopCurve | None = None
+    connections: Connections = field(default_factory=Connections)
 
 
 @dataclass(frozen=True, slots=True)

@@ -104,6 +104,14 @@ def make_marked(job: Job, folder: Path) -> None:
             write_text(folder / f"{name}.html", marked_html(path, marks, document.name))
 
 
+def make_graph(job: Job, folder: Path) -> None:
+    """``connections.graphml`` and ``connections.json``: what is held to what, by which fittings, from which step on."""
+    from hoopwright.reporting.as_graph import graphml, node_link
+
+    (folder / "connections.graphml").write_bytes(graphml(job.schedule))
+    write_text(folder / "connections.json", node_link(job.schedule))
+
+
 def _plain_name(name: str) -> str:
     """A file name without its ending and without anything that a file system could take amiss."""
     return re.sub(r"[^\w.-]+", "_", Path(name).stem)[:60].strip("._") or "manual"
@@ -117,6 +125,7 @@ MAKERS: dict[str, Callable[[Job, Path], UnderWay | None]] = {
     "workbook": make_workbook,
     "drawings": make_drawings,
     "marked": make_marked,
+    "graph": make_graph,
 }
-# The drawings stand on the sheets and on the page already; as files of their own they are for those who ask for them.
+# The drawings stand on the sheets and on the page already; as files of their own they are for those who ask for them. So is the graph.
 DEFAULT = ("json", "csv", "sheets", "page", "workbook", "marked")

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from hoopwright.scheduling.assemble import schedule
 from hoopwright.scheduling.codes import CODES, describe
-from hoopwright.scheduling.graph import connection_graph, write_graphml, write_node_link
 from hoopwright.scheduling.unread import ask_of_unread
 
-__all__ = ["CODES", "ask_of_unread", "connection_graph", "describe", "schedule", "write_graphml", "write_node_link"]
+__all__ = ["CODES", "ask_of_unread", "describe", "schedule"]

@@ -14,6 +14,7 @@ from hoopwright.scheduling.asked_order import in_asked_order
 from hoopwright.scheduling.chain import Chain, chains
 from hoopwright.scheduling.clash import clashes
 from hoopwright.scheduling.context import Context
+from hoopwright.scheduling.graph import connections
 from hoopwright.scheduling.loop import loops
 from hoopwright.scheduling.mismatch import mismatches
 from hoopwright.scheduling.moves import revise
@@ -75,6 +76,7 @@ def schedule(frame: Frame) -> Schedule:
         work_order=revision.order,
         tubes=tuple(TubeInfo(tube.name, tube.start_mm, tube.end_mm) for tube in frame.tubes),
         shape=frame.curve,
+        connections=connections(context),
     )
 
 

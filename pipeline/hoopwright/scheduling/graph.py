@@ -1,157 +1,170 @@
 """The member-connection graph: what is held to what, by which fitting, from which step on.
 
-Nodes are members: each tube of each hoop, the ground tube under each foot, each bar, and other members that carry fittings. Edges are
-connections; a fitting that holds a member to nothing that the frame names is an attribute of its member. Every edge has ``kind``,
-``step`` and ``place`` (the step's place in the order of work, so that the frame at any time is the edges up to it).
+Members are each tube of each hoop, the ground tube under each foot, each bar, and other members that carry fittings. The frame at any time
+is the connections up to that step's place in the order of work.
 """
 
 from __future__ import annotations
 
-import json
 from collections import defaultdict
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from dataclasses import dataclass, field
 
-from hoopwright.model.frame import Act, Bar, Call, Frame
-from hoopwright.scheduling.chain import possible_tubes
+from hoopwright.model.connections import Connection, ConnectionKind, Connections, Member
+from hoopwright.model.frame import Act, Bar, Call
+from hoopwright.scheduling.chain import FOOT_MM, possible_tubes
 from hoopwright.scheduling.context import Context
 from hoopwright.scheduling.wording import name_in_common
 
-if TYPE_CHECKING:
-    import networkx as nx
-
-    Graph = nx.MultiGraph[str]
-
-TOP_LEVEL = "hoopwright connection graph"
+Key = tuple[str, str, str]  # member, member, connection
 
 
-def connection_graph(frame: Frame) -> Graph:
-    """The graph of a frame as ``networkx.MultiGraph``; node and edge attributes are text, whole numbers and floats only.
-
-    Node ids: "H1 tube 1" (from the left foot), "H1 left ground tube", "bar ridge bar", "member door post". Edges: ``kind`` "joint",
-    "foot" or "fitting"; ``fitting`` and ``quantity`` where a fitting makes or helps to make the connection.
-    """
-    import networkx as nx
-
-    context = Context(frame)
-    graph: Graph = nx.MultiGraph(title=frame.outline.title)
-    _hoops(context, graph)
-    _bars(context, graph)
-    _joints(context, graph)
-    _fittings(context, graph)
-    return graph
-
-
-def tube_node(context: Context, hoop: int, tube: int) -> str:
-    return f"{context.hoop_id(hoop)} tube {tube + 1}"
-
-
-def _hoops(context: Context, graph: Graph) -> None:
-    for hoop in range(1, len(context.hoop_ids) + 1):
-        for tube in range(context.tube_count):
-            name = context.frame.tubes[tube].name if context.frame.tubes else "hoop"
-            graph.add_node(tube_node(context, hoop, tube), kind="hoop tube", hoop=context.hoop_id(hoop), name=name)
-
-
-def _bars(context: Context, graph: Graph) -> None:
+def connections(context: Context) -> Connections:
+    """Members and connections of the frame; those of hoops in hoop order, then bars and other members as the manual names them."""
+    made = _Making(context)
+    made.hoops()
     for bar in context.frame.bars:
-        graph.add_node(f"bar {bar.name}", kind="bar", name=bar.name)
-
-
-def _joints(context: Context, graph: Graph) -> None:
-    """Joints between tubes and feet on ground tubes, from the acts that make them; a joint that is fixed later keeps both steps."""
+        made.members.setdefault(f"bar {bar.name}", Member(f"bar {bar.name}", "bar", bar.name))
     for act in context.frame.acts:
         for hoop in act.hoops:
             if act.kind in ("join", "fix"):
-                _join(context, graph, act, hoop)
+                made.join(act, hoop)
             elif act.kind == "stand":
-                _stand(context, graph, act, hoop)
+                made.stand(act, hoop)
+    made.fittings()
+    return made.whole()
 
 
-def _join(context: Context, graph: Graph, act: Act, hoop: int) -> None:
-    for joint in act.joints or range(context.tube_count - 1):
-        if not 0 <= joint < context.tube_count - 1:
-            continue
-        left, right = tube_node(context, hoop, joint), tube_node(context, hoop, joint + 1)
-        key = f"joint {joint + 1}"
-        if graph.has_edge(left, right, key):
-            graph.edges[left, right, key]["fixed_step"] = act.step
-        else:
-            graph.add_edge(left, right, key, kind="joint", hoop=context.hoop_id(hoop), **_when(context, act.step))
+@dataclass
+class _Link:
+    kind: ConnectionKind
+    step: str
+    hoop: str | None
+    fixed: str | None = None
+    fittings: dict[str, int] = field(default_factory=dict)
 
 
-def _stand(context: Context, graph: Graph, act: Act, hoop: int) -> None:
-    for foot in act.feet:
-        if foot in ("left", "right"):
-            ground = f"{context.hoop_id(hoop)} {foot} ground tube"
-            graph.add_node(ground, kind="ground tube", hoop=context.hoop_id(hoop), name="ground tube")
-            tube = tube_node(context, hoop, 0 if foot == "left" else context.tube_count - 1)
-            if not graph.has_edge(tube, ground, "foot"):
-                graph.add_edge(tube, ground, "foot", kind="foot", hoop=context.hoop_id(hoop), **_when(context, act.step))
+class _Making:
+    """The graph in the making."""
 
+    def __init__(self, context: Context) -> None:
+        self.context = context
+        self.members: dict[str, Member] = {}
+        self.links: dict[Key, _Link] = {}
+        self.loose: dict[str, dict[str, int]] = defaultdict(dict)  # fittings that hold their member to nothing
+        self.bars: dict[int, list[Bar]] = defaultdict(list)
+        for bar in context.frame.bars:
+            for hoop in bar.hoops:
+                self.bars[hoop].append(bar)
 
-def _when(context: Context, step: str) -> dict[str, Any]:
-    return {"step": step, "place": context.index.get(step, len(context.index))}
+    def whole(self) -> Connections:
+        place = self.context.index
+        members = tuple(
+            Member(m.id, m.kind, m.name, m.hoop, tuple(self.loose[m.id].items()) if m.id in self.loose else ())
+            for m in self.members.values()
+        )
+        links = tuple(
+            Connection(
+                id, link.kind, (a, b), link.step, place.get(link.step, len(place)), link.hoop, link.fixed, tuple(link.fittings.items())
+            )
+            for (a, b, id), link in self.links.items()
+        )
+        return Connections(members, links)
 
+    def tube(self, hoop: int, tube: int) -> str:
+        return f"{self.context.hoop_id(hoop)} tube {tube + 1}"
 
-def _fittings(context: Context, graph: Graph) -> None:
-    """Fittings that hold a bar to a hoop become edges; the others are listed on their member."""
-    loose: dict[str, dict[str, int]] = defaultdict(dict)
-    bars: dict[int, list[Bar]] = defaultdict(list)
-    for bar in context.frame.bars:
-        for hoop in bar.hoops:
-            bars[hoop].append(bar)
-    for call in context.frame.calls:
-        if call.hoop is None:
-            node = f"bar {call.member}" if f"bar {call.member}" in graph else f"member {call.member}"
-            if node not in graph:
-                graph.add_node(node, kind="member", name=call.member)
-        else:
-            node = tube_node(context, call.hoop, possible_tubes(context, call)[0])
-            carried = [] if context.part(call).form not in ("closed", "open") else [b for b in bars[call.hoop] if carries(call, b)]
-            for bar in carried:
-                when = _when(context, max(call.step, bar.step, key=lambda step: context.index.get(step, -1)))
-                graph.add_edge(node, f"bar {bar.name}", call.id, kind="fitting", fitting=call.part, quantity=call.quantity, **when)
-            if carried:
-                continue
-        loose[node][call.part] = loose[node].get(call.part, 0) + call.quantity
-    for node, fittings in loose.items():
-        graph.nodes[node]["fittings"] = "; ".join(f"{number} {part}" for part, number in fittings.items())
+    def hoops(self) -> None:
+        """The tubes of every hoop."""
+        context = self.context
+        for hoop in range(1, len(context.hoop_ids) + 1):
+            for tube in range(context.tube_count):
+                name = context.frame.tubes[tube].name if context.frame.tubes else "hoop"
+                id = self.tube(hoop, tube)
+                self.members[id] = Member(id, "hoop tube", name, context.hoop_id(hoop))
+
+    # ---- joints and feet ------------------------------------------------------------------------------------------------------
+
+    def join(self, act: Act, hoop: int) -> None:
+        """Joints that an act pushes together or fixes; one that is fixed later keeps both steps."""
+        for joint in act.joints or range(self.context.tube_count - 1):
+            if 0 <= joint < self.context.tube_count - 1:
+                known = self.links.get(self._joint_key(hoop, joint))
+                link = self._joint(hoop, joint, act.step)
+                if known is not None and act.kind == "fix":
+                    link.fixed = act.step
+
+    def _joint_key(self, hoop: int, joint: int) -> Key:
+        return self.tube(hoop, joint), self.tube(hoop, joint + 1), f"joint {joint + 1}"
+
+    def _joint(self, hoop: int, joint: int, step: str) -> _Link:
+        return self.links.setdefault(self._joint_key(hoop, joint), _Link("joint", step, self.context.hoop_id(hoop)))
+
+    def stand(self, act: Act, hoop: int) -> None:
+        """Feet that an act sets on their ground tubes."""
+        for foot in act.feet:
+            if foot in ("left", "right"):
+                self._foot(hoop, foot, act.step)
+
+    def _foot(self, hoop: int, foot: str, step: str) -> _Link:
+        id = self.context.hoop_id(hoop)
+        ground = f"{id} {foot} ground tube"
+        self.members.setdefault(ground, Member(ground, "ground tube", "ground tube", id))
+        tube = self.tube(hoop, 0 if foot == "left" else self.context.tube_count - 1)
+        return self.links.setdefault((tube, ground, "foot"), _Link("foot", step, id))
+
+    # ---- fittings -------------------------------------------------------------------------------------------------------------
+
+    def fittings(self) -> None:
+        """Every call: on the connection that it makes or closes, else on its member."""
+        for call in self.context.frame.calls:
+            if call.hoop is None:
+                self._on_member(call)
+            elif (link := self._closes(call, call.hoop)) is not None:
+                link.fittings[call.part] = link.fittings.get(call.part, 0) + call.quantity
+                if link.step != call.step and self.context.part(call).form == "fastener":
+                    link.fixed = link.fixed or call.step
+            elif not self._carry(call, call.hoop):
+                self._lay(self.tube(call.hoop, possible_tubes(self.context, call)[0]), call)
+
+    def _on_member(self, call: Call) -> None:
+        id = f"bar {call.member}" if f"bar {call.member}" in self.members else f"member {call.member}"
+        self.members.setdefault(id, Member(id, "member", call.member))
+        self._lay(id, call)
+
+    def _lay(self, id: str, call: Call) -> None:
+        self.loose[id][call.part] = self.loose[id].get(call.part, 0) + call.quantity
+
+    def _closes(self, call: Call, hoop: int) -> _Link | None:
+        """The joint or foot that a sleeve, screw or bolt belongs to; None for others, and where it cannot be told which one."""
+        held = self.context.calls.get(call.holds or "")
+        if held is not None and held.hoop == hoop and self.context.fills_joint(held):
+            return self._closes(held, hoop)  # the washer of a joint bolt
+        if self.context.part(call).form not in ("fastener", "sleeve") or call.when != "at-joining":
+            return None
+        if call.datum in ("foot", "ground") and call.side in ("left", "right") and (call.offset_mm or 0.0) <= FOOT_MM:
+            return self._foot(hoop, call.side, call.step)
+        joints = self.context.tube_count - 1
+        if not self.context.fills_joint(call) or not joints:
+            return None
+        middle = joints // 2 if joints % 2 else None
+        joint = 0 if joints == 1 or call.side == "left" else joints - 1 if call.side == "right" else middle
+        return None if joint is None or (joints > 2 and call.side != "centre") else self._joint(hoop, joint, call.step)
+
+    def _carry(self, call: Call, hoop: int) -> bool:
+        """Connect the bars that the call holds to its hoop."""
+        if self.context.part(call).form not in ("closed", "open"):
+            return False
+        index = self.context.index
+        mine = [bar for bar in self.bars[hoop] if carries(call, bar)]
+        for bar in mine:
+            tube = self.tube(hoop, possible_tubes(self.context, call)[0])
+            step = max(call.step, bar.step, key=lambda step: index.get(step, -1))
+            self.links[tube, f"bar {bar.name}", call.id] = _Link(
+                "fitting", step, self.context.hoop_id(hoop), fittings={call.part: call.quantity}
+            )
+        return bool(mine)
 
 
 def carries(call: Call, bar: Bar) -> bool:
     """Whether the fitting holds the bar to the hoop: by the manual's word, else by its name ("purlin clip": the purlin)."""
     return call.carries == bar.name if call.carries is not None else name_in_common(bar.name, call.part)
-
-
-def write_graphml(graph: Graph, path: Path) -> None:
-    """Write the graph as GraphML (UTF-8). Characters that XML cannot hold are left out."""
-    import networkx as nx
-
-    clean: Graph = nx.MultiGraph(title=_xml(graph.graph.get("title", "")))
-    for node, data in graph.nodes(data=True):
-        clean.add_node(_xml(node), **{key: _xml(value) for key, value in data.items()})
-    for a, b, key, data in graph.edges(keys=True, data=True):
-        clean.add_edge(_xml(a), _xml(b), _xml(key), **{name: _xml(value) for name, value in data.items()})
-    nx.write_graphml_xml(clean, path, encoding="utf-8")
-
-
-def _xml(value: Any) -> Any:
-    """Text without the characters that XML 1.0 forbids (control characters, lone surrogates)."""
-    if not isinstance(value, str):
-        return value
-    return "".join(c for c in value if c in "\t\n\r" or "\x20" <= c < "\ud800" or "\ue000" <= c <= "\ufffd" or c >= "\U00010000")
-
-
-def node_link(graph: Graph) -> dict[str, Any]:
-    """The graph in the node-link form of networkx, under its usual names (``nodes``, ``edges``)."""
-    import networkx as nx
-
-    data: dict[str, Any] = nx.node_link_data(graph, edges="edges")
-    return data
-
-
-def write_node_link(graph: Graph, path: Path) -> None:
-    """Write the node-link form as JSON (UTF-8)."""
-    text = json.dumps(node_link(graph), ensure_ascii=False, indent=1)
-    path.write_text(text.encode("utf-8", "replace").decode("utf-8") + "\n", encoding="utf-8")

@@ -41,7 +41,7 @@ def _suits(context: Context, call: Call, part: Part) -> bool:
 def _meant_for_bar(context: Context, call: Call, part: Part, text: str) -> bool:
     """Whether the size is that of a bar of which the fitting's name or the step's words speak: one at this hoop, or one of the list."""
     here = [bar for bar in context.frame.bars if call.hoop in bar.hoops]
-    known = {bar.name for bar in context.frame.bars}
+    known = {bar.name for bar in context.frame.bars if bar.size_mm is not None}
     listed_only = [Bar(name, (), call.step, size) for name, size in context.listed_bars if name not in known]
     return any(_speaks_of(bar, call, part) and _bar_suits(bar, part, text) for bar in (*here, *listed_only))
 
