@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from hoopwright.outlining.vocabulary import vocabulary
+
 _UNIT = r"(?:mm|cm|m|metres?|meters?|(?:ft|in)\.(?=[\s,;)\]]|$)|ft|feet|foot|in|inch(?:es)?|['\"′″])"
 _FIGURE = r"(?:(?:\d+[-\s])?\d+/\d+|\d+(?:[.,]\d+)?|\d*\s?[½¼¾⅜⅝⅛⅞⅓⅔])"
 _THREAD = r"(?:M\d{1,2}|\d{1,2}-\d{1,2}(?=\s*[x×]\s*\d)|(?<![A-Za-z])ST\s?\d(?:\.\d)?|#\d{1,2}|No\.?\s?\d{1,2}(?=\s*[x×])|\d+/\d+(?:-\d+)?)"
@@ -47,7 +49,7 @@ def is_size(text: str) -> bool:
 
 def code_of(text: str) -> str | None:
     """The code without the marks around it, or None."""
-    plain = re.sub(r"^(?:item|ref|part|code|no|bag)\.?\s+", "", text.strip(), flags=re.IGNORECASE).strip(" .:()[]*")
+    plain = re.sub(rf"^(?:{vocabulary().code_words}|no|bag)\.?\s+", "", text.strip(), flags=re.IGNORECASE).strip(" .:()[]*")
     return plain if plain and is_code(plain) else None
 
 
@@ -64,7 +66,7 @@ def describe(text: str) -> Description:
         if (
             found
             and code is None
-            and (re.match(r"(?:item|ref|part|code|bag)\b", inner, re.I) or len(found) <= 4)
+            and (re.match(rf"(?:{vocabulary().code_words}|bag)\b", inner, re.I) or len(found) <= 4)
             and not _SIZE.fullmatch(inner)
         ):
             code = found

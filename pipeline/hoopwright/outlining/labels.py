@@ -37,7 +37,8 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     )
 )
 _ROMAN_HEAD = re.compile(r"^[*_]{0,3}(?:(?:PART|SECTION|CHAPTER)\s+)?(?P<n>[IVX]{1,6})\s*(?:[.:)–—-]+[*_]{0,3}\s+|\s{2,})(?=\S)")
-_BULLET_BEFORE = re.compile(r"^[-*+•]\s+(?:\[[ xX]\]\s+)?(?=[*_]{0,3}[\w(])")  # "- **1.1** Find out …"
+_BOX = r"(?:\[[ xX_]?\]|[☐□❑])"
+_BULLET_BEFORE = re.compile(rf"^(?:[-*+•]\s+(?P<ticked>{_BOX}\s+)?|(?P<box>{_BOX}\s+))(?=[*_]{{0,3}}[\w(])")  # "- **1.1** Find out …", "[ ] B1  Slide …"
 _BULLET = re.compile(r"^(?P<mark>[-*+•·●○▪◦■□▫►▸‣⁃–—»☐☑✓✔❑➢]|\[[ xX]?\]|o(?=\s{1,4}[A-Z]))(?:\s+(?:\[[ xX]\]\s+)?|$)(?=\S|$)")
 
 
@@ -99,9 +100,10 @@ def labels(text: str) -> tuple[Label, ...]:
     found: list[Label] = []
     lead = _BULLET_BEFORE.match(text)
     at = lead.end() if lead else 0
+    boxed = lead is not None and bool(lead["box"] or lead["ticked"])
     for form, pattern in _FORMS:
         match = pattern.match(text[at:])
-        if match is None or not match.group("n") or (lead and form not in ("word", "clause") and not match.group("em")):
+        if match is None or not match.group("n") or (lead and not boxed and form not in ("word", "clause") and not match.group("em")):
             continue
         printed = str(ord(match.group("n")) - ord("①") + 1) if form == "circled number" else match.group("n")
         if _is_measure(form, printed, text[at + match.end() :]):

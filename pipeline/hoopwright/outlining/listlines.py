@@ -8,13 +8,16 @@ from collections.abc import Collection
 from hoopwright.outlining.numbering import dangling, finished
 from hoopwright.outlining.quantities import leading, trailing
 from hoopwright.outlining.rows import Sheet
+from hoopwright.outlining.vocabulary import vocabulary
 
 _COUNTED = re.compile(r"^\d{1,4}\s*(?:[x×]\s|off\b|no\.?\s|nos\.?\s|pcs\.?\s|pieces?\b|ea\b)", re.IGNORECASE)
 _CONTAINER = re.compile(
     r"^(?:bag|box|tray|carton|pack|packet|sack|tin|bundle|parcel|crate) (?:[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s+(?=\d)", re.IGNORECASE
 )
 _SHORT = 0.85  # a full row that begins with a number may as well be running text
-_CODED = re.compile(r"^(?:(?:item|ref|part)\.?\s+)?\(?[A-Z]{1,2}[-.]?\d{0,3}\)?\s*[:=–—-]\s+\S", re.IGNORECASE)
+_CODED = re.compile(
+    rf"^(?:(?:{vocabulary().code_words}\.?\s+)?\(?[A-Z]{{1,2}}[-.]?\d{{0,3}}\)?|{vocabulary().code_words}\.?\s+\d{{1,3}})\s*[:=–—-]\s+\S", re.IGNORECASE
+)
 
 
 def list_lines(sheet: Sheet, closed: Collection[int], *taken: Collection[int]) -> frozenset[int]:

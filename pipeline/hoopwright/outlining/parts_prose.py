@@ -107,7 +107,7 @@ def _supplies(sentence: str, bare: int) -> bool:
     text = sentence.strip()
     if not _named(text):
         return False
-    if words.list_lead.match(text):
+    if words.list_lead.match(text) or words.supply_opening.match(text):
         return True
     lead = words.supply_lead.search(text)
     # "The wrap clips in bag F have a hinge" only speaks of a bag.

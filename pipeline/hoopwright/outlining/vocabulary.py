@@ -59,7 +59,9 @@ class Vocabulary:
     number_groups: dict[str, int]
     counting: frozenset[str]
     loose_quantities: tuple[str, ...]
+    code_words: str  # a pattern
     supply_lead: re.Pattern[str]
+    supply_opening: re.Pattern[str]
     list_lead: re.Pattern[str]
     papers: frozenset[str]
     container: re.Pattern[str]
@@ -140,7 +142,9 @@ def vocabulary() -> Vocabulary:
         number_groups=dict(numbers["groups"]),
         counting=frozenset(data["counting"]),
         loose_quantities=tuple(data["loose_quantities"]),
+        code_words=f"(?:{alternatives(data['code_words'])})",
         supply_lead=_compile(r"\b(?:" + "|".join(data["supply_leads"]) + r")\b"),
+        supply_opening=_compile(r"^(?:" + "|".join(data["supply_openings"]) + r")\b"),
         list_lead=_any(data["list_leads"]),
         papers=frozenset(data["papers"]),
         container=_compile(rf"\b(?:{alternatives(data['containers'])})\b"),

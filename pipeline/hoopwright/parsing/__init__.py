@@ -27,7 +27,8 @@ from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.told_places import TellingPlaces
 from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes, tubes_by_other_names
-from hoopwright.parsing.types import group_nouns, hoop_letter, hoop_types, name_groups
+from hoopwright.parsing.types import group_nouns, group_phrases, hoop_letter, hoop_types, name_groups
+from hoopwright.parsing.unnamed import unnamed_pieces
 
 __all__ = ["Reading", "parse"]
 
@@ -81,12 +82,14 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
         tube_size_mm=tube_size(outline, kit, tuple(name for name, _ in tubes), names),
     )
     facts = shape_facts(outline, own, kit, facts, names, bare_mm(outline))
+    unnamed_pieces(outline, own)
     chunker = Chunker(own, kit, names, tuple(name for name, _ in facts.tubes))
     chunker.bare_mm, chunker.bare_inches = bare_mm(outline), bare_inches(outline)
     chunker.groups.update(groups)
     chunker.hoop_letter = hoop_letter(outline, names, facts.hoops)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
+    interpreter.group_phrases = group_phrases(outline, own, names, facts.hoops)
     interpreter.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])
     pairs = (" ".join(words) for words in kit.aliases if len(words) == 2)
     numbers = own.words["numbers"] if _named_by_words(outline, names) else {}

@@ -126,6 +126,10 @@ _NAMED_AHEAD = {
     fact: re.compile(rf"\b{_any_of(names)}(?: is| of| are|:| at|=|,)*(?: about| exactly| every)?$") for fact, names in _BEFORE.items()
 }
 _IN_HALVES = re.compile(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b")
+_PIECES_PER = re.compile(
+    r"\b(?:tubes|sections|pieces|pipes|parts|halves|lengths|segments|limbs) (?:in|per|to|for|of|making) (?:an? |each |every |one )?(?P<hoop>[a-z]+)"
+    r"[\s.:=…–-]+(?P<n>one|two|three|four|five|[1-5])\b"
+)  # "Halves in an arch: 2"
 _IN_SECTIONS = re.compile(
     r"\b(?:each|every|an?|one|the|all)\b[^.]{0,30}\b(?:comes?|made|consists?|built|supplied|formed|put together|has|have|assembled|arrives?|is|are)\b[^.]{0,24}?\b(one|two|three|four|five|six|\d)\s+(?:[\w-]+ ){0,3}?(?:tubes|sections|pieces|pipes|parts|lengths|segments|halves|ribs|limbs|arms)\b"
 )
@@ -183,6 +187,9 @@ def _pair(reader: _Reader, key: Passage, value: Passage, unit: str) -> None:
         r"(\d+|one|two|three|four|five)\s+(?:[\w-]+\s+){0,2}?(?:tubes?|sections?|pieces?|pipes?|half-bows?|half-hoops?|halves|parts|half-arches)\b",
         value.text.lower().strip(),
     )
+    count = _PIECES_PER.search(f"{low}: {value.text.lower()}")
+    if count is not None and count["hoop"].rstrip("s") in reader.hoop_names:
+        reader.note("sections", reader.grammar.words["numbers"].get(count["n"]) or int(count["n"]), value.source(), 3)
     if match and any(w in low.split() for w in ("hoop", "bow", "arch", "rib")):
         reader.note("sections", float(match[1]) if match[1].isdigit() else reader.grammar.words["numbers"][match[1]], value.source(), 3)
     if (
@@ -226,6 +233,9 @@ def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: i
         ):
             reader.note("title_w", float(a.value), source, weight)
             reader.note("title_l", float(b.value), source, weight)
+    count = _PIECES_PER.search(low)
+    if count is not None and count["hoop"].rstrip("s") in reader.hoop_names:
+        reader.note("sections", reader.grammar.words["numbers"].get(count["n"]) or int(count["n"]), source, 3)
     if _IN_HALVES.search(low):
         reader.note("sections", 2, source, 2)
     match = _IN_SECTIONS.search(low)

@@ -35,7 +35,7 @@ from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.kitlists import kit_lists
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
-from hoopwright.parsing.types import spell_letter, spell_types
+from hoopwright.parsing.types import spell_letter, spell_phrases, spell_types
 
 
 @dataclass
@@ -86,6 +86,7 @@ class Interpreter:
         self.passage: Passage | None = None
         self.span = (0, 0)
         self.wait = False
+        self.group_phrases: dict[str, tuple[int, ...]] = {}  # "the five between", as the manual calls some hoops
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.early = ""  # the step that says of itself that it comes before another
         self.plainer: Callable[[str], str] = str  # puts odd wordings into plainer ones
@@ -174,6 +175,7 @@ class Interpreter:
                     text = corrected(text, old, new)
                 text = self.marks(text)
                 text = spell_letter(text, self.chunker.hoop_letter, self.chunker.hoop_words)
+                text = spell_phrases(text, self.group_phrases, self.chunker.hoop_words)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 
     def _title_bar(self, title: str) -> None:
@@ -257,7 +259,7 @@ class Interpreter:
         before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
-        toks = lex(patterns.ASIDE.sub(" ", self.plainer(self._name_these(self.lettering(self._bare_codes(text), self.step.text)))))
+        toks = lex(patterns.ASIDE.sub(" ", self.plainer(self._name_these(self._name_them(self.lettering(self._bare_codes(text), self.step.text))))))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -289,6 +291,8 @@ class Interpreter:
             self.why = "says in which order the hoops are done"
         elif is_edit(text, slip=role == "correction"):
             self.why = "corrects a step"
+        elif ownership.form_list(self):
+            pass
         elif definitions.definition(self, clauses, els):
             self.why = "names a group of hoops"
         elif (
@@ -357,6 +361,21 @@ class Interpreter:
         if any(e.kind == "add" and e.step == self.step_id and part in e.parts for e in self.ctx.last):
             return text
         return patterns.OF_THESE.sub(rf"\1 {part}", text)
+
+    def _name_them(self, text: str) -> str:
+        """ "Start with the fourteen uprights. Every one of them gets a rail ring": each upright, as the sentence before names them."""
+        match = patterns.EACH_OF_THEM.match(text)
+        if match is None or any(e.type == "fit" for e in self.els_before):
+            return text
+        number = (match["number"] or "").lower()
+        told = int(number) if number.isdigit() else self.chunker.numbers.get(number)
+        tubes = [e for e in self.els_before if e.type == "mem" and e.role in ("tube", "foot", "joint") and e.plural]
+        others = [e for e in self.els_before if e.type == "mem" and e.role not in ("tube", "foot", "joint", "ground")]
+        if len(tubes) == 1 and not others and (not number or told is not None):
+            return f"Each {tubes[0].name} {text[match.end() :]}"
+        if told is not None and told == self.plainer.hoops:
+            return f"Each {min(self.chunker.hoop_words, default='hoop')} {text[match.end() :]}"
+        return text
 
     def _claims(self, text: str, clauses: list[Clause]) -> None:
         """What a passage that adds nothing says of numbers on hoops, to be held against the steps."""
@@ -527,6 +546,8 @@ class Interpreter:
             self._depends(c)
             return
         if local_rules.local_rules(self, c) and not [f for f in c.fits() if f.amount is not None]:
+            if (single := theming.named_first(self, c)) is not None:
+                adding.add_all(self, c, [single])
             acting.act(self, c)
             return
         if ruling.rule(self, c):

@@ -167,6 +167,12 @@ def form_of_words(words: tuple[str, ...], grammar: Grammar) -> str:
     return "closed"
 
 
+def may_open(words: tuple[str, ...], grammar: Grammar) -> bool:
+    """Whether fittings of its kind are as often screwed on or laid round as slid on, by the longest grammar name that ends its name."""
+    endings = (" ".join(words[start:]) for start in range(len(words)))
+    return next((ending for ending in endings if ending in grammar.forms), "") in grammar.may_open
+
+
 _FASTENER_ENDS = ("screw", "bolt", "nut", "washer", "rivet", "nail", "pin")
 
 
@@ -181,7 +187,8 @@ def places_not_pieces(kit: Kit) -> None:
 def is_fitting(words: tuple[str, ...], grammar: Grammar) -> bool:
     """Whether a list entry is a fitting or fastener, by its head word; a head that no grammar file knows counts as one."""
     in_ground = len(words) > 1 and any(s.id == "ground tube" for s in grammar.senses.get(words[-1], ()))
-    if in_ground and any(s.kind == "mem" and s.role == "bar" for s in grammar.senses.get(words[0], ())):
+    held = ("bar", "ridge", "joint", "shoulder", "crossing")
+    if in_ground and any(s.kind == "mem" and s.role in held for s in grammar.senses.get(words[0], ())):
         return True  # a stay socket holds a stay, and does not stand in the ground
     for start in range(len(words)):
         senses = grammar.senses.get(" ".join(words[start:]), ())
@@ -218,6 +225,7 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
             option_only=entry.option,
             source=entry.source,
             is_fitting=fitting,
+            may_open=fitting and may_open(words, grammar),
         )
         old = kit.parts.get(name)
         if old is not None:
@@ -236,7 +244,19 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
         _add_initials(kit, name, entry, fitting)
         _add_head(grammar_senses=kit.grammar, words=words, fitting=fitting)
         _add_phrase(kit.grammar, words, fitting)
+    _heads_of_fittings(kit)
     return kit
+
+
+def _heads_of_fittings(kit: Kit) -> None:
+    """ "Each socket", in a kit whose only sockets hold a ridge tube: the fitting, and no member that the grammar files know."""
+    of_members = {name.split()[-1] for name in kit.members}
+    for head in kit.heads:
+        senses = kit.grammar.senses.get(head, ())
+        if head in of_members or not any(s.id == "ground tube" for s in senses) or any(s.kind == "fit" for s in senses):
+            continue
+        for form, number in ((head, "one"), (plural(head), "many")):
+            kit.grammar.senses[form] = [Sense("fit", head, head, number, "closed")]
 
 
 def _long(entry: PartsEntry, words: tuple[str, ...], grammar: Grammar) -> bool:
@@ -298,7 +318,13 @@ def _add_phrase(grammar: Grammar, words: tuple[str, ...], fitting: bool) -> None
 def unlisted(words: tuple[str, ...], grammar: Grammar) -> Part:
     """A part that no list names, made from its mention."""
     form = form_of_words(words, grammar)
-    return Part(name=" ".join(words), code=None, form=form, stated=form in ("fastener", "cover", "cap", "sleeve"), in_list=False)  # type: ignore[arg-type]
+    return Part(
+        name=" ".join(words),
+        code=None,
+        form=form,  # type: ignore[arg-type]
+        stated=form in ("fastener", "cover", "cap", "sleeve"),
+        may_open=may_open(words, grammar),
+    )
 
 
 _MEANS = re.compile(

@@ -30,7 +30,8 @@ def kit_lists(it: Interpreter, step: Step) -> frozenset[int]:
         n
         for n in maybe
         if not any(el.type == "verb" and not patterns.NEEDS.search(el.low) for el in _behind_the_head(it, step.items[n]))
-        and all(_repeats(el, counted, single) for el in _elements(it, step.items[n]) if el.type == "fit" and el.amount is not None)
+        and (numbered := [el for el in _elements(it, step.items[n]) if el.type == "fit" and el.amount is not None])
+        and all(_repeats(el, counted, single) for el in numbered)
     )
 
 

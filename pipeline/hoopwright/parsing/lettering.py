@@ -121,7 +121,7 @@ class Lettering:
         """ "bolt pos. 21" → "bolt M8 × 50"; "the ridge tubes (pos. 4)" → "the ridge tubes"."""
         noun, name = match["noun"] or "", self.codes[match["code"] or match["bare"]]
         head = name.split()
-        words = [word for word in head if word.isalpha()]
+        words = [word for word in head if not any(c.isdigit() for c in word)]
         if name in self.fittings and words and noun.lower().removesuffix("s") == words[-1] and (len(words) == 1 or len(head) > len(words)):
             return f"{noun} {' '.join(head[len(words) :])}".rstrip()
         return noun

@@ -114,6 +114,25 @@ def class_of(it: Interpreter, el: El) -> tuple[str, ...]:
     return el.parts[:1] if len(el.words) > 1 else el.parts
 
 
+def form_list(it: Interpreter) -> bool:
+    """Read "Wrap-round fittings are put on at any time: hinged clip, string hook, cord cleat": how the kinds behind the colon go on."""
+    if len(it.clauses) < 2 or not it.clauses[1].after_colon or it.clauses[0].fits():
+        return False
+    listed = [e for c in it.clauses[1:] for e in c.fits()]
+    if len(listed) < 2 or any(c.verb is not None and c.verb.form == "base" for c in it.clauses[1:]) or any(e.amount for e in listed):
+        return False
+    low = it.clauses[0].low
+    form = next((f for phrase, f in it.grammar.stated_forms if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)), None)
+    if form is None or not re.search(r"\b(?:fittings|pieces|parts|ones|hardware|items|clips|rings|clamps)\b", low):
+        return False
+    for name in dict.fromkeys(e.parts[0] for e in listed if e.parts):
+        part = it.kit.parts[name]
+        if part.form in ("closed", "open") and not part.stated:
+            it.kit.parts[name] = replace(part, form=form, stated=True)  # type: ignore[arg-type]
+    it.why = f"says how {len(listed)} kinds of fitting go on"
+    return True
+
+
 def form_statement(it: Interpreter, c: Clause) -> bool:
     """Read "Items C1 to C5 are closed", "Clips and rings are closed loops": how kinds of fitting go on."""
     if any(e.type == "mem" and e.role == "hoop" for e in c.els) or c.kind == "sub":
@@ -124,6 +143,10 @@ def form_statement(it: Interpreter, c: Clause) -> bool:
         if (e.type == "fit" and e.gov in ("subj", "and") and e.amount is None)
         or (e.type == "fit" and e.det in ("a", "an") and e.gov == "subj")
     ]
+    k = it.clauses.index(c) if c in it.clauses else 0
+    if not subjects and k and any(e.type == "pron" and e.name == "it" and e.gov == "subj" for e in c.els[:1]):
+        before = it.clauses[k - 1].fits()  # "The exception is the folding clamp: it has a hinge"
+        subjects = before if len(before) == 1 and before[0].amount is None else []
     states = any(
         e.low
         in (

@@ -101,7 +101,10 @@ DESCRIBES = re.compile(
     r"|^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b",
     re.IGNORECASE,
 )
-TURNS_TO = re.compile(r"^(?:now |then |next,? )?(?:turn|go|move|come|pass)(?: on)? to (?:the|your) ", re.IGNORECASE)
+TURNS_TO = re.compile(
+    r"^(?:now |then |next,? )?(?:turn|go|move|come|pass)(?: on)? to (?:the|your) |^(?:now|next|then|after that),? (?:for |to )?(?:the|your) [a-z -]{3,30}[.:]?$",
+    re.IGNORECASE,
+)
 BOTH_ENDS = re.compile(
     r"\b(?:door|end)[ -]?(?:frames?|walls?|ways?|posts?|s)?\b.*\b(?:front and (?:rear|back)|both ends|each end|either end)\b"
     r"|^(?:the )?(?:two|both)(?: the)? (?:door|end) ?(?:frames|walls|ways|s)\b",
@@ -113,6 +116,7 @@ FOR_WHICH = re.compile(
 )  # "The door frame is identical at arch 1 and at arch 9."
 ORDER_ONLY = re.compile(
     r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first(?:\.?$|,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$)"
+    r"|^(?:now |then )?(?:start|begin)(?: work)? (?:at|from) (?:the |one )?[\w-]*(?: end)?(?: of the \w+)?\.?$"
     r"|^(?:the )?[a-z ]{3,24}s (?:first|next|then|last|after (?:that|those|these|them)),? (?:likewise |also |again |too )?(?:from|over) the [\w ]{2,20} end\.?$",
     re.IGNORECASE,
 )  # "Hoop 1 first, then work back."
@@ -123,6 +127,8 @@ CHECK_LINE = re.compile(r"^\W*(?P<name>[^\d:.]{3,40}):\s*(?P<cells>\d+ (?:on|at|
 CHECK_CELL = re.compile(r"(\d+) (?:on|at|to) (.+?)(?=\s*(?:,|;|\band\b)\s*\d+ (?:on|at|to)\b|[.;]?\s*$)", re.DOTALL)
 # "Slide one of these onto hoop 3": a number of the fittings spoken of last
 OF_THESE = re.compile(r"(?<=[a-z] )(one|two|three|four|a pair) of (?:these|those|them)(?= (?:on|onto|over|to|round|around|through|at)\b)")
+# "Every one of them gets a ring", "Each of the seven takes one": of what the sentence before was about
+EACH_OF_THEM = re.compile(r"^(?:each|every one|every single one|all) of (?:them|these|those|the (?P<number>[a-z]+|\d+)) (?=(?:gets?|takes?|has|have|needs?|receives?|carr(?:y|ies)|is|are)\b)", re.IGNORECASE)
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = re.compile(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
 SQUARE_CODE = re.compile(r"(?<=[a-z])\s*\[([A-Za-z]{0,2}\d{1,3}[a-z]?)\]")

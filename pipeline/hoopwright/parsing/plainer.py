@@ -343,8 +343,21 @@ class Plainer:
             (r"^in (an?|each|every) ([\w -]+?) there (?:is|are) ", r"\1 \2 takes "),
             (r"\bwith (an?|one) ([\w -]*?washer) under (?:its|the) ([a-z]+ nut)\b", r"with one \3 and one \2"),
             (r"^(?:here |there |now |instead )?(an?|one|two) ([\w -]+?) takes? the place of [^,.;]+(?=[,.;]|$)", r"Put \1 \2 on"),
+            (
+                rf": one from the left (?:end|foot|side) and (?:one|the other|another) from the right(?: end| foot| side)?,? each (?:up |down )?to ({_LEN}) from the (?:middle|centre|center|ridge)\b",
+                r": one on the left side, \1 from the ridge, and one on the right side, \1 from the ridge",
+            ),
+            (
+                rf": one from the left (end|foot) and (?:one|the other|another) from the right(?: end| foot)?,? each (?:up |down )?to ({_LEN}) from the (?:end|foot|tip)\b",
+                r": one \2 from the left \1 and one \2 from the right \1",
+            ),
+            (
+                rf"({_LEN}) (from|to the left of|to the right of|left of|right of|either side of|each side of) the (?:middle|centre|center|mid-?point)\b(?! of| {hoop})",
+                r"\1 \2 the ridge",
+            ),
             # verbs
             (rf"^open (the )?({_NUM}) ([\w -]+?)s( \([^)]*\))? and (?:shut|close|put|hang|clip|fix|fasten) one (?=(?:on|onto|over|round|around|to|at)\b)", r"Put one \3\4 "),
+            (rf"\b(on|onto|over|to|round|around) (one|either) of (?:the|its|their|these|those|both|the two) (?!{many}\b)([a-z]+(?: [a-z]+)?)s(?=[,.;]|$)", r"\1 one \3"),
             (r"\bin the (two|three|four|both|pair) of them\b", "in them"),
             (r"\b((?:each|every|an?|the|this)(?: [a-z]+){1,2}) (?:plugs|clips|screws|bolts|hooks|slots) together\b", r"\1 fits together"),
             (r"\bstay(s?) put\b", r"stay\1"),

@@ -61,6 +61,8 @@ def copy(it: Interpreter, c: Clause) -> bool:
     hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
     if len(hoops) == 1 and "same" in (*hoops[0].words, *hoops[0].adjectives):
         hoops = []  # "Do the right rafters of the same three hoops to match"
+    if not repeat and {"from", "to"} <= {e.gov for e in hoops} and any(e.type == "mem" and e.role in ("bar", "other") for e in it.sentence_els):
+        return False  # "the braces go from hoop 1 to hoop 2, and likewise from hoop 7 to hoop 6": the way of a bar
     ref = patterns.STEP_REF.search(it.text) or patterns.AS_IN.search(it.text)
     steps = tuple(labels(ref[1])) if ref else ()
     flanks = [

@@ -49,9 +49,11 @@ def share_out(it: Interpreter, c: Clause, shares: list[El]) -> bool:
 def uncounted_whole(it: Interpreter, c: Clause) -> Event | None:
     """The event without a number in front of a colon, whose pieces the clause behind it shares out."""
     whole = it.ctx.current[-1] if it.ctx.current else None
-    if whole is None or whole not in it.out or not c.after_colon or whole.amount is None or whole.amount.open != "none":
+    if whole is None or whole not in it.out or not c.after_colon or whole.amount is None:
         return None
-    return whole
+    shares = sum(e.type == "ellip" and e.amount is not None for e in c.els)
+    one_of_a_kind = whole.amount.value == 1 and whole.amount.text.lower().split()[0] in ("a", "an") and shares > 1  # "with a clip: 1 left, 1 right"
+    return whole if whole.amount.open == "none" or one_of_a_kind else None
 
 
 def per_shares(it: Interpreter, c: Clause) -> bool:

@@ -30,9 +30,14 @@ def find_themes(it: Interpreter, c: Clause) -> list[El]:
 
 def pronoun_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     """Read "The lamp ring comes first. Slide it onto the left half of hoop 3": a part that was named but not put anywhere yet."""
-    if verb is None or verb.cls != "put" or f.gov != "obj" or not it.recent or it.ctx.current or any(e.type == "fit" for e in c.els):
+    if verb is None or not it.recent or it.ctx.current or any(e.type == "fit" for e in c.els):
+        return False
+    goes = verb.cls == "go" and f.gov == "subj" and f.name == "it" and _on_named_hoops(c) and not it.recent[-1][1] and not it.last_is_member
+    if not goes and (verb.cls != "put" or f.gov != "obj"):
         return False
     parts = it.recent[-1][0]
+    if goes and any(e.kind == "add" and e.parts[:1] == parts[:1] for r in it.readings for e in r.events):
+        return False
     if any(e.parts[:1] == parts[:1] for e in it.ctx.last if e.step == it.step_id):
         return False
     if not any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint") for e in c.els):
@@ -210,7 +215,13 @@ def _without_object(c: Clause) -> bool:
 
 
 def named_first(it: Interpreter, c: Clause) -> El | None:
-    """The part of which the list has one, in "the turn button is fixed to the right post by a screw", if nothing has put it on yet."""
+    """The part of which the list has one, in "the turn button is fixed to the right post by a screw", if nothing has put it on yet.
+
+    Or the number alone, in "A shell comes in two parts. Put one round the left leg of hoop 3, with two screws to each shell".
+    """
+    alone = next((e for e in c.els if e.type == "ellip" and e.gov == "obj" and e.amount is not None and not e.used), None)
+    if alone is not None and c.verb is not None and c.verb.cls == "put" and c.verb.form == "base" and _on_named_hoops(c):
+        return alone if elliptic_theme(it, alone, c) else None
     f = next((e for e in c.fits() if e.gov == "subj" and e.definite and e.amount is None and not e.plural), None)
     if f is None or c.verb is None or not c.verb.passive or c.verb.cls not in ("fasten", "put"):
         return None

@@ -219,6 +219,8 @@ def null(it: Interpreter, c: Clause) -> str | None:
             return f"'{verb.low}' adds nothing"
     if patterns.BY_RULE.search(low) and c.fits() and all(f.amount is None and it.is_fastener(f.parts) for f in c.fits() if f.gov == "obj"):
         return "a rule told before counts them"
+    if verb is not None and (_has_a_feature(it, c, verb) or (verb.name == "provide" and verb.passive and low.startswith("for the "))):
+        return "describes a fitting"
     if verb is not None and _has_them(it, c, verb):
         return "speaks of what is on already"
     fasteners = [f for f in c.fits() if it.is_fastener(f.parts)]
@@ -232,6 +234,17 @@ def null(it: Interpreter, c: Clause) -> str | None:
     if verb is not None and verb.cls == "remove":
         return "takes off"
     return None
+
+
+def _has_a_feature(it: Interpreter, c: Clause, verb: El) -> bool:
+    """ "The folding clamp is the exception: it has a hinge and is laid round the tube": what a fitting is like."""
+    fits = c.fits()
+    subject = next((e for e in c.els if e.gov == "subj" and e.type in ("fit", "pron")), None)
+    if verb.name != "have" or verb.form != "s" or verb.passive or subject is None or c.places:
+        return False
+    of_fitting = it.is_clip(subject.parts) if subject.type == "fit" else subject.name == "it" and not it.last_is_member
+    things = [f for f in fits if f is not subject]
+    return of_fitting and bool(things) and all(f.det in ("a", "an") and not it.is_fastener(f.parts) for f in things) and not c.members("hoop", "tube")
 
 
 def _has_them(it: Interpreter, c: Clause, verb: El) -> bool:

@@ -45,14 +45,14 @@ def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozens
     """Words that no grammar file knows are tubes of the hoop where the manual says "a hoop is two shanks and a bend". Changes ``grammar``."""
     hoop = "|".join(sorted(hoop_words)) or "hoop"
     told = re.compile(
-        rf"\b(?:an?|each|every|the) (?:{hoop}) (?:is|has|comes in|consists of|comprises|is (?:made|built|put together|assembled)(?: up)? (?:of|from|out of))\b(?P<rest>[^.;]+)",
+        rf"\b(?:an?|each|every|the) (?:{hoop}) (?:is|has|comes in|consists of|comprises|is (?:made|built|put together|assembled|composed|formed)(?: up)? (?:of|from|out of))\b(?P<rest>[^.;]+)",
         re.IGNORECASE,
     )
     listed = {entry.name.lower().split()[-1].removesuffix("s") for entry in outline.parts if entry.name}
     for step in outline.steps:
         for match in told.finditer(step.text):
             for piece in re.finditer(
-                r"\b(?:an?|one|two|three|four|[1-4]) (?:(?:left|right)[ -])?(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
+                r"\b(?:(?:an?|one|two|three|four|[1-4]) (?:(?:left|right)[ -])?|the (?:left|right)[ -])(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
                 match["rest"],
             ):
                 word = piece["word"].lower()

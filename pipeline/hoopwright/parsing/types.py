@@ -118,13 +118,52 @@ def group_nouns(outline: Outline, grammar: Grammar, hoop_words: frozenset[str], 
     return found
 
 
+_NAMES_THOSE = re.compile(
+    r"\b(?:(?:we|you)(?: shall| will)? call|(?:is|are) (?:called|named|known as))\b(?P<rest> (?:all )?(?:the )?(?:rest|others?|remaining (?:ones|\w+)))?[^.;\"“”]{0,25}?"
+    r"[\"“](?P<phrase>[a-z][a-z -]{3,30})[\"”]"
+    r"|\b(?P<rest2>(?:the )?(?:rest|others?|remaining (?:ones|\w+))) (?:is|are) (?:called|named|known as|our)? ?[\"“](?P<phrase2>[a-z][a-z -]{3,30})[\"”]"
+)
+
+
+def group_phrases(outline: Outline, grammar: Grammar, hoop_words: frozenset[str], hoops: int | None) -> dict[str, tuple[int, ...]]:
+    """Phrase in small letters -> hoop numbers: "The first is the door hoop, the seventh the back hoop, and we call the rest 'the five between'"."""
+    found: dict[str, tuple[int, ...]] = {}
+    for step in outline.steps if hoops else ():
+        for item in step.items:
+            text = item.passage.text.lower()
+            before: list[tuple[int, ...]] = []
+            for start, end in sentences(text):
+                sentence = text[start:end]
+                match = _NAMES_THOSE.search(sentence)
+                named = [n for told in (*before[-2:], _numbers(sentence, grammar, hoop_words, hoops)) for n in told]
+                phrase = (match["phrase"] or match["phrase2"] or "").removeprefix("the ") if match is not None else ""
+                if match is not None and named and len(phrase.split()) > 1:
+                    rest = bool(match["rest"] or match["rest2"])
+                    found[phrase] = tuple(n for n in range(1, (hoops or 0) + 1) if n not in named) if rest else tuple(dict.fromkeys(named))
+                before.append(_numbers(sentence, grammar, hoop_words, hoops))
+    return {phrase: numbers for phrase, numbers in found.items() if numbers}
+
+
+def spell_phrases(text: str, phrases: dict[str, tuple[int, ...]], hoop_words: frozenset[str]) -> str:
+    """``text`` with the manual's own names for some hoops ("the five between") told by number."""
+    word = min(hoop_words, default="hoop")
+    for phrase, numbers in phrases.items():
+        told = f"{plural(word)} {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}" if len(numbers) > 1 else f"{word} {numbers[0]}"
+        text = re.sub(rf"[\"“]?\b(?:(?:all|both) )?(?:the |these )?{re.escape(phrase)}\b[\"”]?", told, text, flags=re.IGNORECASE)
+    return text
+
+
 def _numbers(sentence: str, grammar: Grammar, hoop_words: frozenset[str], hoops: int | None) -> tuple[int, ...]:
     """The hoops that a sentence names by number or ordinal."""
     words = "|".join(sorted(hoop_words)) or "hoop"
     numbers, ordinals = grammar.words["numbers"], grammar.words["ordinals"]
     found: list[int] = []
     for match in re.finditer(rf"\b(?:(?P<ordinal>[a-z-]+) (?:{words})s?\b(?! \d)|(?:{words})s? (?=\w))", sentence):
-        if match["ordinal"] is None:
+        if match["ordinal"] in grammar.words["hoops"]["first"]:
+            found.append(1)
+        elif match["ordinal"] in grammar.words["hoops"]["last"]:
+            found += [hoops] if hoops else []
+        elif match["ordinal"] is None:
             found += number_list(lex(sentence[match.end() :][:40]), 0, numbers)[0]
         elif match["ordinal"] in ordinals:
             n = ordinals[match["ordinal"]]

@@ -22,6 +22,8 @@ from hoopwright.scheduling.names import loose
 LABEL = r"\(?(?:\d+(?:[.\-]\d+)*[a-z]?|[a-z]{1,2}(?:[.\-]?\d+(?:[.\-]\d+)*)?|[ivxlc]+)\)?(?!\w)"
 LAST_LABEL = rf"(?=\S*\d){LABEL}"  # of a range: with a digit in it, as "step 4 and a ring" is no range
 NAMED = r"(?:steps?|jobs?|paragraphs?|operations?|tasks?|clauses?)"
+CODED = r"[a-z]{1,2}[.\-]?\d+(?:\.\d+)*[a-z]?(?!\w)"  # a label that needs no word in front: "B6"
+SECTION = r"(?:cards?|parts?|sections?|stages?|chapters?|sheets?|phases?)"
 REFERENCE = rf"{NAMED}\s+(?P<label>{LABEL})(?:\s*(?:to|through|–|-|and)\s*(?P<more>{LAST_LABEL}))?"
 MUST = r"(?:must|shall|should|ha(?:s|ve) to|needs? to|(?:is|are) to|had better)"
 DONE = r"(?:done|finished|completed?|over|through|made|carried out|behind you)"
@@ -45,9 +47,16 @@ ITSELF = re.compile(
     re.IGNORECASE,
 )
 THESE = re.compile(
-    rf"\b(?:do|carry out|work)\s+(?:{REFERENCE}|(?P<first>\d+(?:\.\d+)+)\s*(?:to|through|–|-|and)\s*(?P<last>\d+(?:\.\d+)+))", re.I
+    rf"\b(?:do|carry out|work)\s+(?:{REFERENCE}|(?P<first>\d+(?:\.\d+)+)\s*(?:to|through|–|-|and)\s*(?P<last>\d+(?:\.\d+)+)"
+    rf"|(?P<coded>{CODED})(?:\s*(?:to|through|–|-|and)\s*(?P<coded_last>{CODED}))?)",
+    re.I,
 )
-WHEN = re.compile(rf"\b(?P<word>after|before)\s+(?:{REFERENCE}|(?P<bare>\d+(?:\.\d+)+)(?![\w.]))", re.IGNORECASE)
+WHEN = re.compile(
+    rf"\b(?P<word>after|before|when|once|as soon as)\s+"
+    rf"(?:you\s+(?:have\s+)?(?:do|did|done|finished|completed|start|begin|touch|reach|get to|come to|go on to)\s+)?"
+    rf"(?:{REFERENCE}|(?P<bare>\d+(?:\.\d+)+)(?![\w.])|(?P<coded>{CODED})|(?P<part>{SECTION}\s+(?:[a-z]|\d{{1,2}})\b))",
+    re.IGNORECASE,
+)
 CLOSE = re.compile(r"\b(?:early|(?:directly|immediately|right|straight|just)\s+after)\b", re.IGNORECASE)
 OPENING = re.compile(rf"^\W*before\s+{REFERENCE}\s*[,:]", re.IGNORECASE)
 CLOSING: dict[ActKind, re.Pattern[str]] = {
@@ -113,6 +122,7 @@ class _Labels:
 
     def __init__(self, frame: Frame) -> None:
         self.steps = frame.outline.steps
+        self.sections = frame.outline.sections
         self.kept = set(frame.order)
         self.places: dict[str, list[int]] = {}
         for place, step in enumerate(self.steps):
@@ -134,6 +144,12 @@ class _Labels:
         if start is None or end is None or end < start:
             return ()
         return tuple(step.id for step in self.steps[start : end + 1] if step.id in self.kept)
+
+    def of_section(self, name: str, near: Step) -> tuple[str, ...]:
+        """The ids of the steps under the heading that begins with ``name`` ("card B"), not those of ``near``'s own section."""
+        wanted = re.compile(r"\s+".join(map(re.escape, name.split())) + r"\b", re.IGNORECASE)
+        meant = {section.id for section in self.sections if wanted.match(section.title.strip("*# "))} - {near.section}
+        return tuple(step.id for step in self.steps if step.section in meant and step.id in self.kept)
 
 
 def _bare(label: str) -> str:
@@ -160,8 +176,11 @@ def _turn(frame: Frame, labels: _Labels, step: Step, source: Source) -> _Turn | 
     after: list[str] = []
     before: list[str] = []
     for match in WHEN.finditer(words):
-        named = [id for id in labels.between(match["label"] or match["bare"], match["more"], step) if id not in steps]
-        (after if match["word"].lower() == "after" else before).extend(named)
+        if match["part"]:
+            named = list(labels.of_section(match["part"], step))
+        else:
+            named = list(labels.between(match["label"] or match["bare"] or match["coded"], match["more"], step))
+        (before if match["word"].lower() == "before" else after).extend(id for id in named if id not in steps)
     more_after, more_before = _by_fitting(frame, labels, step, words)
     after += more_after
     before += [*more_before, *_by_act(frame, words)]
@@ -177,7 +196,8 @@ def _subject(labels: _Labels, step: Step, sentence: str) -> tuple[tuple[str, ...
     """The steps whose time the sentence tells, and its words from there on; no words if it tells no step's time."""
     these = THESE.search(sentence)
     if these is not None:
-        named = labels.between(these["label"] or these["first"], these["more"] or these["last"], step)
+        first = these["label"] or these["first"] or these["coded"]
+        named = labels.between(first, these["more"] or these["last"] or these["coded_last"], step)
         return (named or (step.id,)), sentence[these.end() :]
     if OPENING.match(sentence):
         return (step.id,), sentence

@@ -115,7 +115,7 @@ def _overused(part: Part, used: int, here: int, step: str, source: Source) -> Qu
 def _called_spare(outline: Outline, name: str) -> bool:
     """Whether the manual says that some of the part are spare."""
     head = re.escape(name.split()[-1])
-    left = r"\b(?:spares?|extras?|left over|keep)\b"
+    left = r"\b(?:spares?|extras?|(?<!none is )(?<!none are )(?<!nothing is )left over|keep)\b"
     spare = re.compile(rf"\b{head}s?\b[^.;]*{left}|{left}[^.;]*\b{head}s?\b", re.IGNORECASE)
     return any(spare.search(step.text) for step in outline.steps)
 
