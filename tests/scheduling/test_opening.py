@@ -5,18 +5,19 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hoopwright.model.frame import Form, Frame
+from hoopwright.model.frame import Form, Frame, Part
 from hoopwright.model.schedule import Question
 from hoopwright.scheduling import ask_of_unread, schedule
 from hoopwright.scheduling.opening import OPENS, SLIDES, guessed
+from parsing.mini import manual, read
 
 from .kits import Kit
 
 
-def late(part: str = "post bracket", *, form: Form = "closed", stated: bool = False, stands: bool = True) -> Frame:
+def late(part: str = "post bracket", *, form: Form = "closed", stated: bool = False, stands: bool = True, may_open: bool = True) -> Frame:
     """Two hoops are joined and stood; then ``part`` is put on hoop 1."""
     kit = Kit(hoops=2)
-    kit.part(part, form, stated=stated, listed=1, in_list=True)
+    kit.part(part, form, stated=stated, listed=1, in_list=True, may_open=may_open)
     kit.step("Join the halves.")
     kit.act("join")
     kit.act("fix", sequence=1)
@@ -45,8 +46,8 @@ def test_a_bracket_that_comes_too_late_is_asked_about(part: str) -> None:
 
 @pytest.mark.parametrize(
     "frame",
-    [late("lamp ring"), late("side clamp"), late(stated=True)],
-    ids=["closed by its name", "a clamp", "the manual says that it is closed"],
+    [late("lamp ring", may_open=False), late(stated=True)],
+    ids=["closed by its name", "the manual says that it is closed"],
 )
 def test_what_is_closed_by_name_or_word_is_trapped(frame: Frame) -> None:
     assert ask_of_unread(frame).questions == ()
@@ -88,3 +89,25 @@ def test_only_a_guess_counts_as_one() -> None:
     assert guessed(part)
     assert not guessed(replace(part, stated=True))
     assert not guessed(replace(part, form="open"))
+    assert not guessed(replace(part, may_open=False))
+
+
+def listed(name: str) -> Part:
+    """A part of the kit's list, as it is read."""
+    rows = "\n".join(
+        f"{code:8}{part:30}{number}" for code, part, number in [("Code", "Part", "Quantity"), ("A", name, "4"), ("B", "Leg", "12")]
+    )
+    parts = read(manual(["Push the legs into the ground."], listed=rows)).parts
+    return next(part for part in parts if part.code == "A")
+
+
+@pytest.mark.parametrize(
+    "name", ["Post bracket", "Hose holder", "Crop bar hanger", "Rail carrier, 42 mm", "Tube lug", "Tap seat", "Angle cleat"]
+)
+def test_the_grammar_says_which_kinds_may_open(name: str) -> None:
+    assert listed(name).may_open
+
+
+@pytest.mark.parametrize("name", ["Lamp ring", "Side clamp", "Hanger clip", "Bracket bolt", "Pipe cradle", "Hose clip"])
+def test_and_which_do_not(name: str) -> None:
+    assert not listed(name).may_open

@@ -19,8 +19,8 @@ _NEEDS = {
     "members": ("id", "role", "words", "examples"),
     "verbs": ("id", "class", "words", "examples"),
 }
-_MAY_HAVE = {"fittings": ("not",), "members": ("not", "side", "at", "only"), "verbs": ("not", "forms")}
-_VALUES: dict[str, Collection[str]] = {"form": FORMS, "side": ("left", "right", "centre")}
+_MAY_HAVE = {"fittings": ("not", "opens"), "members": ("not", "side", "at", "only"), "verbs": ("not", "forms")}
+_VALUES: dict[str, Collection[str]] = {"form": FORMS, "side": ("left", "right", "centre"), "opens": ("perhaps",)}
 _LISTS = frozenset({"words", "examples", "not", "only"})
 _LONGEST_SHOWN = 30
 _LARGEST_NUMBER = 1_000_000  # far above any count or number of a hoop, far below where arithmetic overflows

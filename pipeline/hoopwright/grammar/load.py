@@ -35,6 +35,7 @@ class Grammar:
 
     senses: dict[str, list[Sense]] = field(default_factory=dict)
     forms: dict[str, str] = field(default_factory=dict)  # fitting word -> form
+    may_open: set[str] = field(default_factory=set)  # fitting words of kinds that may as well open
     stated_forms: list[tuple[str, str]] = field(default_factory=list)  # (words of a description, form), longest first
     words: dict[str, Any] = field(default_factory=dict)
     entries: dict[str, dict[str, Any]] = field(default_factory=dict)  # "file:id" -> entry
@@ -173,6 +174,7 @@ def _add_fitting(grammar: Grammar, entry: dict[str, Any]) -> None:
     for word in entry["words"]:
         low = phrase(word)
         grammar.forms[low] = entry["form"]
+        (grammar.may_open.add if "opens" in entry else grammar.may_open.discard)(low)
         grammar.add_sense(low, Sense("fit", entry["id"], low, "one", entry["form"]))
         grammar.add_sense(plural(low), Sense("fit", entry["id"], low, "many", entry["form"]))
 

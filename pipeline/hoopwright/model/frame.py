@@ -31,7 +31,7 @@ class Part:
     ``stated`` is False where the form is the trade's default and not the manual's word. ``width_mm`` is its length along the tube,
     ``size_mm`` the
     tube outside diameter it is made for, None if unknown (``other_sizes_mm``: of the bar that it also takes).
-    ``listed`` is the parts list's number; ``in_list`` says whether a list names it.
+    ``may_open``: fittings of its kind are as often screwed on or laid round as slid on. ``listed`` is the parts list's number; ``in_list`` says whether a list names it.
     """
 
     name: str
@@ -47,6 +47,7 @@ class Part:
     source: Source | None = None
     other_sizes_mm: tuple[float, ...] = ()
     is_fitting: bool = True  # False: a tube, post, board or tool of the parts list
+    may_open: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,11 +17,9 @@ from hoopwright.scheduling.alike import verdicts
 from hoopwright.scheduling.asked_order import in_asked_order
 from hoopwright.scheduling.chain import chains
 from hoopwright.scheduling.context import Context
-from hoopwright.scheduling.names import plain
 from hoopwright.scheduling.ways import Stuck, stuck
 from hoopwright.scheduling.wording import capital, hoop_list
 
-MAY_OPEN = frozenset({"bracket", "holder", "hanger", "cleat", "lug", "carrier", "seat", "grip"})  # last words of such names
 OPENS = "it opens, or is screwed on: the step can be done as written"
 SLIDES = "it slides on over an end"
 ANSWERED = "answered: "  # what the answers write on the calls that rest on them
@@ -31,8 +29,7 @@ SAYS_NOT = re.compile(r"\b(?:not|never|no|slides?|closed)\b|n't\b", re.IGNORECAS
 
 def guessed(part: Part) -> bool:
     """Whether only habit tells that the part slides on, and it may as well open."""
-    words = plain(part.name).split()
-    return part.form == "closed" and not part.stated and bool(words) and not MAY_OPEN.isdisjoint(words)
+    return part.form == "closed" and not part.stated and part.may_open
 
 
 def opening(frame: Frame) -> tuple[Question, ...]:
