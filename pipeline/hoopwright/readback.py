@@ -20,6 +20,7 @@ _VERBS = {
     "correct": "corrects",
     "wish": "order",
     "bar": "puts up",
+    "ask": "leaves open, and asks",
 }
 _ACTS = {
     "join": "pushes tubes together",

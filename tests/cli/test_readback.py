@@ -3,6 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import get_args
+
+import pytest
+from hoopwright.model.events import Event, EventKind
+from hoopwright.model.outline import Source
+from hoopwright.readback import event_words
 
 from cli.running import change, run
 
@@ -55,3 +61,8 @@ def test_lengths_follow_the_units(folder: Path, manual: Path) -> None:
     change(manual, "two cover clips (D) onto each hoop.", "one cover clip (D) onto the left half of each hoop, 305 mm above the foot.")
     assert "305 mm up from the foot" in run("readback", manual, "--step", "5").out
     assert "1 ft up from the foot" in run("readback", manual, "--step", "5", "--units", "imperial").out
+
+
+@pytest.mark.parametrize("kind", get_args(EventKind))
+def test_every_kind_of_event_has_its_words(kind: EventKind) -> None:
+    assert event_words(Event(kind, "D1.1", Source("D1", 1, 0, 4, "Fit.")))
