@@ -43,6 +43,7 @@ class Line:
     words: tuple[Word, ...] = ()
     size: float | None = None
     bold: bool = False
+    bold_end: int = 0  # characters at its start that are set bold, where a PDF tells
 
 
 @dataclass(frozen=True, slots=True)

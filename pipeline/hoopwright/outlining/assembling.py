@@ -141,6 +141,9 @@ class Assembler:
             self.signal = None
         elif block.label is not None and self._is_sub(block):
             self._nested(block, block.label.printed)
+        elif block.label is not None and block.label.word and not block.titled and self.sections.role == "correction":
+            # "Step 12: three screws": the step that it corrects, and none of the slip's own
+            self._start(replace(block, label=None)).items.append(Item("text", self.ink.passage((block.first.span(), *block.spans[1:]))))
         elif block.label is not None:
             self._labelled(block)
         elif self._continues(block):

@@ -29,7 +29,7 @@ def _marked() -> re.Pattern[str]:
 def _loud() -> re.Pattern[str]:
     words = vocabulary()
     either = alternatives(sorted(word.upper() for word in words.strong_signals | words.weak_signals))
-    return re.compile(rf"^[\W_]*(?P<word>{either})(?:\s+\d+)?[*_]*\s+(?=\S*[a-z]|\S+\s+\S*[a-z])")
+    return re.compile(rf"^[\W_]*(?P<word>{either})(?:\s+\d+)?[*_]*\s+(?:[*_]{{2,}}\s+)?(?=\S*[a-z]|\S+\s+\S*[a-z])")
 
 
 def signal_of(text: str, *, shouted: bool = False) -> Signal | None:

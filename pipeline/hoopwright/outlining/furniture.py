@@ -11,6 +11,7 @@ from hoopwright.model.document import Box, Document, Line
 _EDGE = 3  # lines at the top and at the bottom of a page that may be furniture
 _LEAST_LETTERS = 4  # of a running head
 _MARGIN = 0.09  # of the page's height
+_SAME_HEIGHT = 0.02  # of the page's height, by which running heads may stand higher or lower
 _PAGE_NUMBER = re.compile(r"^\W*(?:page|p\.|sheet|pg\.?)?\s*\d{1,3}(?:\s*(?:of|/|\|)\s*\d{1,3})?\W*$", re.IGNORECASE)
 _PAGE_WORD = re.compile(r"\b(?:page|sheet|pg\.?)\s*\d{1,3}\b|\b\d{1,3}\s+of\s+\d{1,3}\b", re.IGNORECASE)
 _DASHED_NUMBER = re.compile(r"^[-–—=*~]+\s*\d{1,3}\s*[-–—=*~]+$")
@@ -55,8 +56,22 @@ def _at_page_edges(document: Document, by_page: dict[int, list[int]]) -> set[int
     needed = 2 if len(by_page) < 6 else 3
     for mask, indices_of in edges.items():
         if pages[mask] >= needed and not _is_text(mask):
-            found |= {i for i in indices_of if not _is_title(document, i, indices_of)}
+            found |= {i for i in _on_one_height(document, indices_of, needed) if not _is_title(document, i, indices_of)}
     return found
+
+
+def _on_one_height(document: Document, alike: set[int], needed: int) -> set[int]:
+    """Those of the lines that stand as high on their pages as one on another page does; all where the lines have no place."""
+    tops = {i: box.top for i in alike if (box := document.lines[i].box) is not None}
+    if len(tops) < len(alike) or any(document.lines[i].page > len(document.page_sizes) for i in alike):
+        return alike
+
+    def near(i: int, j: int) -> bool:
+        a, b = document.lines[i].page - 1, document.lines[j].page - 1
+        high, low = document.page_sizes[a][1], document.page_sizes[b][1]
+        return min(abs(tops[i] - tops[j]), abs(high - tops[i] - (low - tops[j]))) < _SAME_HEIGHT * high
+
+    return {i for i in alike if len({document.lines[j].page for j in alike if near(i, j)}) >= needed}
 
 
 def _small_in_the_margins(document: Document, by_page: dict[int, list[int]]) -> set[int]:
@@ -127,6 +142,7 @@ def _numbers_alone(document: Document) -> set[int]:
                 and j not in in_grid
                 and masks[_mask(lines[j])] >= max(2, len(marks) - 1)
                 and not _is_text(_mask(lines[j]))
+                and j in _on_one_height(document, {k for k, line in enumerate(lines) if _mask(line) == _mask(lines[j])}, 2)
             ):
                 between = range(min(i, j) + 1, max(i, j))
                 if len(marks) > 1 and all(not lines[k].text.strip() or k in found for k in between):

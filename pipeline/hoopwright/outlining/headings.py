@@ -58,8 +58,9 @@ def _title_row(blocks: Sequence[Block], sheet: Sheet) -> list[Block]:
 def _own_heading(block: Block, i: int, blocks: Sequence[Block], sheet: Sheet) -> Block:
     if block.kind == "heading":
         return replace(block, rank=block.rank * 10)
-    if block.label is not None and block.kind == "text" and len(block.rows) == 1 and block.words(sheet) and not finished(block.first.text):
-        rank = _size_rank(block, sheet)
+    if block.label is not None and block.kind == "text" and block.words(sheet) and not finished(block.rows[-1].text):
+        wrapped = len(block.rows) < 4 and len({row.size for row in block.rows}) == 1
+        rank = _size_rank(block, sheet) if wrapped else 0
         return replace(block, kind="heading", rank=rank) if rank else block
     if block.kind != "text" or block.label is not None or len(block.rows) > 2 or block.first.boxed or block.first.quoted:
         return block
@@ -314,19 +315,25 @@ def bold_lead(block: Block, sheet: Sheet) -> int | None:
 
     Counted in characters of the row's text.
     """
-    text = block.first.text
-    rest = text[block.lead :]
+    rest = block.first.text[block.lead :]
+    title, end = _bold_title(block, rest)
+    if not title or len(title.split()) > 8 or not visible(rest[end:], sheet.document.kind).strip():
+        return None
+    if re.search(r"\b(?:two|three|four|five|six|one|each|every|both|all|\d+)\b", title, re.IGNORECASE):
+        return None
+    return block.lead + end
+
+
+def _bold_title(block: Block, rest: str) -> tuple[str, int]:
+    """The run-in title at the start of ``rest``, and where it ends; empty if there is none."""
+    set_bold = block.first.bold_end - block.lead
+    if set_bold > 0:  # told by the type
+        return (rest[:set_bold], set_bold) if rest[set_bold : set_bold + 1].strip(" :.") == "" else ("", 0)
     emphasis = block.label.emphasis if block.label else ""
     match = re.match(
         r"(?P<title>[^*_]+?)(?P<close>\*{1,3}|_{1,3})(?=\s|$)"
         if emphasis
         else r"(?P<open>\*\*|__)(?P<title>[^*_]+?)(?P<close>\*\*|__)(?=[\s:.]|$)",
         rest,
-    )
-    if match is None:
-        match = re.match(r"(?P<title>[A-Z][A-Z0-9 ,&/'’-]{3,60}[.:])\s+(?=[A-Z0-9][a-z0-9])", rest)
-    if match is None or len(match.group("title").split()) > 8 or not visible(rest[match.end() :], sheet.document.kind).strip():
-        return None
-    if re.search(r"\b(?:two|three|four|five|six|one|each|every|both|all|\d+)\b", match.group("title"), re.IGNORECASE):
-        return None
-    return block.lead + match.end()
+    ) or re.match(r"(?P<title>[A-Z][A-Z0-9 ,&/'’-]{3,60}[.:])\s+(?=[A-Z0-9][a-z0-9])", rest)
+    return (match.group("title"), match.end()) if match is not None else ("", 0)

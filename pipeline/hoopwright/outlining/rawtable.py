@@ -61,7 +61,7 @@ def split_head(sheet: Sheet, rows: Sequence[tuple[Cell, ...]], ruled: int) -> tu
     if len(body) < 2:
         return (), body
     if ruled:
-        return (body[0] if any(body[0]) else ()), body[1:]
+        return _with_numbers(sheet, (body[0] if any(body[0]) else ()), body[1:])
     texts = [printed(sheet, cell) for cell in body[0]]
     if sum(bool(text) for text in texts) < 2:
         return (), body
@@ -70,8 +70,19 @@ def split_head(sheet: Sheet, rows: Sequence[tuple[Cell, ...]], ruled: int) -> tu
         return body[0], body[1:]  # "Hoop | 1 | 2 | 3"
     figures = sum(bool(_NUMBER.match(text)) for text in texts)
     if (known >= 2 and not figures) or (known and not figures and _figures_below(sheet, body[1:])):
-        return body[0], body[1:]
+        return _with_numbers(sheet, body[0], body[1:])
     return (), body
+
+
+def _with_numbers(sheet: Sheet, head: tuple[Cell, ...], body: list[tuple[Cell, ...]]) -> tuple[tuple[Cell, ...], list[tuple[Cell, ...]]]:
+    """(head, rows) with a head of two lines put together: "Hoop | Hoop | Hoop", or one "Hoop" over all, above "1 | 2 | 3"."""
+    if len(body) < 2 or not body[0] or body[0][0] or len(body[0]) != len(head):
+        return head, body
+    numbered = [k for k, cell in enumerate(body[0]) if printed(sheet, cell).isdigit()]
+    over = {head_word(printed(sheet, head[k])) for k in numbered} - {""}
+    if not _counting_up([printed(sheet, body[0][k]) for k in numbered]) or len(over) != 1:
+        return head, body
+    return tuple((*above, *below) for above, below in zip(head, body[0], strict=True)), body[1:]
 
 
 def _counting_up(texts: Sequence[str]) -> bool:

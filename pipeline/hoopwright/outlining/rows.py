@@ -50,6 +50,7 @@ class Row:
     fenced: bool = False  # inside a Markdown code fence
     bold: bool = False
     size: float | None = None
+    bold_end: int = 0  # characters at the start of ``text`` that are set bold, where the type tells
 
     def span(self, start: int = 0, end: int | None = None) -> Span:
         """The characters ``start`` to ``end`` of the row's text."""
@@ -149,6 +150,7 @@ def _row(setting: _Setting, index: int, fenced: bool) -> Row:
         fenced=fenced,
         bold=line.bold,
         size=line.size,
+        bold_end=max(line.bold_end - lead, 0),
     )
 
 
@@ -165,7 +167,7 @@ def _boxes(rows: list[Row], document: Document) -> list[Row]:
             continue
         inner = text[1:-1]
         lead = 1 + len(inner) - len(inner.lstrip())
-        result.append(replace(row, text=inner.strip(), start=row.start + lead, indent=row.indent + lead, boxed=True))
+        result.append(replace(row, text=inner.strip(), start=row.start + lead, indent=row.indent + lead, boxed=True, bold_end=0))
     return [row for row in result if row.text]
 
 

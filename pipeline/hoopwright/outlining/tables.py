@@ -10,7 +10,7 @@ from itertools import pairwise
 from hoopwright.model.document import Grid
 from hoopwright.outlining.columns import aligned_tables
 from hoopwright.outlining.ink import Span
-from hoopwright.outlining.rawtable import Cell, RawTable, Slice, merge_continuations, split_head
+from hoopwright.outlining.rawtable import Cell, RawTable, Slice, merge_continuations, printed, split_head
 from hoopwright.outlining.rows import Row, Sheet
 
 __all__ = ["Cell", "RawTable", "find_tables"]
@@ -52,7 +52,8 @@ def _over_the_break(sheet: Sheet, before: RawTable, table: RawTable) -> tuple[tu
     """The rows of both, with a row put together that the page break cut: what is left of it has no first cell."""
     first = table.rows[0] if table.rows else ()
     cut = sheet.rows[table.positions[0]].gap == "soft" and before.rows and first and not first[0] and len(first) == len(before.rows[-1])
-    if not cut or any(cell and not above for cell, above in zip(first, before.rows[-1], strict=True)):
+    counted = any(printed(sheet, cell).isdigit() for cell in first)  # a row of its own: "| 1 | washer" below "Each foot | 1 | bolt"
+    if not cut or counted or any(cell and not above for cell, above in zip(first, before.rows[-1], strict=True)):
         return (*before.rows, *table.rows)
     whole = tuple((*above, *cell) for above, cell in zip(before.rows[-1], first, strict=True))
     return (*before.rows[:-1], whole, *table.rows[1:])
@@ -195,10 +196,12 @@ def _unwrapped(rows: Sequence[tuple[Cell, ...]], wrapped: Sequence[bool]) -> lis
 
 def _wrapped_leaders(sheet: Sheet) -> frozenset[int]:
     """Line indices of rows whose description goes on in the next row, which has the leader ("Saddle clamp, 42 mm," / "closed ..... 28")."""
+    rows = sheet.rows
     return frozenset(
         row.index
-        for row, below in pairwise(sheet.rows)
-        if _LEADER.search(below.text)
+        for (row, below), after in zip(pairwise(rows), (*rows[2:], None), strict=False)
+        if not (after is not None and row.indent < below.indent == after.indent and _LEADER.search(after.text))  # a head over its own rows
+        and _LEADER.search(below.text)
         and not _LEADER.search(row.text)
         and below.gap == "none"
         and not row.text.rstrip().endswith(":")  # "In the bags:" stands over the list
@@ -226,15 +229,27 @@ def _grids(sheet: Sheet, taken: set[int]) -> Iterator[RawTable]:
     if sheet.document.kind in ("text", "markdown"):
         return  # there the characters themselves show more: bars, leaders, heads, wrapped cells
     at = {row.index: i for i, row in enumerate(sheet.rows)}
-    for grid in sheet.document.grids:
-        positions = sorted({at[i] for row in grid.lines for i in row if i in at})
-        if len(grid.rows) < 2 or max(len(row) for row in grid.rows) < 2 or not positions:
+    placed = [sorted({at[i] for row in grid.lines for i in row if i in at}) for grid in sheet.document.grids]
+    for number, (grid, positions) in enumerate(zip(sheet.document.grids, placed, strict=True)):
+        if max(len(row) for row in grid.rows) < 2 or not positions:
+            continue
+        if len(grid.rows) < 2 and not _is_cut_off(sheet.document.grids, placed, number):
             continue
         rows = [_grid_row(sheet, grid, n, at) for n in range(len(grid.rows))]
         rows = [row for row in rows if any(row)]
         head, body = split_head(sheet, rows, int(_bold_head(sheet, grid)))
         # Every row between the first and the last belongs to the table, whatever the reader made of it.
         yield RawTable(tuple(range(positions[0], positions[-1] + 1)), head, tuple(body), "grid")
+
+
+def _is_cut_off(grids: Sequence[Grid], placed: Sequence[Sequence[int]], number: int) -> bool:
+    """True for a single row right above or below a table with as many columns, from which a space or a page's end cut it."""
+    for first, second in ((number - 1, number), (number, number + 1)):
+        if first >= 0 and second < len(grids) and placed[first] and placed[second] and placed[second][0] == placed[first][-1] + 1:
+            other = grids[first if second == number else second]
+            if {len(row) for row in other.rows} == {len(row) for row in grids[number].rows}:
+                return True
+    return False
 
 
 def _bold_head(sheet: Sheet, grid: Grid) -> bool:

@@ -7,13 +7,14 @@ from itertools import pairwise
 
 from hoopwright.reading.blocks import TableBlock, TableRow
 from hoopwright.reading.cells import cell_text, lines_of_row
-from hoopwright.reading.fragments import Fragment
+from hoopwright.reading.fragments import Fragment, share_line
 from hoopwright.reading.lines import rows_of
 
 _ROW_GAP_RATIO = 1.25  # of the usual step between lines: rows stand farther apart than the lines of a cell
 _SHORT_WORDS = 3.5  # of a table row's cells, on average
 _PROSE_WORDS = 4  # of a line of running text, at least
 _MOSTLY = 0.6
+_BOTH_SIDES = 2  # lines with text left and right of a strip of white, for it to part two columns
 _TAIL_STEP = 1.6  # of the type height: a cell's second line stands no farther below the first
 
 
@@ -30,6 +31,7 @@ class AlignedTable:
 
 def build_table(columns: list[list[Fragment]], height: float) -> AlignedTable:
     """The table made of ``columns``, left to right, of which at least two rows have more than one cell."""
+    columns = [part for column in columns for part in _parted(column)]
     column_of = {id(f): index for index, column in enumerate(columns) for f in column}
     rows = rows_of([f for column in columns for f in column])
     spans = [len({column_of[id(f)] for f in row}) > 1 for row in rows]
@@ -49,6 +51,23 @@ def build_table(columns: list[list[Fragment]], height: float) -> AlignedTable:
         _by_column(rows[first:start], column_of, len(columns)),
         _by_column(rows[end + 1 : last + 1], column_of, len(columns)),
     )
+
+
+def _parted(column: list[Fragment]) -> list[list[Fragment]]:
+    """A column that is two: white runs through it, and at least twice there is text on a line on both its sides.
+
+    The white may be too short to be seen as a gutter, for the table's other columns have text on more lines.
+    """
+    edges = sorted((f.x0, f.x1) for f in column)
+    reach = edges[0][1]
+    for x0, x1 in edges[1:]:
+        if x0 > reach:
+            left, right = [f for f in column if f.x1 <= reach], [f for f in column if f.x0 >= x0]
+            both = sum(any(share_line(a, b) for b in right) for a in left)
+            if both >= _BOTH_SIDES:
+                return [left, *_parted(right)]
+        reach = max(reach, x1)
+    return [column]
 
 
 def _by_column(rows: list[list[Fragment]], column_of: dict[int, int], count: int) -> list[list[Fragment]]:
@@ -107,7 +126,7 @@ def _each_a_row(lines: list[list[Fragment]], steps: list[float], apart: float, c
     """Whether lines that stand close together are rows all the same, and the wider steps part groups of them: each has a number."""
     close = [line for line, step in zip(lines[1:], steps, strict=True) if step <= apart]
     filled = [{column_of[id(f)] for f in line} for line in close]
-    counted = [any(column_of[id(f)] and f.text[0].isdigit() for f in line) for line in close]
+    counted = [any(f.text.isdigit() or (column_of[id(f)] and f.text[0].isdigit()) for f in line) for line in close]
     return sum(0 in columns and n for columns, n in zip(filled, counted, strict=True)) > _MOSTLY * len(close)
 
 

@@ -54,7 +54,7 @@ def assemble(path: Path, id: str, kind: DocumentKind, sha256: str, pages: Iterab
 
 
 def _line(printed: PageLine, page: int, start: int) -> Line:
-    return Line(printed.text, page, start, printed.box, tuple(_words(printed, start)), printed.size, printed.bold)
+    return Line(printed.text, page, start, printed.box, tuple(_words(printed, start)), printed.size, printed.bold, printed.bold_end)
 
 
 def _words(printed: PageLine, start: int) -> Iterator[Word]:

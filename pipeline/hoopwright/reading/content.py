@@ -25,6 +25,7 @@ class PageLine:
     words: list[PageWord] = field(default_factory=list)
     size: float | None = None
     bold: bool = False
+    bold_end: int = 0  # characters at its start that are set bold
 
 
 @dataclass(slots=True)

@@ -9,14 +9,16 @@ from hoopwright.reading.aligned import build_table
 from hoopwright.reading.blocks import Block, Item, TableBlock
 from hoopwright.reading.fragments import Fragment, type_height
 from hoopwright.reading.gutters import Gutter, gutters
-from hoopwright.reading.headed import take_headed
-from hoopwright.reading.judging import Verdict, change_between, heading_between, is_label_column, judge, stands_apart
+from hoopwright.reading.headed import first_headed, take_headed
+from hoopwright.reading.judging import Verdict, change_between, heading_between, is_label_column, judge, list_between, stands_apart
 from hoopwright.reading.lines import rows_of
 from hoopwright.reading.margins import in_turn, take_foot, take_head
 from hoopwright.reading.sections import sections
 
 _MOST_WORK = 200  # searches for gutters on a page; one among many items counts more. A page of columns and tables takes ten
 _ITEMS_A_SEARCH = 400
+_COLUMN_REACH = 0.3  # of the longest gutter on the page
+_STRAY = 0.05  # of the items on both sides of a gutter that are drawn out of turn: running heads and feet
 _MOST_TRIED = 12  # gutters of a part that are looked at
 _JOINED_GAP = 3.0  # of the type height: text farther apart in a row is two lines, unless the left one is a label
 _SHORT_LABEL = 14  # characters
@@ -40,7 +42,11 @@ def _ordered(items: Sequence[Item], page: _Page) -> list[Block]:
     page.work -= 1 + len(items) / _ITEMS_A_SEARCH
     if len(items) < 6 or page.work < 0:
         return _rows(items, height)
-    candidates = gutters(items, height)
+    candidates = _page_first(items, gutters(items, height))
+    if not candidates or not _drawn_apart(items, candidates[0]):
+        headed = _under_heads(items, page)  # not over columns of the page, whose headings may stand side by side
+        if headed is not None:
+            return headed
     for gutter in candidates[:_MOST_TRIED]:
         band = _band(items, gutter, candidates, height)
         if band is None:
@@ -53,11 +59,24 @@ def _ordered(items: Sequence[Item], page: _Page) -> list[Block]:
             return _ordered([*band.above, *_hung(band.columns[0], band.columns[1:]), *band.below], page)
         if verdict is Verdict.NONE:
             continue
-        heading = heading_between(band.columns, height) if verdict is Verdict.TABLE else None
-        if heading is not None:
-            return _in_two(items, heading, page)
+        between = (heading_between(band.columns, height) or list_between(band.columns)) if verdict is Verdict.TABLE else None
+        if between is not None:
+            return _in_two(items, between, page)
         return _cut(band, verdict, page)
     return _rows(items, height)
+
+
+def _under_heads(items: Sequence[Item], page: _Page) -> list[Block] | None:
+    """What stands above the first table with bold heads, the table, and what stands below; None if there is no such table."""
+    found = first_headed(rows_of([i for i in items if isinstance(i, Fragment)]), page.height)
+    if found is None:
+        return None
+    table, inside = found
+    rest = [i for i in items if not any(i is fragment for fragment in inside)]
+    if any(i.top < table.bottom and i.bottom > table.top and i.middle > table.top and i.middle < table.bottom for i in rest):
+        return None
+    above, below = [i for i in rest if i.middle <= table.top], [i for i in rest if i.middle >= table.bottom]
+    return [*(_ordered(above, page) if above else []), table, *(_ordered(below, page) if below else [])]
 
 
 def _in_two(items: Sequence[Item], at: float, page: _Page) -> list[Block]:
@@ -76,7 +95,9 @@ class _Band:
 
 def _band(items: Sequence[Item], gutter: Gutter, candidates: list[Gutter], height: float) -> _Band | None:
     """The items that ``gutter``, and others beside it that reach as far, part into columns; None if the white is there by chance."""
-    chosen = _peers(gutter, candidates)
+    chosen = _between_columns(items, _peers(gutter, candidates))
+    if gutter not in chosen:
+        gutter = chosen[0]
     while True:
         band = _parted_by(items, chosen, height)
         if any(not column for column in band.columns):
@@ -87,6 +108,33 @@ def _band(items: Sequence[Item], gutter: Gutter, candidates: list[Gutter], heigh
         if gutter in doubtful:
             return None
         chosen = [g for g in chosen if g not in doubtful]
+
+
+def _page_first(items: Sequence[Item], candidates: list[Gutter]) -> list[Gutter]:
+    """The gutters with the one between the page's columns before that of a table in one of them, which may be longer."""
+    if not candidates or _drawn_apart(items, candidates[0]):
+        return candidates
+    longest = candidates[0]
+    beside = [g for g in candidates if (g.x1 <= longest.x0 or g.x0 >= longest.x1) and g.reach >= _COLUMN_REACH * longest.reach]
+    found = next((g for g in beside if _drawn_apart(items, g)), None)
+    return candidates if found is None else [found, *(g for g in candidates if g is not found)]
+
+
+def _between_columns(items: Sequence[Item], chosen: list[Gutter]) -> list[Gutter]:
+    """Of gutters side by side those between columns of the page, where the others part the columns of tables in them; else all."""
+    return [gutter for gutter in chosen if _drawn_apart(items, gutter)] or chosen
+
+
+def _drawn_apart(items: Sequence[Item], gutter: Gutter) -> bool:
+    """Whether what stands left of the gutter is drawn before what stands right of it, but for running heads, as columns of a page are.
+
+    A table is drawn row by row, and so are labels and the text beside them.
+    """
+    middle = (gutter.x0 + gutter.x1) / 2
+    beside = sorted((i for i in items if gutter.top <= i.middle <= gutter.bottom), key=lambda i: i.order)
+    left = [i.x1 <= middle for i in beside]
+    count = sum(left)
+    return 0 < count < len(left) and left[:count].count(False) <= _STRAY * len(left)
 
 
 def _parted_by(items: Sequence[Item], chosen: list[Gutter], height: float) -> _Band:

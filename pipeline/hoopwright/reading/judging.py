@@ -165,7 +165,8 @@ def change_between(columns: list[list[Item]]) -> float | None:
 def heading_between(columns: list[list[Item]], height: float) -> float | None:
     """Where a heading stands between two tables that happen to have the same gutters; None if there is none.
 
-    It stands alone over the first column with more space above it than there is between rows, in bold or in larger type than they have.
+    It stands alone over the first column, or is a row of bold heads, with more space above it than there is between rows, in bold or in
+    larger type than they have.
     """
     first = {id(i) for i in columns[0]}
     rows = rows_of([i for column in columns for i in column if isinstance(i, Fragment)])
@@ -174,9 +175,31 @@ def heading_between(columns: list[list[Item]], height: float) -> float | None:
         above, row = rows[index - 1], rows[index]
         stressed = all(word.bold for f in row for word in f.words) or row[0].height > _LARGER * height
         plain = not all(word.bold for f in above for word in f.words)
-        if len(row) == 1 and id(row[0]) in first and stressed and plain and row[0].middle - above[0].middle > _SPACE_ABOVE * step:
+        alone = len(row) == 1 and id(row[0]) in first
+        heads = len(row) > 1 and all(word.bold for f in row for word in f.words)
+        if (alone or heads) and stressed and plain and row[0].middle - above[0].middle > _SPACE_ABOVE * step:
             return (max(f.bottom for f in above) + row[0].top) / 2
     return None
+
+
+def list_between(columns: list[list[Item]]) -> float | None:
+    """Where a table's rows and the numbered sentences of a list meet that only happen to have the same gutter; None if they do not."""
+    first = {id(i) for i in columns[0]}
+    rows = rows_of([i for column in columns for i in column if isinstance(i, Fragment)])
+    kinds = [_is_listed(row, first) for row in rows]
+    for index in range(1, len(rows)):
+        kind = kinds[index]
+        before = next((k for k in reversed(kinds[:index]) if k is not None), None)
+        if kind is not None and before is not None and kind is not before:
+            return (max(f.bottom for f in rows[index - 1]) + min(f.top for f in rows[index])) / 2
+    return None
+
+
+def _is_listed(row: list[Fragment], first: set[int]) -> bool | None:
+    """Whether a row is a numbered sentence, as against a table's; None for one that has nothing in the first column."""
+    if id(row[0]) not in first:
+        return None
+    return len(row) == 2 and bool(_LABEL.match(row[0].text)) and len(row[1].words) > _PROSE_WORDS
 
 
 def stands_apart(column: list[Item], gap: float, height: float) -> bool:

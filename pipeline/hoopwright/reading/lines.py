@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from hoopwright.model.document import Box
 from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageLine, PageWord
@@ -35,7 +37,9 @@ def line_of(fragments: list[Fragment], turn: int = 0) -> PageLine:
     longest = max(pieces, key=lambda piece: len(piece.text))
     text = " ".join(word.text for word in words)
     box = around([word.box for word in words if word.box is not None])
-    return PageLine(text, box, words, round(longest.size, 2) or None, all(piece.bold for piece in pieces))
+    bold = list(takewhile(lambda piece: piece.bold, pieces))
+    bold_end = len(" ".join(piece.text for piece in bold))
+    return PageLine(text, box, words, round(longest.size, 2) or None, len(bold) == len(pieces), bold_end)
 
 
 def _box(piece: Piece, turn: int) -> Box:
