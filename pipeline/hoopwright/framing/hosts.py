@@ -170,6 +170,8 @@ class Hosts:
         in_pairs = len(fits) > 1 and all(self.tubes[k].side != "centre" for k in fits)  # two roof tubes to a hoop
         if (unit.side == "centre" and not in_pairs) or (len(fits) == 1 and self.tubes[fits[0]].side == "centre"):
             return [Spot("centre", fits[0] if len(fits) == 1 else None)]
+        if len(fits) == 1 and len(self.tubes) > 1 and self.tubes[fits[0]].name == unit.name:
+            return [Spot(self.tubes[fits[0]].side, fits[0])]  # "every long arm", of which a hoop has one
         if many:
             return [Spot(self.tubes[k].side, k) for k in fits] if len(fits) > 1 else [Spot("left", 0), Spot("right", len(self.tubes) - 1)]
         return [Spot()]

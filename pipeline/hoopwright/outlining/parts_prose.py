@@ -16,6 +16,7 @@ _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]
 # A word of two letters behind "bag" is no code: "The red bag is …".
 _BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]\d?|(?!(?:is|in|of|on|to|by|at|or|we|it)\b)[A-Z]{2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
+_DENIED = re.compile(r"\b(?:there (?:is|are) no|will not|do not|does not|cannot)\b", re.IGNORECASE)
 _LONGEST = 8000  # characters
 _LOOSE = re.compile(r"(?:rolls?|bags?|box(?:es)?|packets?|packs?|coils?|tins?|reels?|bundles?|handfuls?)\s+of\s+", re.IGNORECASE)
 _HOW_MANY = r"(?:of\s+(?:them|these|each|those)|in\s+(?:all|number|total)|altogether|pieces|off)"
@@ -59,8 +60,10 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
     found: list[PartsEntry] = []
     if len(passage.text) > _LONGEST:
         return found  # a paragraph of this length is no paragraph
+    opened = False  # "The jam jar. Twelve hooks, four rings.": the sentence before only names a container
     for sentence in _SENTENCE.finditer(passage.text):
-        if _supplies(sentence.group(), bare):
+        least, opened = (1 if opened else bare), _only_container(sentence.group())
+        if _supplies(sentence.group(), least):
             listed = _sentence(passage, sentence.start(), sentence.end(), option)
             found += listed
             if listed:
@@ -101,11 +104,17 @@ def _bracketed_list(sentence: str) -> tuple[int, int] | None:
     return match.span("list") if _bare_list(match.group("list"), 3) else None
 
 
+def _only_container(sentence: str) -> bool:
+    """Whether a sentence is no more than the name of a container: "The jam jar.", "In the sack:"."""
+    text = sentence.strip(" .:\n")
+    return len(text.split()) < 6 and vocabulary().container.search(text) is not None and not _named(text)
+
+
 def _supplies(sentence: str, bare: int) -> bool:
     """True if a sentence says what is there: a lead such as "you should find", a named bag, or a bare list of numbers and names."""
     words = vocabulary()
     text = sentence.strip()
-    if not _named(text):
+    if not _named(text) or _DENIED.search(text):
         return False
     if words.list_lead.match(text) or words.supply_opening.match(text):
         return True

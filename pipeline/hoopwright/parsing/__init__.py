@@ -71,7 +71,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     abbreviations(outline, own.words["sides"])
     facts = read_facts(outline, own)
     groups = name_groups(own, group_nouns(outline, own, names, facts.hoops))
-    tubes = own_tubes(outline, own, kit, facts.hoops, names)
+    tubes = own_tubes(outline, own, kit, facts.hoops, names, facts.sections)
     if facts.sections == 3 and [side for _, side in tubes] == ["left", "right"]:
         tubes = (tubes[0], ("top tube", "centre"), tubes[1])  # three pieces, and only the pair at the sides has a name that is known
     if len(tubes) > 1 or (tubes and facts.sections in (None, 1)):

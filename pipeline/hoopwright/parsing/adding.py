@@ -137,10 +137,15 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
             e.type == "pron" and e.name in ("these", "those", "them") and e.gov in ("at", "on", "of", "to", "onto") for e in c.els
         )
         hoops = it.spoken if of_these and it.spoken is not None and ctx.hoops is None else ctx.hoops
+        if _of_every_tube(c) and not ctx.example and not ctx.prefixed:
+            hoops = ctx.heading  # "Ribs 2 and 5 want a collar. After that every long arm has a keeper": of all the ribs
     a_hoop = any(e.type == "mem" and e.role == "hoop" and e.gov in ("to", "on", "onto", "round", "around", "over") for e in [*pre, *seg])
     if member is None and not named and not a_hoop and ctx.bar is not None and units and _of_a_bar(units):
         member = ctx.bar
     lengths = any(e.type == "mem" and e.name == "length" for e in c.els)
+    per_side = c.after_colon and ctx.bar is not None and bool(units) and all(u.kind == "side" and u.det == "per" for u in units)
+    if member is None and not named and not a_hoop and per_side and _about_a_bar(it):
+        member = ctx.bar  # "Run the side bars through the clips in the same way: two sleeves per side"
     if member is None and not named and not a_hoop and ctx.bar is not None and lengths and all(u.kind == "side" for u in units):
         member = ctx.bar  # "each side has two lengths and one sleeve"
     if member is None and not named and not a_hoop and not units and not bars and ctx.bar is not None and not places and not it.fronted:
@@ -252,6 +257,18 @@ def _hosts_or_last(
     return hoops, units, member, nothing
 
 
+def _of_every_tube(c: Clause) -> bool:
+    """ "Every long leg has …": the subject of a clause that says what is so on the hoops."""
+    subject = next((e for e in c.els if e.gov == "subj" and e.type == "mem"), None)
+    takes = c.verb is not None and c.verb.cls == "take" and c.verb.form == "s"
+    return takes and subject is not None and subject.role == "tube" and subject.det == "every"
+
+
+def _about_a_bar(it: Interpreter) -> bool:
+    """Whether the sentence begins with what is done to a bar."""
+    return any(e.type == "mem" and e.role == "bar" and e.gov == "obj" for e in it.clauses[0].els)
+
+
 def _goes_on_from(it: Interpreter) -> Event | None:
     """What was added last in this sentence, or in the one before if a semicolon parts the two: "…; then a purlin clip"."""
     if it.ctx.current:
@@ -272,7 +289,7 @@ def _units_in_context(it: Interpreter, units: tuple[Unit, ...], member: str | No
         and any(u.kind == "tube" and u.side is None and not u.each for u in units)
     ):
         units = tuple(replace(u, side=ctx.units[0].side) if u.kind == "tube" and u.side is None else u for u in units)
-    if not units and ctx.units and (not named or all(u.kind == "side" for u in ctx.units)) and member is None:
+    if not units and ctx.units and (not named or it.for_this_sentence or all(u.kind == "side" for u in ctx.units)) and member is None:
         units = ctx.units
     if (
         ctx.example

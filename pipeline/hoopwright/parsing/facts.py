@@ -126,8 +126,11 @@ _NAMED_AHEAD = {
     fact: re.compile(rf"\b{_any_of(names)}(?: is| of| are|:| at|=|,)*(?: about| exactly| every)?$") for fact, names in _BEFORE.items()
 }
 _IN_HALVES = re.compile(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b")
+_HYPHENED = re.compile(
+    r"\b(?P<n>\d{1,3}|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)-(?P<hoop>[a-z]+) (?:tunnel|house|frame|kit|model|size|version|greenhouse)\b"
+)
 _PIECES_PER = re.compile(
-    r"\b(?:tubes|sections|pieces|pipes|parts|halves|lengths|segments|limbs) (?:in|per|to|for|of|making) (?:an? |each |every |one )?(?P<hoop>[a-z]+)"
+    r"\b(?:tubes|sections|pieces|pipes|parts|halves|lengths|segments|limbs)(?: of (?:pipe|tube|tubing))? (?:in|per|to|for|of|making) (?:an? |each |every |one )?(?P<hoop>[a-z]+)"
     r"[\s.:=…–-]+(?P<n>one|two|three|four|five|[1-5])\b"
 )  # "Halves in an arch: 2"
 _IN_SECTIONS = re.compile(
@@ -166,6 +169,14 @@ def _title(reader: _Reader, text: str, source: Source) -> None:
         reader.note("title_w", float(lens[0].value), source)
         reader.note("title_l", float(lens[1].value), source)
     _hoop_count(reader, toks, source, 2)
+    _note_hyphened(reader, text.lower(), source)
+
+
+def _note_hyphened(reader: _Reader, low: str, source: Source) -> None:
+    """ "The five-hoop tunnel"."""
+    for joined in _HYPHENED.finditer(low):
+        if joined["hoop"] in reader.hoop_names:
+            reader.note("hoops", float(reader.grammar.words["numbers"].get(joined["n"]) or int(joined["n"])), source, 2)
 
 
 def head_unit(head: str) -> str:
@@ -233,6 +244,7 @@ def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: i
         ):
             reader.note("title_w", float(a.value), source, weight)
             reader.note("title_l", float(b.value), source, weight)
+    _note_hyphened(reader, low, source)
     count = _PIECES_PER.search(low)
     if count is not None and count["hoop"].rstrip("s") in reader.hoop_names:
         reader.note("sections", reader.grammar.words["numbers"].get(count["n"]) or int(count["n"]), source, 3)

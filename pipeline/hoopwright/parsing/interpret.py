@@ -35,7 +35,7 @@ from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.kitlists import kit_lists
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
-from hoopwright.parsing.types import spell_letter, spell_phrases, spell_types
+from hoopwright.parsing.types import spell_hashed, spell_letter, spell_phrases, spell_types
 
 
 @dataclass
@@ -174,7 +174,7 @@ class Interpreter:
                 for old, new in self.edits.get(step.id, ()):
                     text = corrected(text, old, new)
                 text = self.marks(text)
-                text = spell_letter(text, self.chunker.hoop_letter, self.chunker.hoop_words)
+                text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.plainer.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
                 text = spell_phrases(text, self.group_phrases, self.chunker.hoop_words)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 
@@ -194,7 +194,7 @@ class Interpreter:
 
     def _hoops_in(self, text: str) -> Selector | None:
         sel = None
-        text = spell_letter(text, self.chunker.hoop_letter, self.chunker.hoop_words)
+        text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.plainer.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
         for el in self.chunker.elements(lex(text.lower() if text.isupper() else text)):
             if el.type == "mem" and el.role == "hoop" and el.hoops is not None and el.hoops.kind not in ("all", "topic"):
                 sel = el.hoops if sel is None else join_selectors(sel, el.hoops)
@@ -252,14 +252,14 @@ class Interpreter:
         assert self.step is not None and self.section is not None
         self.ctx.current = []
         self.clauses: list[Clause] = []
-        self.conditional = self.fronted = self.prefix_side = self.needs = False
+        self.conditional = self.fronted = self.prefix_side = self.needs = self.for_this_sentence = False
         self.els_before, self.sentence_els = self.sentence_els, []
         self.prefix_owner = self.open_owner if bullet else ()
         aside = patterns.ASIDE.search(text)
         before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
-        toks = lex(patterns.ASIDE.sub(" ", self.plainer(self._name_these(self._name_them(self.lettering(self._bare_codes(text), self.step.text))))))
+        toks = lex(patterns.ASIDE.sub(" ", self.plainer(self._there_is_one(self._name_these(self._name_them(self.lettering(self._bare_codes(text), self.step.text)))))))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -286,6 +286,8 @@ class Interpreter:
             self.why = "says from which end the hoops are counted"
         elif patterns.ORDER_ONLY.match(text):
             self.why = "says in which order the hoops are done"
+        elif patterns.STARTS_WITH.match(text) and self.readings and self.readings[-1].step == self.step_id and self._all_before():
+            self.why = "says in which order the hoops are done"  # "Set each bow over its posts. Start with bow 1."
         elif patterns.SAME_FOR_REST.match(text) and not self._added_here():
             self.ctx.hoops = self.ctx.heading  # "Raise an arch. Begin with arch 1. The same for the rest."
             self.why = "says in which order the hoops are done"
@@ -344,6 +346,11 @@ class Interpreter:
             self.out = [turned(e) for e in self.out]
         self.readings.append(StepReading(self.step_id, self.source(), tuple(self.out), self.why if not self.out else None))
 
+    def _all_before(self) -> bool:
+        """Whether the sentence before was about each of the hoops."""
+        hoops = [e.hoops for e in self.els_before if e.type == "mem" and e.role == "hoop" and e.hoops is not None]
+        return len(hoops) == 1 and hoops[0].kind == "all" and hoops[0].each
+
     def _added_here(self) -> bool:
         """Whether the step has put anything on yet."""
         return any(e.kind == "add" for r in reversed(self.readings) if r.step == self.step_id for e in r.events)
@@ -376,6 +383,16 @@ class Interpreter:
         if told is not None and told == self.plainer.hoops:
             return f"Each {min(self.chunker.hoop_words, default='hoop')} {text[match.end() :]}"
         return text
+
+    def _there_is_one(self, text: str) -> str:
+        """ "The top keeper goes on over the end; there is one on every long arm": put there, unless a sentence before has put it on."""
+        match = patterns.THERE_IS.match(text)
+        if match is None or not self.recent or self.recent[-1][1]:
+            return text
+        part = self.recent[-1][0][0]
+        if any(e.kind == "add" and e.parts[:1] == (part,) for r in self.readings[-6:] for e in r.events):
+            return text
+        return f"Put {match['n']} {part} {'on' if match['at'] == 'for' else match['at']} {text[match.end() :]}"
 
     def _claims(self, text: str, clauses: list[Clause]) -> None:
         """What a passage that adds nothing says of numbers on hoops, to be held against the steps."""

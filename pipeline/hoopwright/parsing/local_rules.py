@@ -13,6 +13,8 @@ from hoopwright.parsing.elements import El
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
 
+_INSIDE = ("into", "between")
+
 
 def local_rules(it: Interpreter, c: Clause) -> bool:
     """Read so many of a fastener, a preposition, and each of what takes it: "put one bolt into each vent clip", "1 FN on ea FB"."""
@@ -34,9 +36,22 @@ def local_rules(it: Interpreter, c: Clause) -> bool:
             owner.gov, owner.used = "on", False
         done = _rule_of(it, c, k, owner) or done
     if done:
+        _shares_behind(it, c)
         _into_the_other(it, c)
         _with_it(it, c)
     return done
+
+
+def _shares_behind(it: Interpreter, c: Clause) -> None:
+    """ "(4) wood screws per bracket, two into the stud and two into the header": where the four go, and no more of them."""
+    last = it.out[-1] if it.out else None
+    if last is None or last.kind != "rule" or last.amount is None or not last.amount.value:
+        return
+    taken = max((k for k, e in enumerate(c.els) if e.type == "fit" and e.used), default=len(c.els))
+    shares = [e for e in c.els[taken + 1 :] if e.type == "ellip" and e.amount is not None and not e.used]
+    if len(shares) > 1 and sum(e.amount.value or 0 for e in shares if e.amount) == last.amount.value:
+        for e in shares:
+            e.used = True
 
 
 def _with_it(it: Interpreter, c: Clause) -> None:
@@ -154,7 +169,8 @@ def _start_of_phrase(it: Interpreter, c: Clause, k: int, owner: El) -> int | Non
         c.els[k - 2].used = True
         return k - 2 if c.els[k - 2].type == "mem" else k - 3  # "over the head of every bolt", "onto the end of every pin"
     takes = owner.gov in ("to", "into", "in", "through", "per", "for", "on", "onto", "thru", "with", "next", "obj", "subj")
-    takes = takes or (owner.gov == "at" and owner.each and it.is_clip(owner.parts))  # "two screws into the sill at each clamp"
+    # "two screws into the sill at each clamp", "one liner between each clamp and the tube"
+    takes = takes or (owner.gov in ("at", "between") and owner.each and it.is_clip(owner.parts))
     return k if takes and c.els[k - 1].low not in it.chunker.with_ else None
 
 
@@ -182,14 +198,14 @@ def _things_before(it: Interpreter, c: Clause, k: int, owner: El) -> list[El]:
     while j >= 0:
         e = c.els[j]
         covers = owner.each and it.is_fastener(owner.parts) and owner.words[-1] not in ("washer", "nut")  # "a pad over every bolt"
-        covers = covers or (owner.each and owner.gov == "into" and it.is_clip(owner.parts))  # "a bush into each clip"
+        covers = covers or (owner.each and owner.gov in _INSIDE and it.is_clip(owner.parts))  # "a bush into each clip"
         if (
             e.type == "fit"
             and not e.used
             and (e.amount is not None or (e.gov in it.chunker.with_ and not e.plural))
             and not e.each
             and (covers or it.is_fastener(e.parts))
-            and (e.parts or owner.gov == "into")
+            and (e.parts or owner.gov in _INSIDE)
         ):
             things.insert(0, e)
         elif not (

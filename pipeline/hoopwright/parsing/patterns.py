@@ -47,6 +47,13 @@ AFTERWARDS = re.compile(
     r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:after|in|within) (?:about )?(?:[\w-]+ ){1,2}(?:weeks?|days?|months?|hours?|years?|storms?|gales?)\b|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b",
     re.IGNORECASE,
 )
+# "Our neighbours put up one last year with two clips to each leg": what others did
+ANECDOTE = re.compile(
+    r"\b(?:last (?:year|spring|summer|autumn|fall|winter|season)|the (?:year|season|summer|winter) before(?: last)?|(?:some|many|a few|two|three|\d+) years ago|in (?:19|20)\d\d|the other (?:day|year))\b",
+    re.IGNORECASE,
+)
+# "There is one for every rib": of what was spoken of last
+THERE_IS = re.compile(r"^there (?:is|are|will be|should be) (?P<n>one|two|three|four|\d) (?P<at>on|to|for|at|in) (?=(?:each|every)\b)", re.IGNORECASE)
 NEEDS = re.compile(
     r"\b(?:ready|need|needs|needed|require|requires|required|to hand|at hand|tools?|parts?|hardware|materials?|fittings|kit|get out|collect|gather|lay out|fetch|checklist|contents|stock|bring|unpack|from the (?:bag|box|crate))\b"
 )
@@ -121,6 +128,7 @@ ORDER_ONLY = re.compile(
     re.IGNORECASE,
 )  # "Hoop 1 first, then work back."
 
+STARTS_WITH = re.compile(r"^(?:now |then )?(?:start|begin) (?:with|at|from) (?:the )?[\w ]{3,24}\.?$", re.IGNORECASE)
 SAME_FOR_REST = re.compile(r"^(?:and |then )?(?:do )?the same (?:for|with) (?:all )?(?:of )?the (?:rest|others?)\b[^.;:]{0,30}\.?$", re.IGNORECASE)
 # A line of a check sheet: a fitting, then a number for some hoops and another for others.
 CHECK_LINE = re.compile(r"^\W*(?P<name>[^\d:.]{3,40}):\s*(?P<cells>\d+ (?:on|at|to) .+)$", re.DOTALL)

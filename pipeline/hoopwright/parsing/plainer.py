@@ -90,13 +90,24 @@ class Plainer:
     def _by_ordinals(self, match: re.Match[str]) -> str:
         """ "The second, third and sixth arches" by their numbers."""
         found = [self.ordinals[word] for word in re.findall(r"[a-z]+", match[1].lower()) if word in self.ordinals]
+        if self.hoops is not None and max(found) > self.hoops:
+            return match[0]
         return f"{plural(self.hoop)} {', '.join(map(str, found[:-1]))} and {found[-1]}"
+
+    def _span(self, match: re.Match[str]) -> str:
+        """ "The second to the fifth have one": by their numbers."""
+        first, last = self.ordinals[match[1].lower()], self.ordinals[match[2].lower()]
+        return f"{plural(self.hoop)} {first} to {last} " if 0 < first < last else match[0]
 
     def _each_with(self, match: re.Match[str]) -> str:
         """ ", each with two screws in the post and two in the door": four each."""
         words = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
         first, second = (int(n) if n.isdigit() else words.index(n.lower()) + 1 if n.lower() in words else 0 for n in (match[1], match[3]))
         return f", {first + second} {match[2]} on each" if first and second else match[0]
+
+    def _hosts_apart(self, match: re.Match[str]) -> str:
+        """ ": on hoops 2 and 5 a collar 6 ft up, on hoops 2 to 5 an eye 5 ft up": each fitting behind its own hoops."""
+        return re.sub(r",? (?:and |, )?(?=on (?:the |all |each |every )?[^,;:]+? (?:an?|one|two|three|four) [a-z])(?<!:)(?<!: )", "; ", match[0])
 
     def _to_the_far_end(self, match: re.Match[str]) -> str:
         return f"hoops {match[1]} to {self.hoops}" if self.hoops and int(match[1]) > 1 else match[0]
@@ -163,6 +174,7 @@ class Plainer:
                 r"^that(?:['’]s| is)(?: then)?(?: a total of)? (?=(?:\d+|[a-z]+) [\w -]+? (?:in|on|for|to) (?:each|every|an?|the)\b)",
                 "That makes ",
             ),
+            (r"^((?:all|both|the) [\w() -]+?), (?:lower and upper|upper and lower|left and right|large and small|small and large|inner and outer|top and bottom|long and short|short and long)(?: alike)?, ", r"\1 "),
             # which hoops
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",
@@ -177,6 +189,15 @@ class Plainer:
                 r"the first \1",
             ),
             (rf"\bthe ({ordinal}(?:, (?:the )?{ordinal})+,? and (?:the )?{ordinal}) {many}\b", self._by_ordinals),
+            (
+                rf"\bthe ({ordinal}(?:, (?:the )?{ordinal})*,? and (?:the )?{ordinal})(?=[,;:]| (?:wants?|takes?|gets?|has|have|needs?|carry|carries|an?|one|two|three|four)\b)",
+                self._by_ordinals,
+            ),
+            (rf"\bthe ({ordinal}) to (?:the )?({ordinal}) (?=(?:{many}|wants?|take|get|have|need|carry|an?|one|two|three|four)\b)", self._span),
+            (
+                rf"^(?:every|each) (?:other|second|third|alternate) {hoop} (.*?), (?:that is to say|that is|namely|i\.e\.),? ({plural(hoop_word)} \d[\d, ]* and \d+),? (.*)$",
+                r"\2 \1, \3",
+            ),
             (rf"\b(end {many}) \(\d+ ?(?:[+&,]|and) ?\d+\)", r"\1"),
             (rf"^(?:starting|beginning|working) (?:at|from|with) (?:{many} \d+|the [\w-]+ {many}),? (?=[a-z])", ""),
             (rf"\b(every|each|all|the) ({hoop})(s|es)? with (?:an )?(odd|even) numbers?\b", r"\1 \4-numbered \2\3"),
@@ -226,7 +247,7 @@ class Plainer:
             (r"^the (?:two )?(?:halves|jaws|ears|shells) of (an?|each|every|the) ([\w -]+?) are\b", r"\1 \2 is"),
             (r"^after (?:that|this),? (?=(?:every|each|all|the|you|an?|one|two|both|on|onto)\b)", "Then "),
             (r",? (?:with|by|using) (?:the|its|their) (?:[\w-]+ )?[\w-]+'s own [\w-]+", ""),
-            (rf"\bon all ({_NUM})(?=[,:;.])", self._on_all),
+            (rf"\bon all ({_NUM})(?=[,:;.]| (?:an?|one|two|three|four)\b)", self._on_all),
             (r"\b(over|on|onto|round|around|to|under) each of (?:its|the|their) ([\w-]+?)s(?=[.,;]|$)", r"\1 each \2"),
             (
                 rf"(\bend {many}\b[^.;]*?)\bthe {many} (?:next to|beside|behind|inside) (?:them|those|these)\b",
@@ -355,11 +376,18 @@ class Plainer:
                 rf"({_LEN}) (from|to the left of|to the right of|left of|right of|either side of|each side of) the (?:middle|centre|center|mid-?point)\b(?! of| {hoop})",
                 r"\1 \2 the ridge",
             ),
+            (r"^before you (?:go|leave|finish|stop|pack up|put the tools away)\b[^,.;:]{0,25}?,? (?=(?:see|check|look|make|count)\b)", ""),
+            (
+                r"^the ([\w -]+?)s are (?:just |exactly |much |done )?(?:the same as|like) (?:the|those)[^:;.]*: (?=on\b)",
+                r"On each \1: ",
+            ),
+            (r"^([^:]*: on [^,;:]+? (?:an?|one|two|three|four) [^;:]*)$", self._hosts_apart),
             # verbs
             (rf"^open (the )?({_NUM}) ([\w -]+?)s( \([^)]*\))? and (?:shut|close|put|hang|clip|fix|fasten) one (?=(?:on|onto|over|round|around|to|at)\b)", r"Put one \3\4 "),
             (rf"\b(on|onto|over|to|round|around) (one|either) of (?:the|its|their|these|those|both|the two) (?!{many}\b)([a-z]+(?: [a-z]+)?)s(?=[,.;]|$)", r"\1 one \3"),
             (r"\bin the (two|three|four|both|pair) of them\b", "in them"),
             (r"\b((?:each|every|an?|the|this)(?: [a-z]+){1,2}) (?:plugs|clips|screws|bolts|hooks|slots) together\b", r"\1 fits together"),
+            (r"^((?:an?|each|every|the) [\w -]+?) (?:has|have|must|needs?|is|are) [^,;.\d]*? and (?:so |therefore )?is given (?=(?:an?|one|two|three|four|\d)\b)", r"\1 takes "),
             (r"\bstay(s?) put\b", r"stay\1"),
             (r"^((?:every|each) joint), (?:at|on|in|both) [\w ,]+?(?: alike)?, (?=is|are|takes|gets|has)", r"\1 "),
             (

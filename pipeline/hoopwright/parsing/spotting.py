@@ -89,7 +89,7 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             units.append(unit_of(it, m))
             others.append(bar)  # "each butt between two base rails"
         elif m.role in ("tube", "foot", "joint", "shoulder", "ridge", "crossing", "side", "end", "bay"):
-            unit = unit_of(it, m)
+            unit = _same_tube(it, m, unit_of(it, m))
             if m.role == "tube" and m.det in ("a", "an") and m.gov == "subj" and c.verb is not None and c.verb.cls == "take":
                 unit = replace(unit, each=True)  # "a limb gets one each"
             units.append(unit)
@@ -127,7 +127,21 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         ]
     if hoopish:
         bars = [b if b.number or not b.each else replace(b, number=listed_number(it, b.name)) for b in bars]
-    return hoops, tuple(_on_its_tube(units)), member, tuple(bars)
+    return hoops, tuple(_on_its_tube(_sides_named(it, units))), member, tuple(bars)
+
+
+def _same_tube(it: Interpreter, m: El, unit: Unit) -> Unit:
+    """ "Lower the long arm over its stub and put a bolt through arm and stub": the arm that the sentence has named."""
+    if m.role != "tube" or m.det is not None or m.plural or m.amount is not None or len(m.words) > 1 or m.side:
+        return unit
+    named = [e for e in it.sentence_els if e.type == "mem" and e.role == "tube" and e.j <= m.i and e.words[-1:] == m.words and not e.plural]
+    return replace(unit, name=" ".join(named[-1].words), side=named[-1].side) if named and (named[-1].side or len(named[-1].words) > 1) else unit
+
+
+def _sides_named(it: Interpreter, units: list[Unit]) -> list[Unit]:
+    """ "Each shoulder joint, both sides": a hoop has one on each side, and the sides only say which."""
+    pairs = [u for u in units if u.kind in ("joint", "shoulder", "foot") and u.each and any(word in u.name for word in it.grammar.words["paired"])]
+    return [u for u in units if u.kind != "side" or not u.each or u.side] if pairs else units
 
 
 def _on_its_tube(units: list[Unit]) -> list[Unit]:

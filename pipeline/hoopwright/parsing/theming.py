@@ -291,7 +291,7 @@ def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
     before = any(e.type == "fit" for e in c.els[: c.els.index(f)])
     if f.role == "hoop" or not (before or it.ctx.current or it.ctx.last or it.recent):
         return False
-    if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in it.chunker.with_ and f.gov not in ("of",):
+    if f.gov not in ("obj", "subj", "next", "(", "and") and f.gov not in it.chunker.with_ and f.gov not in ("of",) and not _parallel(c, f):
         return False
     if c.verb is not None and c.verb.name == "take" and c.verb.form == "base" and c.els[0] is c.verb and f.type == "ellip":
         return False  # "take five and count"
@@ -341,6 +341,17 @@ def elliptic_theme(it: Interpreter, f: El, c: Clause) -> bool:
     ):
         return False  # "four people lift: one at each foot"
     return _stands_alone(c, f)
+
+
+def _parallel(c: Clause, f: El) -> bool:
+    """The second number of "one on the left leg and one on the right leg"."""
+    k = c.els.index(f)
+    if k < 2 or k + 1 >= len(c.els) or c.els[k - 1].low not in ("and", ",") or c.els[k + 1].type != "prep":
+        return False
+    before = next((n for n in range(k - 1, -1, -1) if c.els[n].type == "ellip" and c.els[n].amount is not None), None)
+    if before is None or c.els[before].gov not in ("obj", "subj", "next"):
+        return False
+    return c.els[before + 1].low == c.els[k + 1].low
 
 
 def _stands_alone(c: Clause, f: El) -> bool:

@@ -46,6 +46,8 @@ def topic(it: Interpreter, c: Clause) -> None:
             it.ctx.units = tuple(
                 replace(u, each=u.each or (u.kind == "tube" and u.plural)) for u in units
             )  # "Legs, every hoop: slide a clip on"
+            # "On each short arm: on hoops 2 and 5 a collar, on all the hoops an eye"
+            it.for_this_sentence = found is None and any(u.kind == "tube" for u in units)
         if member is not None and found is None and not any(u.kind not in ("end", "joint", "side") for u in units):
             it.ctx.bar = member
         return
@@ -81,7 +83,7 @@ def topic(it: Interpreter, c: Clause) -> None:
             for other in spoken[1:]:
                 sel = join_selectors(sel, other)
             it.ctx.hoops = it.spoken = sel
-            if not all(u.kind == "side" for u in it.ctx.units):
+            if not it.for_this_sentence and not all(u.kind == "side" for u in it.ctx.units):
                 it.ctx.units = ()
     if (
         not c.fits()
@@ -178,6 +180,8 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "says how a table is read"
     if patterns.HOLDS_FOR_ALL.match(it.text):
         return "says where a rule holds"
+    if patterns.ANECDOTE.search(it.text):
+        return "tells of another time"
     stands_by, going_round, remembered = _said_of(it.text)
     if stands_by:
         return "speaks of what lies ready, or of time and helpers"

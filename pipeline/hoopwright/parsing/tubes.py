@@ -18,14 +18,16 @@ _OUT = {
 }
 
 
-def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, hoop_names: frozenset[str]) -> tuple[tuple[str, str], ...]:
-    """(name, side) of a hoop's tubes; empty where neither the parts list nor a sentence tells.
+def own_tubes(
+    outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, hoop_names: frozenset[str], sections: int | None
+) -> tuple[tuple[str, str], ...]:
+    """(name, side) of a hoop's tubes; empty where neither the parts list nor a sentence tells. ``sections``: of how many it is, if known.
 
     A word for a hoop that the kit lists as a tube beside another word for the hoop ("two legs and one bow") becomes a tube in ``grammar``.
     """
     demote_hoop_words(grammar, kit, hoop_names, hoops)
     _door_uprights(outline, grammar, kit)
-    listed = _arrange(_from_list(kit, grammar, hoops)) if hoops else ()
+    listed = (_arrange(_from_list(kit, grammar, hoops)) or _by_side(_from_list(kit, grammar, hoops), outline)) if hoops else ()
     told = _arrange(_from_sentences(outline, grammar)) if len(listed) < 3 else ()
     found = told if len(told) > len(listed) or (told and len(listed) < 2) else listed
     for name, side in found:
@@ -37,7 +39,7 @@ def own_tubes(outline: Outline, grammar: Grammar, kit: Kit, hoops: int | None, h
         bare = name.removeprefix("left ").removeprefix("right ")
         if bare in ("bow", "arch", "rib") and bare in hoop_names:
             _as_tube(grammar, bare, "centre" if sum(n.endswith(bare) for n, _ in found) == 1 else None)
-    _other_tubes(grammar, kit, {name for name, _ in found}, hoops)
+    _other_tubes(grammar, kit, {name for name, _ in found}, hoops, sections)
     return found
 
 
@@ -63,11 +65,11 @@ def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozens
                     grammar.senses[form] = [Sense("mem", word, word, number, "tube", None)]
 
 
-def _other_tubes(grammar: Grammar, kit: Kit, own: set[str], hoops: int | None) -> None:
+def _other_tubes(grammar: Grammar, kit: Kit, own: set[str], hoops: int | None, sections: int | None) -> None:
     """A listed tube that is none of the hoop's, and not so many to a hoop, is a bar: an "apex tube" in four lengths."""
     mine = {n.removeprefix("left ").removeprefix("right ") for n in own}
     for name, listed in kit.members.items():
-        if len(mine) < 2 or len(name.split()) < 2 or name in mine or not hoops or not listed or listed % hoops == 0:
+        if (len(mine) < 2 and sections != 1) or len(name.split()) < 2 or name in mine or not hoops or not listed or listed % hoops == 0:
             continue
         head = name.split()[-1]
         for form, number in ((name, "one"), (name + "s", "many")):
@@ -237,6 +239,21 @@ def _named_in_turn(tail: str, nouns: str) -> dict[str, int]:
             return {}
         found[match[1].lower()] = found.get(match[1].lower(), 0) + 1
     return found
+
+
+def _by_side(counts: dict[str, int], outline: Outline) -> tuple[tuple[str, str], ...]:
+    """Two unlike tubes that the manual puts left and right: "The long arm stands on the left … and the short arm comes up on the right"."""
+    if len(counts) != 2 or set(counts.values()) != {1}:
+        return ()
+    text = " ".join(word for step in outline.steps for word in step.text.lower().split())
+    sides: dict[str, str] = {}
+    for name in counts:
+        match = re.search(rf"\b(?:the|each|every|an?) {re.escape(name)}\b[^.;:]{{0,40}}?\b(?:on|at|to) (?:the|your) (left|right)\b", text)
+        if match is not None:
+            sides[name] = match[1]
+    if set(sides.values()) != {"left", "right"}:
+        return ()
+    return tuple((name, side) for side in ("left", "right") for name, told in sides.items() if told == side)
 
 
 def _arrange(counts: dict[str, int]) -> tuple[tuple[str, str], ...]:

@@ -56,7 +56,11 @@ def hoop_letter(outline: Outline, hoop_words: frozenset[str], hoops: int | None)
         rf"\b(?:(?:{words})s?\b[^.|]{{0,40}}?(?P<a>[A-Z])-?1 ?(?:to|–|-|through|…) ?(?P=a)-?(?P<last>\d+)\b|(?P<b>[A-Z])-?1 is the (?:\w+ )?(?:{words})\b)",
         re.IGNORECASE,
     )
+    said = re.compile(rf"\b(?P<c>[a-z])-?1 ?(?:to|–|-|through|…) ?(?P=c)-?(?P<last>\d+) ?(?:=|are|is|:) ?(?:the )?(?:\w+ )?(?:{words})s?\b", re.IGNORECASE)
     for step in outline.steps:
+        for match in said.finditer(step.text):
+            if hoops in (None, int(match["last"])):
+                return match["c"]  # "h1 to h5 = the hoops"
         rows = [" ".join(cell.text for cell in row) for item in step.items if item.table is not None for row in item.table.rows]
         for text in (step.text, *rows):
             match = told.search(text)
@@ -75,6 +79,22 @@ def spell_letter(text: str, letter: str, hoop_words: frozenset[str]) -> str:
     several = re.compile(rf"\b{number}(?:(?:, | and | or |, and | & | to | ?– ?|-){number})+\b")
     text = several.sub(lambda match: f"{plural(word)} " + re.sub(rf"\b{letter}-?(?=\d)", "", match[0]), text)
     return re.sub(rf"\b{number}\b", rf"{word} \1", text)
+
+
+_HASHED = re.compile(r"(?P<before>\b[a-z]+ |[,&] ?)#(?P<n>\d{1,3})\b(?!\s?[x×/-]|[.,]\d| ?(?:[a-z-]+ ){0,2}(?:screw|bolt|nail|tapper|tek|pin|rivet)s?\b)", re.IGNORECASE)
+
+
+def spell_hashed(text: str, hoop_words: frozenset[str], hoops: int | None) -> str:
+    """``text`` with "Bows #1 and #8" as "Bows 1 and 8"; "a clip #2" of a coded list and "#10 x 1 in screws" stay."""
+    words = "|".join(sorted(hoop_words)) or "hoop"
+    if "#" not in text or not re.search(rf"\b(?:{words})(?:s|es)? (?:from )?#\d", text, re.IGNORECASE):
+        return text
+    named = re.compile(rf"(?:{words})(?:s|es)? |(?:and|or|to|through|from|thru|number) |[,&] ?", re.IGNORECASE)
+
+    def plain(match: re.Match[str]) -> str:
+        return f"{match['before']}{match['n']}" if named.fullmatch(match["before"]) and int(match["n"]) <= (hoops or 99) else match[0]
+
+    return _HASHED.sub(plain, text)
 
 
 def spell_types(text: str, types: dict[str, tuple[int, ...]], hoop_words: frozenset[str]) -> str:
