@@ -15,7 +15,7 @@ from hoopwright.outlining.rawtable import RawTable
 from hoopwright.outlining.roles import extra_of, extra_of_step
 from hoopwright.outlining.rows import Sheet
 from hoopwright.outlining.sectioning import Sections
-from hoopwright.outlining.steptables import row_steps
+from hoopwright.outlining.steptables import has_fields, row_steps
 
 _RUN_IN_CORRECTION = re.compile(r"^(?:correction|erratum|addendum|amendment|corrigendum)\b[^.:]{0,40}[.:–—-]", re.IGNORECASE)
 
@@ -260,9 +260,14 @@ class Assembler:
         if not rows:
             self._attach(block, self._table(raw))
             return
-        for row in rows:
+        whole = self._table(raw) if has_fields(self.sheet, raw) else None
+        for n, row in enumerate(rows):
             builder = self._start(replace(block, kind="text", label=row.label))
-            builder.items += [Item("text", self.ink.passage(cell)) for cell in row.cells]
+            if whole is None or whole.table is None:
+                builder.items += [Item("text", self.ink.passage(cell)) for cell in row.cells]
+            else:  # a step's own row of the table, under the same heads
+                table = replace(whole.table, head=whole.table.head[1:], rows=(whole.table.rows[n][1:],))
+                builder.items.append(replace(whole, passage=whole.table.rows[n][0], table=table))
 
     def _table(self, raw: RawTable) -> Item:
         # The words of a table are in its cells; its own passage, like that of an empty cell, only says where it stands.

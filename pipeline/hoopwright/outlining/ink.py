@@ -13,6 +13,7 @@ from hoopwright.model.outline import Passage, Run
 _ENTITY = re.compile(r"&(?:[a-zA-Z]{2,8}\d{0,2}|#\d{2,5});")
 _WORD = re.compile(r"[^\W\d_]+(?:[-‐‑][^\W\d_]+)*")
 _SPLIT_WORD = re.compile(r"(?<!\w)\w{1,40}[-‐‑][ \t]{0,200}\n[ \t]{0,200}\w{1,40}")
+_SPLIT_CELL = re.compile(r"(\w[-‐‑]) (?=[a-z])")  # where the lines of a cell are joined by blanks
 _LETTER = re.compile(r"[^\W\d_]")
 _BLANK = re.compile(r"\s")
 _GAP = re.compile(r"\s{2,}")
@@ -94,7 +95,7 @@ class Words:
         hyphened: set[str] = set()
         for document in documents:
             # The two parts of a word at a line end are no evidence: they are what is to be judged.
-            for word in _WORD.findall(_SPLIT_WORD.sub(" ", document.text)):
+            for word in _WORD.findall(_SPLIT_WORD.sub(" ", _running(document))):
                 lower = word.lower().replace("‐", "-").replace("‑", "-")
                 (hyphened if "-" in lower else plain).add(lower)
         return cls(frozenset(plain), frozenset(hyphened))
@@ -106,6 +107,14 @@ class Words:
             return True
         # Parts that stand alone elsewhere ("one", "piece") are words, so that the hyphen is the word's own.
         return f"{left}-{right}" not in self.hyphened and not {left, right} <= self.plain
+
+
+def _running(document: Document) -> str:
+    """The document's text with the lines of a table's cells under each other, so that a word split in a cell is seen to be one."""
+    inside = {index for grid in document.grids for row in grid.lines for index in row}
+    lines = [line.text for index, line in enumerate(document.lines) if index not in inside]
+    cells = [_SPLIT_CELL.sub(r"\1\n", cell) for grid in document.grids for row in grid.rows for cell in row]
+    return "\n".join([*lines, *cells])
 
 
 @dataclass(slots=True)

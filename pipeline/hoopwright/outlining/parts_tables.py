@@ -85,6 +85,8 @@ def _by_heads(table: Table, kinds: Sequence[str | None], announced: bool) -> Col
         return [k for k, found in enumerate(kinds) if found == kind]
 
     quantities = of("quantity")
+    if not announced and of("code") and of("name") and len(table.rows) > 4:
+        announced = _mostly(table, of("code")[0], is_code)  # codes, names and numbers: a parts list under whatever heading
     if not quantities:
         # Several kits side by side: the heads are the kits' names, and the columns hold nothing but numbers.
         quantities = [k for k, found in enumerate(kinds) if found is None and announced and _all_numbers(table, k)]

@@ -94,7 +94,8 @@ def _paths(steps: Sequence[Step], *, compound: bool = False) -> list[_Path]:
         if step.label and re.fullmatch(r"\d+(?:\.\d+)*", step.label):
             found.append((False, tuple(int(part) for part in step.label.split("."))))
         elif step.label and re.fullmatch(r"[A-Z]{1,2}", step.label):
-            found.append((True, next(label.path for label in labels(f"{step.label}. ") if label.form == "upper letter")))
+            path = next((label.path for label in labels(f"{step.label}. ") if label.form == "upper letter"), None)
+            found += [(True, path)] if path is not None else []  # "PS" is a code and no place in a row of letters
         elif step.label and compound and (match := _COMPOUND.fullmatch(step.label)):
             found.append((True, (ord(match.group("letter")) - ord("A") + 1, int(match.group("n")))))
     return found

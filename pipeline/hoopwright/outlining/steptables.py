@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hoopwright.outlining.labels import Label, follows, labels
-from hoopwright.outlining.rawtable import Cell, RawTable, head_word, printed
+from hoopwright.outlining.rawtable import Cell, RawTable, column_kind, head_word, printed
 from hoopwright.outlining.rows import Sheet
 
 _HEADS = frozenset({"step", "steps", "no", "#", "stage", "operation", ""})
@@ -36,7 +36,15 @@ def row_steps(sheet: Sheet, table: RawTable) -> list[RowStep]:
         found.append(RowStep(label, tuple(cell for cell in row[1:] if cell)))
     sentences = sum(any(_is_sentence(printed(sheet, cell)) for cell in step.cells) for step in found)
     named = bool(head) and head[0].startswith("step")
+    if named and has_fields(sheet, table):
+        return found
     return found if len(found) > 1 and sentences >= (0.4 if named else 0.7) * len(found) else []
+
+
+def has_fields(sheet: Sheet, table: RawTable) -> bool:
+    """Whether such a table's further columns say which hoops, what and how many: "Step | Bows | Piece | Per bow | Where"."""
+    kinds = [column_kind(printed(sheet, cell)) for cell in table.head[1:] if cell]
+    return len(kinds) > 2 and {"place", "name"} <= set(kinds)
 
 
 def _is_sentence(text: str) -> bool:

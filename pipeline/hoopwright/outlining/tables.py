@@ -273,14 +273,14 @@ def _grid_row(sheet: Sheet, grid: Grid, n: int, at: dict[int, int]) -> tuple[Cel
             k = next((k for k in range(at_token, len(tokens)) if free[k] and tokens[k][0] == word), None)
             if k is not None:
                 free[k], at_token = False, k + 1
-                _append(spans, tokens[k][1])
+                _append(sheet, spans, tokens[k][1])
         cells.append(tuple(spans))
     return tuple(cells)
 
 
-def _append(spans: list[Span], span: Span) -> None:
-    """Joins words that stand one blank apart into one span."""
-    if spans and spans[-1].page == span.page and 0 < span.start - spans[-1].end <= 1:
+def _append(sheet: Sheet, spans: list[Span], span: Span) -> None:
+    """Joins words that stand one blank apart on a line into one span."""
+    if spans and spans[-1].page == span.page and sheet.document.text[spans[-1].end : span.start] == " ":
         spans[-1] = Span(spans[-1].start, span.end, span.page)
     else:
         spans.append(span)

@@ -89,6 +89,7 @@ class Interpreter:
         self.group_phrases: dict[str, tuple[int, ...]] = {}  # "the five between", as the manual calls some hoops
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.early = ""  # the step that says of itself that it comes before another
+        self.hoops: int | None = None  # how many there are, if known
         self.plainer: Callable[[str], str] = str  # puts odd wordings into plainer ones
         self.marks: Callable[[str], str] = str  # puts distances for the marks that the manual has chalked on the tubes
         self.lettering: Callable[[str, str], str] = lambda text, _around: text  # puts names for letters of the parts list
@@ -174,7 +175,7 @@ class Interpreter:
                 for old, new in self.edits.get(step.id, ()):
                     text = corrected(text, old, new)
                 text = self.marks(text)
-                text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.plainer.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
+                text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
                 text = spell_phrases(text, self.group_phrases, self.chunker.hoop_words)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 
@@ -194,7 +195,7 @@ class Interpreter:
 
     def _hoops_in(self, text: str) -> Selector | None:
         sel = None
-        text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.plainer.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
+        text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
         for el in self.chunker.elements(lex(text.lower() if text.isupper() else text)):
             if el.type == "mem" and el.role == "hoop" and el.hoops is not None and el.hoops.kind not in ("all", "topic"):
                 sel = el.hoops if sel is None else join_selectors(sel, el.hoops)
@@ -380,7 +381,7 @@ class Interpreter:
         others = [e for e in self.els_before if e.type == "mem" and e.role not in ("tube", "foot", "joint", "ground")]
         if len(tubes) == 1 and not others and (not number or told is not None):
             return f"Each {tubes[0].name} {text[match.end() :]}"
-        if told is not None and told == self.plainer.hoops:
+        if told is not None and told == self.hoops:
             return f"Each {min(self.chunker.hoop_words, default='hoop')} {text[match.end() :]}"
         return text
 

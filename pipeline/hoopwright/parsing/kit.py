@@ -70,6 +70,10 @@ class Kit:
         if part.code:
             (self.codes if part.is_fitting else self.member_codes)[part.code.upper()] = part.name
 
+    def head(self, name: str) -> str:
+        """The head word of a part: "nut" of "hex nut 5/16 in"."""
+        return self.words[name][-1] if name in self.words else name.split()[-1]
+
     def resolve(self, words: tuple[str, ...], size: str | None = None) -> tuple[str, ...]:
         """Names of the parts that a mention may mean, best first. ``words`` are singular, the head last. Empty if the kit has none."""
         if words in self.aliases and (not size or self._sized(self.aliases[words], size)):

@@ -55,6 +55,7 @@ class Lexicon:
         self.bare_mm = False
         self.bare_inches = False
         self.hoop_letter = ""  # "R" where the ribs are called R1 to R6
+        self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.side_words: dict[str, str] = {}
         self.defined: set[str] = set()
         self.groups: dict[str, Selector] = {}

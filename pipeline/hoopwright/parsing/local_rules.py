@@ -60,7 +60,7 @@ def _with_it(it: Interpreter, c: Clause) -> None:
     if last is None or last.kind != "rule" or not last.owners or last.member is not None:
         return
     for f in c.fits():
-        behind = f.gov in it.chunker.with_ and f.parts and f.parts[0].split()[-1] in ("washer", "nut", "pin")
+        behind = f.gov in it.chunker.with_ and f.parts and it.kit.head(f.parts[0]) in ("washer", "nut", "pin")
         if behind and not f.used and f.amount is not None and f.amount.value and it.is_fastener(f.parts):
             it.emit(it.event("rule", f.parts, f.amount, owners=last.owners, fastener=f.parts[0], per="here", within=last.within))
             f.used = True
@@ -102,7 +102,7 @@ def _bolt_of_nut(it: Interpreter, c: Clause, k: int, owner: El) -> str | None:
 def _washer_under(it: Interpreter, c: Clause, k: int, bolt: str) -> bool:
     """Give the bolt the washer that the clause puts under its nut."""
     washers = [
-        f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and f.parts and f.parts[0].split()[-1] == "washer"
+        f for f in c.els[:k] if f.type == "fit" and not f.used and f.amount is not None and f.parts and it.kit.head(f.parts[0]) == "washer"
     ]
     for f in washers[-1:]:
         within = it.rule_owners if bolt == it.rule_fastener else ()
@@ -323,7 +323,7 @@ def trailing_nut(it: Interpreter, c: Clause) -> bool:
             or not k
             or c.els[k - 1].low not in (",", "and")
             or e.low.startswith("without")
-            or e.parts[0].split()[-1] not in ("nut", "washer")
+            or it.kit.head(e.parts[0]) not in ("nut", "washer")
         ):
             continue
         bolts = [f for f in c.els[:k] if f.type == "fit" and f.amount is not None and f.parts and it.is_fastener(f.parts)]
@@ -340,11 +340,11 @@ def last_bolt(it: Interpreter) -> str | None:
     mine = [
         e.parts[0]
         for e in [*it.ctx.last, *it.ctx.current]
-        if e.step == step and it.is_fastener(e.parts) and e.parts[0].split()[-1] not in ("nut", "washer")
+        if e.step == step and it.is_fastener(e.parts) and it.kit.head(e.parts[0]) not in ("nut", "washer")
     ]
     if mine:
         return mine[-1]
-    return it.rule_fastener if it.rule_step == step and it.rule_fastener and it.rule_fastener.split()[-1] not in ("nut", "washer") else None
+    return it.rule_fastener if it.rule_step == step and it.rule_fastener and it.kit.head(it.rule_fastener) not in ("nut", "washer") else None
 
 
 def through_them(it: Interpreter, c: Clause) -> bool:
@@ -381,7 +381,7 @@ def through_them(it: Interpreter, c: Clause) -> bool:
             continue
         bolt: str | None = None
         for f in things:
-            washer = f.parts[0].split()[-1] in ("washer", "nut") and bolt is not None
+            washer = it.kit.head(f.parts[0]) in ("washer", "nut") and bolt is not None
             it.emit(
                 it.event(
                     "rule",
@@ -402,7 +402,7 @@ def through_them(it: Interpreter, c: Clause) -> bool:
 def on_each(it: Interpreter, c: Clause) -> bool:
     """Read "… by a pair of bolts, a wing nut being put on each"."""
     each = next((e for e in c.els if e.type == "pron" and e.each and e.gov in ("on", "to", "under", "onto", "with")), None)
-    nut = next((f for f in c.fits() if f.amount is not None and f.parts and f.parts[0].split()[-1] in ("nut", "washer")), None)
+    nut = next((f for f in c.fits() if f.amount is not None and f.parts and it.kit.head(f.parts[0]) in ("nut", "washer")), None)
     if each is None or nut is None or c.els.index(each) < c.els.index(nut):
         return False
     k = c.els.index(nut)
@@ -414,7 +414,7 @@ def on_each(it: Interpreter, c: Clause) -> bool:
         if (f.amount is not None or f.gov == "subj")
         and f is not nut
         and it.is_fastener(f.parts)
-        and f.parts[0].split()[-1] not in ("nut", "washer")
+        and it.kit.head(f.parts[0]) not in ("nut", "washer")
         and c.els.index(f) < c.els.index(nut)
     ]
     subject = next((f for f in c.fits() if f.gov == "subj" and f.each), None)

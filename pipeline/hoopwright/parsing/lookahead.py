@@ -56,7 +56,8 @@ def nominal_ahead(words: Lexicon, toks: list[Tok], i: int) -> bool:
         return False
     if _goes_on(words, tok):
         return tok.low not in {"the", "a", "an"} or toks[i - 1].low in {"all", "both"}
-    return adjective(words, toks, i)
+    # "each lower pipe": a name of two words may begin with a verb
+    return adjective(words, toks, i) or (tok.low in words.finite_verbs and words.noun(toks, i)[1] > i + 1)
 
 
 def _goes_on(words: Lexicon, tok: Tok) -> bool:

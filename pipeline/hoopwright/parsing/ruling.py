@@ -40,7 +40,7 @@ def rule(it: Interpreter, c: Clause) -> bool:
     if none_of and not all(it.is_fastener(f.parts) for f in none_of):
         return False  # "it has no brace ring"
     if none_of and len(none_of) == len(things):
-        for name in _denied(none_of):
+        for name in _denied(it, none_of):
             it.emit(it.event("rule", owners=owners, amount=Amount(0), fastener=name))
         return True
     things = [f for f in things if f.det != "no"] if none_of else things
@@ -151,10 +151,10 @@ def _stands_for_each(f: El) -> bool:
     return f.each or f.det == "code" or (f.type == "pron" and f.name in ("each", "them", "it"))
 
 
-def _denied(things: list[El]) -> list[str | None]:
+def _denied(it: Interpreter, things: list[El]) -> list[str | None]:
     """What a fitting goes without: "no washers" still leaves it its bolt, "no bolt" leaves it nothing (None)."""
     names = [f.parts[0] for f in things if f.parts]
-    return list(names) if len(names) == len(things) and all(name.split()[-1] in ("washer", "nut") for name in names) else [None]
+    return list(names) if len(names) == len(things) and all(it.kit.head(name) in ("washer", "nut") for name in names) else [None]
 
 
 def _without_things(it: Interpreter, c: Clause, verb: El, subject: El | None, owners: tuple[str, ...]) -> bool:
@@ -202,17 +202,17 @@ def _bolts_meant(it: Interpreter, subject: El, things: list[El], owners: tuple[s
     ruled = it.rule_fastener if it.rule_step == it.step_id else None
     if subject.type == "fit" and len(subject.words) == 1 and it.is_fastener(subject.parts):
         word = subject.words[0]
-        mine = [e.parts[0] for e in before if e.step == it.step_id and e.parts[0].split()[-1] == word]
+        mine = [e.parts[0] for e in before if e.step == it.step_id and it.kit.head(e.parts[0]) == word]
         if mine:
             return (mine[-1],), ()
         if subject.low.startswith(("these ", "those ", "each of these ", "each of those ")) and len(owners) == 1:
             # "Tighten the bolts of the ridge clips. Each of these bolts has two washers": no others
             held = {f.parts[0] for f in it.els_before if f.type == "fit" and f.parts and it.is_clip(f.parts)}
             return owners, tuple(held) if len(held) == 1 else ()
-        if ruled and ruled.split()[-1] == word:
+        if ruled and it.kit.head(ruled) == word:
             return (ruled,), it.rule_owners
-    if subject.type in ("pron", "ellip") and all(f.parts and f.parts[0].split()[-1] in ("washer", "nut") for f in things):
-        bolts = [e.parts[0] for e in before if e.parts[0].split()[-1] not in ("washer", "nut")]
+    if subject.type in ("pron", "ellip") and all(f.parts and it.kit.head(f.parts[0]) in ("washer", "nut") for f in things):
+        bolts = [e.parts[0] for e in before if it.kit.head(e.parts[0]) not in ("washer", "nut")]
         if bolts:
             return (bolts[-1],), ()
         if ruled:
@@ -340,7 +340,7 @@ def owner_list(it: Interpreter, c: Clause) -> bool:
     for f in fits:
         parts, amount, doubts = wording.what(it, f, c, [])
         washer = (
-            parts[0].split()[-1] in ("washer", "nut")
+            it.kit.head(parts[0]) in ("washer", "nut")
             and it.rule_fastener is not None
             and (c.els[0].type in ("pron", "ellip") or re.search(r"\bto (?:each|the) bolt\b", c.low))
         )

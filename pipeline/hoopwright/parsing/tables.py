@@ -16,12 +16,15 @@ from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.places import find_places
 from hoopwright.parsing.ruling import driven_into
+from hoopwright.parsing.types import spell_types
 
 _QTY = re.compile(r"\b(?:qty|quantity|number|no\.?|nos\.?|how many|count|pieces|pcs|each|per hoop|per bow)\b", re.IGNORECASE)
 _PLACE = re.compile(r"\b(?:place|position|where|location|height|at|distance|set)\b", re.IGNORECASE)
 _FIT = re.compile(r"\b(?:fitting|fittings|part|item|component|what|clip|clamp|description|piece|hardware|fixing|fixings)\b", re.IGNORECASE)
 _ROW = re.compile(r"^(?:row|line|ref|no\.?|#)$", re.IGNORECASE)
 _BOLTS = re.compile(r"\b(?:bolts?|screws?|washers?|fasteners?|fixings?)\b", re.IGNORECASE)
+
+_HARDWARE = re.compile(r"\b(?:hardware|bolts?|screws?|fasteners?|fixings?|fix|with)\b", re.IGNORECASE)
 
 
 def read_tables(outline: Outline, kit: Kit, chunker: Chunker) -> list[StepReading]:
@@ -173,7 +176,7 @@ def _cell(row: tuple[Passage, ...], columns: dict[str, int], name: str) -> Passa
 
 def selector_of(text: str, chunker: Chunker) -> Selector | None:
     """Which hoops a table cell means: "1 and 8", "2 to 7", "end hoops", "H3", "all"."""
-    low = text.strip().lower()
+    low = spell_types(text.strip(), chunker.types, chunker.hoop_words).lower()
     cleaned = re.sub(rf"\b(?:h|{chunker.hoop_letter.lower() or 'h'})-?(?=\d)", "", low)
     toks = lex(cleaned)
     found, end, onward = number_list(toks, 0, chunker.numbers)
@@ -282,7 +285,21 @@ def _row(
         option=step.option,
         per="row-total" if per_all else "row",
     )
-    return StepReading(step.id, source, (event,))
+    own = () if claim else tuple(rule for k, cell in enumerate(row) if k not in named for rule in _own_fasteners(table, k, cell, event, kit, chunker))
+    return StepReading(step.id, source, (event, *own))
+
+
+def _own_fasteners(table: Table, k: int, cell: Passage, event: Event, kit: Kit, chunker: Chunker) -> list[Event]:
+    """What each piece of a row takes, from a column headed "Hardware for each piece": "1 clamp bolt, 1 nut"."""
+    title = table.head[k].lower() if k < len(table.head) else ""
+    if not _HARDWARE.search(title) or _names_hoops(title) or not cell.runs:
+        return []
+    fits = [e for e in chunker.elements(lex(cell.text)) if e.type == "fit" and e.parts and e.amount is not None]
+    return [
+        Event("rule", event.step, cell.source(), e.parts, e.amount, owners=event.parts[:1], fastener=e.parts[0], per="here")
+        for e in fits
+        if kit.parts[e.parts[0]].form == "fastener"
+    ]
 
 
 def _amount(text: str, fits: list[El]) -> tuple[Amount, bool]:

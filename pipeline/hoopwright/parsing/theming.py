@@ -66,6 +66,8 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
         and not any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint") for e in c.els)
     ):
         return False
+    if f.gov == "on" and indefinite and it.is_fastener(f.parts) and f.det not in ("a", "an") and c.els[0] is not f:
+        return True  # "one plate on each leg, on two screws"
     if f.gov in it.chunker.with_:
         if f.amount is None and not f.definite and verb is not None and verb.cls in ("take", "go", "feed", "null"):
             return False

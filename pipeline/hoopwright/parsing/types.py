@@ -35,7 +35,7 @@ def hoop_types(outline: Outline, hoop_words: frozenset[str], hoops: int | None, 
             for row in item.table.rows:
                 if len(row) <= max(kind, which):
                     continue
-                letter = re.fullmatch(r"\W*([A-Za-z0-9]{1,2})\W*", row[kind].text.strip())
+                letter = re.fullmatch(r"\W*([A-Za-z0-9]{1,2})(?:\W*|[,:=]?\s+[(–-]?\s*[a-z -]+\W*)", row[kind].text.strip())  # "E", "E, end"
                 if letter is None:
                     continue
                 listed, _, _ = number_list(lex(row[which].text.lower()), 0, numbers)
@@ -58,9 +58,9 @@ def hoop_letter(outline: Outline, hoop_words: frozenset[str], hoops: int | None)
     )
     said = re.compile(rf"\b(?P<c>[a-z])-?1 ?(?:to|–|-|through|…) ?(?P=c)-?(?P<last>\d+) ?(?:=|are|is|:) ?(?:the )?(?:\w+ )?(?:{words})s?\b", re.IGNORECASE)
     for step in outline.steps:
-        for match in said.finditer(step.text):
-            if hoops in (None, int(match["last"])):
-                return match["c"]  # "h1 to h5 = the hoops"
+        for named in said.finditer(step.text):
+            if hoops in (None, int(named["last"])):
+                return named["c"]  # "h1 to h5 = the hoops"
         rows = [" ".join(cell.text for cell in row) for item in step.items if item.table is not None for row in item.table.rows]
         for text in (step.text, *rows):
             match = told.search(text)

@@ -93,9 +93,9 @@ def fastens(it: Interpreter, t: El, c: Clause, made: list[Event]) -> int | None:
     """Whether a fastener closes a fitting of the same clause (its index among the clause's events) or of the sentence before."""
     if not t.parts or it.is_clip(t.parts):
         return None
-    if t.words[-1] in ("nut", "washer") or t.parts[0].split()[-1] in ("nut", "washer"):
+    if t.words[-1] in ("nut", "washer") or it.kit.head(t.parts[0]) in ("nut", "washer"):
         for k in range(len(made) - 1, -1, -1):
-            head = made[k].parts[0].split()[-1] if made[k].parts else ""
+            head = it.kit.head(made[k].parts[0]) if made[k].parts else ""
             if made[k].parts and it.kit.parts[made[k].parts[0]].form == "fastener" and head not in ("nut", "washer"):
                 return k
         held = bolt_before(it)
@@ -113,7 +113,7 @@ def fastens(it: Interpreter, t: El, c: Clause, made: list[Event]) -> int | None:
 def bolt_before(it: Interpreter) -> int | None:
     """The bolt of an earlier clause of this sentence that a washer or nut belongs to; 1000 is added to its index."""
     for event in reversed(it.ctx.current):
-        if it.is_fastener(event.parts) and event.parts[0].split()[-1] not in ("nut", "washer"):
+        if it.is_fastener(event.parts) and it.kit.head(event.parts[0]) not in ("nut", "washer"):
             same = [e for e in it.out if e.kind == "add" and e.group == event.group]
             if event in same:
                 it.held_group = event.group
