@@ -102,6 +102,14 @@ NOT_RAISED: list[Case] = [
     ("trapped", RING.format(4), "", "6. Slide one lamp ring (F) onto each door post."),
     ("trapped", RING.format(4), "", "6. Slide one lamp ring (F) onto the right half of each hoop. Do this before step 3."),
     ("trapped", "| F | lamp holder | 4 |", "", "6. Fit one lamp holder (F) to the right half of each hoop."),  # a question: does it open?
+    ("trapped", "| F | sheet clip | 8 |", "", "6. Fasten the sheet to each end hoop with four sheet clips (F)."),
+    ("trapped", "| F | lamp ring, snapping on | 4 |", "", "6. Put one lamp ring (F) on each hoop."),
+    (
+        "trapped",
+        RING.format(4),
+        "1a. The feet will drop over the ground tubes and rest on the soil.\n2a. Each hoop takes one lamp ring (F), 500 mm from the ridge.",
+        "",
+    ),
     ("blocked", RING.format(4), "3a. Slide one lamp ring (F) onto the right half of each hoop from the top, 900 mm from the ridge.", ""),
     ("blocked", RING.format(4), "3a. Slide one lamp ring (F) onto the left half of each hoop from the top, 50 mm from the ridge.", ""),
     ("blocked", RING.format(4), "3a. Slide one lamp ring (F) onto the left half of each hoop.", ""),
@@ -132,6 +140,8 @@ NOT_RAISED: list[Case] = [
     ("unlisted", "| F | rub pad | as required |", "", "6. Wrap one rub pad round each hoop at the ridge."),
     ("unlisted", "", "", "6. No hose clip is needed on this tunnel."),
     ("unlisted", "", "", "6. Tighten the clamps, and check the straps."),
+    ("unlisted", "", "", "6. The stays have hooks at their ends."),
+    ("unlisted", "", "", "6. A stay hooks into the side clamp (C) at one end and into the ridge clamp (B) at the other."),
     ("unused", HOOK, "", "6. Mist hooks (F) are pressed over the tube wherever the line sags."),
     ("unused", HOOK, "", "6. Clip one mist hook (F) to hoop 2; the others are spare."),
     ("unused", "| F | end board | 2 |", "", ""),

@@ -63,7 +63,7 @@ def frame(
         tuple(assembly.acts),
         put_up,
         (),
-        (*assembly.findings, *_apart(assembly, outline), *built.findings, *length_findings(facts, ids)),
+        (*assembly.findings, *_apart(assembly), *built.findings, *length_findings(facts, ids)),
         tuple(assembly.questions),
         tuple(s.id for s in outline.steps if s.option not in without),
         options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)),
@@ -72,12 +72,10 @@ def frame(
     )
 
 
-def _apart(assembly: Assembly, outline: Outline) -> list[Finding]:
+def _apart(assembly: Assembly) -> list[Finding]:
     """What the manual says twice and differently; a correction replaces, it does not contradict."""
-    roles = {section.id: section.role for section in outline.sections}
-    correcting = {step.id for step in outline.steps if roles.get(step.section) == "correction"}
     told = {(finding.code, finding.fitting) for finding in assembly.findings}
-    found = disagreements(assembly.rules, assembly.claims, list(assembly.drafts), assembly.hosts, correcting.__contains__)
+    found = disagreements(assembly.rules, assembly.claims, list(assembly.drafts), assembly.hosts, assembly.steps.correcting.__contains__)
     return [finding for finding in found if (finding.code, finding.fitting) not in told]
 
 

@@ -11,8 +11,8 @@ from hoopwright.model.events import Event
 
 def note_rule(assembly: Assembly, event: Event) -> None:
     """Keep a rule for the end; one that corrects a step takes back what that step has made of its part."""
-    if event.steps:
-        wanted = assembly.steps.labelled(event.steps, event.step)
+    if event.steps and "*" not in event.steps:
+        wanted = assembly.steps.corrected(event.steps, event.step)
         assembly.drafts.forget(assembly.drafts.of_parts(event.parts, wanted))
     assembly.rules.append(event)
     assembly.rule_sequence[id(event)] = assembly.sequence

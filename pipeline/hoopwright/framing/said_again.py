@@ -85,7 +85,9 @@ def replace_vague(assembly: Assembly, event: Event, part: Part, hoops: tuple[int
 
 
 def report_conflict(assembly: Assembly, event: Event, part: Part, hoops: tuple[int, ...], old: list[Draft], new: list[Draft]) -> None:
-    """Two numbers for the same pieces: the new one is counted, the user hears of both."""
+    """Two numbers for the same pieces: the new one is counted, the user hears of both; unless it is a correction."""
+    if event.step in assembly.steps.correcting:
+        return
     n_old, n_new = (sum(d.quantity for d in drafts) // max(1, len({d.hoop for d in drafts})) for drafts in (old, new))
     a, b = old[0].source, event.source
     assembly.findings.append(
@@ -104,7 +106,7 @@ def report_conflict(assembly: Assembly, event: Event, part: Part, hoops: tuple[i
 
 def corrected(assembly: Assembly, event: Event) -> Event:
     """A correction takes the place of what the step said of the same part; it keeps its hoops and spots where it names none."""
-    wanted = assembly.steps.labelled(event.steps, event.step)
+    wanted = assembly.steps.corrected(event.steps, event.step)
     old = [d for d in assembly.drafts.of_parts(event.parts, wanted) if d.hoop is not None]
     if not old:
         return event
@@ -116,4 +118,5 @@ def corrected(assembly: Assembly, event: Event) -> Event:
     else:
         hoops = Selector("numbers", tuple(sorted({d.hoop for d in old if d.hoop is not None})), each=True, text="as corrected")
     assembly.drafts.forget(old)
-    return replace(event, hoops=hoops, units=event.units or (first.units if first is not None else ()))
+    # It is done when the step that it corrects is done, not at the end where the slip is bound in.
+    return replace(event, hoops=hoops, units=event.units or (first.units if first is not None else ()), step=old[0].step)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property
 
-from hoopwright.model.outline import Outline
+from hoopwright.model.outline import Outline, Step
 
 
 class Steps:
@@ -16,6 +16,8 @@ class Steps:
         self._by_id = {s.id: s for s in outline.steps}
         self.index = {s.id: n for n, s in enumerate(outline.steps)}
         self.section = {s.id: s.section for s in self._by_id.values()}
+        roles = {section.id: section.role for section in outline.sections}
+        self.correcting = frozenset(s.id for s in outline.steps if roles.get(s.section) == "correction")
 
     def document(self, step: str) -> str:
         """The document of a step."""
@@ -38,12 +40,20 @@ class Steps:
                 return False
         return True
 
-    def labelled(self, labels: Iterable[str], step: str) -> set[str]:
+    def corrected(self, labels: Iterable[str], step: str) -> set[str]:
+        """Step ids of the printed labels that a correction in ``step`` is about: of the work, not of the slip itself."""
+        return {id for id in self.labelled(labels, step, self._work) if id not in self.correcting}
+
+    def labelled(self, labels: Iterable[str], step: str, among: dict[str, dict[str, str]] | None = None) -> set[str]:
         """Step ids of the printed labels that a repeat in ``step`` names ("3", "3..5"), in the same document."""
         labels = tuple(labels)
-        by = self._labels.get(self.document(step), {})
+        if "*" in labels:
+            return {s.id for s in self._ordered[: self.index[step]]}  # a correction that names no step: whichever it was
+        known = self._labels if among is None else among
+        by = known.get(self.document(step), {})
         if not any(label.split("..")[0].lower() in by for label in labels):
-            by = self._all_labels  # a slip speaks of the steps of another paper
+            # a slip speaks of the steps of another paper
+            by = {label: id for labelled in known.values() for label, id in labelled.items()}
         out: set[str] = set()
         for label in labels:
             if ".." in label:
@@ -56,13 +66,17 @@ class Steps:
         return out
 
     @cached_property
-    def _all_labels(self) -> dict[str, str]:
-        return {s.label.lower().strip("."): s.id for s in self._ordered if s.label}
+    def _labels(self) -> dict[str, dict[str, str]]:
+        return self._by_document(self._ordered)
 
     @cached_property
-    def _labels(self) -> dict[str, dict[str, str]]:
+    def _work(self) -> dict[str, dict[str, str]]:
+        return self._by_document(s for s in self._ordered if s.id not in self.correcting)
+
+    @staticmethod
+    def _by_document(steps: Iterable[Step]) -> dict[str, dict[str, str]]:
         by: dict[str, dict[str, str]] = {}
-        for s in self._ordered:
+        for s in steps:
             if s.label:
                 by.setdefault(s.document, {})[s.label.lower().strip(".")] = s.id
         return by

@@ -31,7 +31,8 @@ class Part:
     ``stated`` is False where the form is the trade's default and not the manual's word. ``width_mm`` is its length along the tube,
     ``size_mm`` the
     tube outside diameter it is made for, None if unknown (``other_sizes_mm``: of the bar that it also takes).
-    ``may_open``: fittings of its kind are as often screwed on or laid round as slid on. ``listed`` is the parts list's number; ``in_list`` says whether a list names it.
+    ``may_open``: fittings of its kind are as often screwed on or laid round as slid on.
+    ``listed`` is the parts list's number; ``in_list`` says whether a list names it.
     """
 
     name: str

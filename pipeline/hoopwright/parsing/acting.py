@@ -23,6 +23,7 @@ def act(it: Interpreter, c: Clause) -> None:
     if (
         verb is None
         or verb.neg
+        or (verb.modal == "will" and not verb.passive)  # "the legs will drop over the stakes": what a later step does is told ahead
         or _NOBODY.search(c.low)
         or c.kind == "relative"
         or topics.null(it, c)

@@ -11,7 +11,7 @@ from hoopwright.model.events import Event, Place, Selector, Unit
 from hoopwright.model.frame import Doubt
 from hoopwright.parsing import patterns, spotting, wording
 from hoopwright.parsing.clauses import Clause
-from hoopwright.parsing.corrections import labels
+from hoopwright.parsing.corrections import corrected_steps
 from hoopwright.parsing.elements import El
 
 if TYPE_CHECKING:
@@ -83,8 +83,7 @@ def shares_of_rule(it: Interpreter, c: Clause) -> bool:
 
 def corrected(it: Interpreter) -> tuple[str, ...]:
     """The printed labels that a sentence of a correction speaks of."""
-    ref = patterns.STEP_REF.search(it.text)
-    return tuple(labels(ref[1])) if ref and it.section is not None and it.section.role == "correction" else ()
+    return corrected_steps(it.outline, it.step, it.passage, it.span) if it.step is not None else ()
 
 
 def denied(it: Interpreter, c: Clause, event: Event) -> bool:

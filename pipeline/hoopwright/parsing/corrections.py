@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from hoopwright.model.events import Event
-from hoopwright.model.outline import Outline, PartsEntry, Step
+from hoopwright.model.outline import Outline, PartsEntry, Passage, Step
 from hoopwright.parsing import patterns
 from hoopwright.parsing.sentences import sentences
 
@@ -79,7 +79,8 @@ def with_list_corrected(outline: Outline) -> Outline:
                     new = next(g for name in ("b", "b2", "b3", "b4") if (g := edit[name]))
                     told.append((text[: edit.start()].lower(), int(old), int(new)))
     parts = tuple(
-        next((replace(p, quantity=new) for before, old, new in told if p.quantity == old and _speaks_of(before, p)), p) for p in outline.parts
+        next((replace(p, quantity=new) for before, old, new in told if p.quantity == old and _speaks_of(before, p)), p)
+        for p in outline.parts
     )
     return replace(outline, parts=parts) if told else outline
 
@@ -114,6 +115,49 @@ def _in_named_document(outline: Outline, steps: Sequence[Step], text: str) -> li
     if not named and re.search(r"\bmain (?:manual|booklet|leaflet|book|sheet|instructions?)\b", low):
         named = [step for step in steps if step.document == outline.documents[0].id]
     return named or list(steps)
+
+
+_NUMBER = r"(?:\d{1,3}|one|two|three|four|five|six|seven|eight|nine|ten|twelve)"
+_OLD_NUMBER = re.compile(
+    rf",? (?:and )?(?:in place of|instead of|in lieu of|rather than) (?:the (?:former |previous |earlier )?)?{_NUMBER}(?=\s*(?:[,.;:)]|$|with\b))",
+    re.IGNORECASE,
+)
+_REPLACES = re.compile(rf"\b(?:in place of|instead of|in lieu of|rather than|now|no longer|not {_NUMBER})\b", re.IGNORECASE)
+ANY_STEP = "*"  # among the labels that a correction speaks of: whichever step it was
+
+
+def without_old_number(text: str) -> str:
+    """ "Use four bolts per rib in place of two": without the number that no longer holds."""
+    return _OLD_NUMBER.sub("", text)
+
+
+def corrected_steps(outline: Outline, step: Step, passage: Passage, span: tuple[int, int]) -> tuple[str, ...]:
+    """The printed labels that a sentence of a correction is about: in it, in front of it, or in the heading above it.
+
+    ``ANY_STEP`` where it names none and its words say that something else held before; empty where it only adds.
+    """
+    section = outline.section(step.section)
+    if section.role != "correction":
+        return ()
+    text = passage.text[span[0] : span[1]]
+    before = [match[1] for match in patterns.STEP_REF.finditer(passage.text[: span[0]])]
+    for named in (patterns.STEP_REF.search(text), _printed_before(outline, step, passage), patterns.STEP_REF.search(step.title or "")):
+        if named is not None:
+            return tuple(labels(named[1]))
+        if before:
+            return tuple(labels(before[-1]))
+    return section.replaces or ((ANY_STEP,) if _REPLACES.search(text) else ())
+
+
+def _printed_before(outline: Outline, step: Step, passage: Passage) -> re.Match[str] | None:
+    """ "Step 2:" in front of the passage, which the outline keeps as the step's label: not a number of the slip's own."""
+    if step.label is None or not passage.runs:
+        return None
+    document = next((each for each in outline.documents if each.id == step.document), None)
+    start = passage.runs[0].start
+    lead = document.text[max(0, start - 40) : start] if document is not None else ""
+    found = list(patterns.STEP_REF.finditer(lead))
+    return found[-1] if found and not re.search(r"\w", lead[found[-1].end() :]) else None
 
 
 def turned(event: Event) -> Event:

@@ -29,7 +29,7 @@ from hoopwright.parsing import (
 from hoopwright.parsing.bars import Bars
 from hoopwright.parsing.chunk import Chunker, join_selectors
 from hoopwright.parsing.clauses import Clause, split
-from hoopwright.parsing.corrections import corrected, corrections, is_edit, turned
+from hoopwright.parsing.corrections import corrected, corrections, is_edit, turned, without_old_number
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.kitlists import kit_lists
@@ -174,6 +174,8 @@ class Interpreter:
                 text = item.passage.text[start:end]
                 for old, new in self.edits.get(step.id, ()):
                     text = corrected(text, old, new)
+                if section.role == "correction" and not is_edit(text, slip=True):
+                    text = without_old_number(text)
                 text = self.marks(text)
                 text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
                 text = spell_phrases(text, self.group_phrases, self.chunker.hoop_words)

@@ -89,6 +89,8 @@ def _compound(words: Lexicon, toks: list[Tok], i: int, state: Premodifiers) -> t
         found, end = words.noun(toks, i)
         if found is None or _begins_member(sense, found) or _stops_compound(words, toks, i, end, found, sense):
             return said, sense, i
+        if state.det in ARTICLES and _does(words, toks, i, end, found, sense):
+            return said, sense, i
 
 
 def _begins_member(sense: Sense, found: Sense) -> bool:
@@ -110,6 +112,18 @@ def _stops_compound(words: Lexicon, toks: list[Tok], j: int, end: int, found: Se
         return True
     determined = nxt.low != "a" and (nxt.low in DETERMINERS or nxt.low in words.numbers)
     return sense.form == "one" and determined and any(s.form == "s" for s in verbs)
+
+
+def _does(words: Lexicon, toks: list[Tok], j: int, end: int, found: Sense, sense: Sense) -> bool:
+    """ "A stay hooks into the lower ring": what one of something does, since the article speaks of no more than one."""
+    return (
+        sense.kind == "mem"
+        and sense.form == "one"
+        and found.form == "many"
+        and end < len(toks)
+        and toks[end].low in words.onto
+        and any(s.form == "s" for s in words.verb_forms(toks[j].low))
+    )
 
 
 def _listed_pieces(words: Lexicon, toks: list[Tok], j: int, sense: Sense, names: tuple[str, ...]) -> str | None:

@@ -12,6 +12,7 @@ from hoopwright.scheduling.unread import in_doubt, is_far_more
 from hoopwright.scheduling.wording import capital, hoop_list, listed, plural
 
 MOST_SOURCES = 6
+NUMBER_OPEN = "number not given"  # what the frame notes on calls whose number no sentence tells
 
 
 def supply(context: Context, rows: Sequence[PartBalance]) -> list[Finding]:
@@ -30,11 +31,19 @@ def supply(context: Context, rows: Sequence[PartBalance]) -> list[Finding]:
         if row.listed is not None and row.needed > row.listed:
             if row.fitting not in doubted or not is_far_more(row.needed, row.listed):
                 found.append(_short(context, row, part, used))
-        elif has_list and not row.in_list and row.needed > 0:
+        elif has_list and not row.in_list and row.needed > 0 and not _maybe_none(used):
             found.append(_unlisted(context, row, used))
         elif row.listed and row.needed == 0 and not _left_out(context, part) and row.fitting not in asked:
             found.append(_unused(row, part))
     return found
+
+
+def _maybe_none(calls: Iterable[Call]) -> bool:
+    """Whether no sentence gives a number and none is for a hoop: "the braces have hooks at their ends" may speak of no part at all.
+
+    How many there are is asked already.
+    """
+    return all(call.hoop is None and any(text.startswith(NUMBER_OPEN) for text in call.assumed) for call in calls)
 
 
 def _left_out(context: Context, part: Part | None) -> bool:
