@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
-from hoopwright.parsing import topics
+from hoopwright.parsing import gates, topics
 from hoopwright.parsing.chunk import join_selectors
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
+from hoopwright.parsing.gates import gated
 
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
 
 
-_NOBODY = re.compile(r"\b(?:nobody|no[\s-]one)\b")
+_NOBODY = gated(r"\b(?:nobody|no[\s-]one)\b")
 
 
 def act(it: Interpreter, c: Clause) -> None:
@@ -54,7 +54,7 @@ def what_it_closes(it: Interpreter, c: Clause, verb: El, hoopish: list[El]) -> l
         any(e.type == "pron" and e.gov == "obj" for e in c.els) and not recent_fit_named(it, c)
     )
     ground = bool(
-        re.search(
+        gates.search(
             r"\bground (?:tube|post|stake|socket)s?|\bfoundation|\bstakes?\b|\bground anchors?|\bsockets?\b|\bposts?\b|\bstubs?\b|\bspigots?\b",
             low,
         )
@@ -68,7 +68,7 @@ def what_it_closes(it: Interpreter, c: Clause, verb: El, hoopish: list[El]) -> l
             and len(tubes) > 1
             and not fits
         )
-        or (re.search(r"\btogether\b", low) and tubes and not fits)
+        or (gates.search(r"\btogether\b", low) and tubes and not fits)
     ):
         kinds.append("join")
     if any(m.role == "joint" for m in hoopish) and closers and verb.cls in ("fasten", "put"):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Event, Place, Selector, Unit
 from hoopwright.model.frame import Doubt
-from hoopwright.parsing import patterns, spotting, wording
+from hoopwright.parsing import gates, patterns, spotting, wording
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.corrections import corrected_steps
 from hoopwright.parsing.elements import El
@@ -67,7 +67,7 @@ def add_all(it: Interpreter, c: Clause, themes: list[El]) -> None:
         if tubes and earlier.parts[:1] == later.parts[:1] and not own and later.hoops is not None:
             made[at] = replace(earlier, hoops=later.hoops)  # "one on the left leg and one on the right leg of hoop 3"
     replaces = corrected(it)
-    if replaces and not re.search(r"\b(?:further|addition|additional|also|another)\b", it.text.lower()):
+    if replaces and not gates.search(r"\b(?:further|addition|additional|also|another)\b", it.text.lower()):
         made = [replace(e, steps=replaces) for e in made if e.amount is None or not denied(it, c, e)]
     for event in made:
         it.emit(event)
@@ -89,7 +89,9 @@ def corrected(it: Interpreter) -> tuple[str, ...]:
 def denied(it: Interpreter, c: Clause, event: Event) -> bool:
     """Read "… and not by four": the number that no longer holds."""
     return bool(
-        event.amount is not None and event.amount.text and re.search(rf"\bnot (?:by |with )?{re.escape(event.amount.text.lower())}", c.low)
+        event.amount is not None
+        and event.amount.text
+        and gates.search(rf"\bnot (?:by |with )?{re.escape(event.amount.text.lower())}", c.low)
     )
 
 
@@ -170,7 +172,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         # a clip at either end of a bar that lies across a hoop sits on the hoop
         hoops, member, units, bars = ctx.hoops, None, (Unit("side", "side", None, True, 2),), ()
     path = it.bar_path
-    if member is not None and path is not None and member.split()[-1] == path[0] and re.search(r"\b(?:each|either|both) ends?\b", c.low):
+    if member is not None and path is not None and member.split()[-1] == path[0] and gates.search(r"\b(?:each|either|both) ends?\b", c.low):
         hoops, member, bars = Selector("numbers", path[1], each=True, text="its ends"), None, ()
         units = (Unit("side", "side", None, True, 2),) if it.kit.members.get(path[0]) == 2 else ()  # one on each side of the frame
     if member is not None:
@@ -200,8 +202,8 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         option=it.option,
         slide=_slides(low, verb),
         early=it.early == it.step_id
-        or bool(re.search(r"\bbefore (?:you |it is |they are |the hoops? (?:is|are) )?(?:join|assembl|stand|push)", low)),
-        late=bool(re.search(r"\b(?:later|not yet|wait)\b", low)),
+        or bool(gates.search(r"\bbefore (?:you |it is |they are |the hoops? (?:is|are) )?(?:join|assembl|stand|push)", low)),
+        late=bool(gates.search(r"\b(?:later|not yet|wait)\b", low)),
         bar="|".join(b.name for b in bars) if bars and member is None else None,
     )
     if bars and member is None:
@@ -228,7 +230,7 @@ def _hosts_or_last(
         hoops, nothing = it.it_hoops, False
     if nothing and pron is not None and it.last_is_member and not it.ctx.current:
         member, nothing = it.last_noun, False
-        if re.search(r"\b(?:each|every one|all) of (?:them|these|those)\b", c.low):
+        if gates.search(r"\b(?:each|every one|all) of (?:them|these|those)\b", c.low):
             units = (Unit("member", member, None, True, spotting.listed_number(it, member)),)  # "over every one of them"
     things = [
         e
@@ -273,7 +275,7 @@ def _goes_on_from(it: Interpreter) -> Event | None:
     if it.ctx.current:
         return it.ctx.current[-1] if it.ctx.current[-1].kind == "add" else None
     last = it.ctx.last[-1] if it.ctx.last else None
-    goes_on = it.text[:1].islower() and re.match(r"(?:and |but )?(?:then|next|lastly|last|after (?:that|it))\b", it.text)
+    goes_on = it.text[:1].islower() and gates.match(r"(?:and |but )?(?:then|next|lastly|last|after (?:that|it))\b", it.text)
     return last if goes_on and last is not None and last.step == it.step_id and last.kind == "add" else None
 
 
@@ -355,9 +357,9 @@ def _announced(it: Interpreter, t: El, parts: tuple[str, ...]) -> bool:
 
 def _slides(low: str, verb: El | None = None) -> bool | None:
     """Whether the clause's own words say that a fitting slides on (True) or goes round a standing tube (False)."""
-    if re.search(r"\b(?:slid|slide|slides|thread|threads|threaded|slip|slips|slipped|sliding)\b", low):
+    if gates.search(r"\b(?:slid|slide|slides|thread|threads|threaded|slip|slips|slipped|sliding)\b", low):
         return True
-    if re.search(
+    if gates.search(
         r"\b(?:snap|snaps|snapped|springs?|sprung|clip (?:it )?(?:round|over|around)|(?:goes|put|bolted|closes?) (?:round|around)|wrap|buckles?)\b",
         low,
     ):

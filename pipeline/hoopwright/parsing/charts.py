@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 
 from hoopwright.model.events import Event, Place, Selector, StepReading
 from hoopwright.model.outline import Outline, Passage, Table
+from hoopwright.parsing import gates
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.facts import head_unit
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.places import find_places
 
-_AWAY = re.compile(r"^(?P<mark>[\w ]+?),? (?P<way>up|down|above|below)$")
+_AWAY = gated(r"^(?P<mark>[\w ]+?),? (?P<way>up|down|above|below)$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,11 +155,11 @@ def _line(row: tuple[Passage, ...], units: list[str], chunker: Chunker) -> _Line
     away = _AWAY.match(landmark)
     if away is not None:
         landmark = f"{away['way']} from the {away['mark']}"
-    elif landmark and not re.search(r"\b(?:from|above|below|up|down|along|of)\b", landmark):
+    elif landmark and not gates.search(r"\b(?:from|above|below|up|down|along|of)\b", landmark):
         landmark = f"from the {landmark}"
     phrase = f"{length} {landmark or 'from the foot'}"
     places = [p for _, p in find_places(chunker.elements(lex(phrase)), phrase)]
-    side = next((m[1].lower() for text in said if (m := re.search(r"\b(left|right)\b", text, re.IGNORECASE))), None)
+    side = next((m[1].lower() for text in said if (m := gates.search(r"\b(left|right)\b", text, re.IGNORECASE))), None)
     place = replace(places[0], side=places[0].side or side) if places else None
     return _Line(part, hoops, tube, place)
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from hoopwright.model.events import Event
 from hoopwright.model.outline import Outline, PartsEntry, Passage, Step
-from hoopwright.parsing import patterns
+from hoopwright.parsing import gates, patterns
 from hoopwright.parsing.sentences import sentences
 
 _OPEN, _SHUT = "[\"“‘']?", "[\"”’']?"
@@ -19,7 +19,7 @@ def _words(name: str) -> str:
 
 
 _READ = "(?:please )?(?:read|substitute|put|write)"
-_EDIT = re.compile(
+_EDIT = gated(
     rf"\b(?:for|instead of|in place of|where it says) {_words('a')},? {_READ} {_words('b')}(?:[.;](?!\d)|$)"
     rf"|\b(?:read|put|write) {_words('b2')} (?:for|instead of|in place of) {_words('a2')}(?:[.;](?!\d)|$)"
     rf"|\b(?:replace|change) {_words('a3')} (?:by|with|to|into) {_words('b3')}(?:[.;](?!\d)|$)"
@@ -63,7 +63,7 @@ def corrections(outline: Outline) -> dict[str, list[tuple[str, str]]]:
     return found
 
 
-_LIST = re.compile(r"\b(?:list of (?:pieces|parts|contents)|(?:parts|packing|piece|contents) list|list)\b", re.IGNORECASE)
+_LIST = gated(r"\b(?:list of (?:pieces|parts|contents)|(?:parts|packing|piece|contents) list|list)\b", re.IGNORECASE)
 
 
 def with_list_corrected(outline: Outline) -> Outline:
@@ -87,7 +87,7 @@ def with_list_corrected(outline: Outline) -> Outline:
 
 def _speaks_of(text: str, entry: PartsEntry) -> bool:
     """Whether a slip's words in small letters name a line of the list, by its code or its name."""
-    coded = entry.code is not None and re.search(rf"(?<!\w){re.escape(entry.code.lower())}(?!\w)", text) is not None
+    coded = entry.code is not None and gates.search(rf"(?<!\w){re.escape(entry.code.lower())}(?!\w)", text) is not None
     return coded or entry.name.lower() in text
 
 
@@ -112,7 +112,7 @@ def _in_named_document(outline: Outline, steps: Sequence[Step], text: str) -> li
     for section in outline.sections:
         titles.setdefault(section.document, section.title.lower())
     named = [step for step in steps if len(titles.get(step.document, "")) > 3 and titles[step.document] in low]
-    if not named and re.search(r"\bmain (?:manual|booklet|leaflet|book|sheet|instructions?)\b", low):
+    if not named and gates.search(r"\bmain (?:manual|booklet|leaflet|book|sheet|instructions?)\b", low):
         named = [step for step in steps if step.document == outline.documents[0].id]
     return named or list(steps)
 
@@ -157,7 +157,7 @@ def _printed_before(outline: Outline, step: Step, passage: Passage) -> re.Match[
     start = passage.runs[0].start
     lead = document.text[max(0, start - 40) : start] if document is not None else ""
     found = list(patterns.STEP_REF.finditer(lead))
-    return found[-1] if found and not re.search(r"\w", lead[found[-1].end() :]) else None
+    return found[-1] if found and not gates.search(r"\w", lead[found[-1].end() :]) else None
 
 
 def turned(event: Event) -> Event:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Amount, Selector
 from hoopwright.model.frame import Doubt
+from hoopwright.parsing import gates
 from hoopwright.parsing.chunk import number_list
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
@@ -24,16 +25,16 @@ def counting(it: Interpreter, text: str) -> bool:
     """Read "Here the hoops are counted from the far end": turns the numbers round until the text turns them back."""
     low = text.lower()
     if (
-        not re.search(r"\b(?:count|number)(?:ed|s|ing)?\b", low)
-        or not re.search(r"\bfrom the\b", low)
+        not gates.search(r"\b(?:count|number)(?:ed|s|ing)?\b", low)
+        or not gates.search(r"\bfrom the\b", low)
         or it.section is None
         or it.section.role not in ("build", "other")
     ):
         return False
-    if re.search(r"\bfrom the (?:far|back|rear|other|north|south|east|west|last)\b", low):
+    if gates.search(r"\bfrom the (?:far|back|rear|other|north|south|east|west|last)\b", low):
         it.reverse = it.section.id
         return True
-    if re.search(r"\bfrom the (?:door|front|near|first|same)\b", low):
+    if gates.search(r"\bfrom the (?:door|front|near|first|same)\b", low):
         it.reverse = None
         return True
     return False
@@ -48,7 +49,7 @@ def named_hoops(it: Interpreter) -> bool:
     for name, number in numbered:
         it.chunker.groups[name] = Selector("numbers", (int(number),), text=name)
         it.chunker.defined.add(name)
-    between = re.search(
+    between = gates.search(
         rf"\b(?:between(?: them)?|in between|others?|rest)\b[^.;]{{0,12}}? (?:are|is|being|we call|the) (?:called )?(?:the )?([a-z-]+) (?:{words})(?:s|es)?\b",
         it.text.lower(),
     )
@@ -60,7 +61,7 @@ def named_hoops(it: Interpreter) -> bool:
         it.chunker.defined.add(between[1])  # "the four in between the middle hoops"
     if numbered:
         return True
-    match = re.match(
+    match = gates.match(
         rf"^(?:the )?([a-z-]+) (?:{words})(?:s|es)?\s*(?::|=|\bare\b|\bmeans?\b)\s*(?:the |nos?\.? |numbers? |(?:{words})(?:s|es)? )*(\d[\d ,&]*(?:(?:to|and|-|–|through)\s*\d+[ ,]*)*)(?:inclusive)?\.?;?$",
         it.text.strip().lower(),
     )
@@ -77,7 +78,7 @@ def named_hoops(it: Interpreter) -> bool:
 def sided_tube(it: Interpreter, els: list[El]) -> bool:
     """Keep a tube's side: "the swaged half is always the left one"."""
     tube = next((e for e in els[:2] if e.type == "mem" and e.role == "tube" and e.side is None and len(e.words) > 1), None)
-    side = re.search(
+    side = gates.search(
         r"\b(?:is|are|goes|stands|belongs)\b.{0,20}\b(left|right)\b(?: |-hand)*(?:one|side|half|tube|piece|leg)?\.?$",
         it.text.strip().lower(),
     )
@@ -111,7 +112,7 @@ def definition(it: Interpreter, clauses: list[Clause], els: list[El]) -> bool:
 
 def same_fastening(it: Interpreter) -> bool:
     """Read "A door band is made like a crown saddle and is fastened in the same way": it takes the fasteners that the other takes."""
-    if not re.search(
+    if not gates.search(
         r"\b(?:fastened|fixed|tightened|held|closed|locked|bolted|secured)\b[^.;]*\b(?:same (?:way|manner)|likewise|like|as)\b",
         it.text.lower(),
     ):
@@ -133,7 +134,7 @@ def unnamed_hoop(it: Interpreter) -> bool:
     """Ask about "The hook goes over the hoop nearest the tap", "the hoops near the door": hoops told by a thing, and no number of theirs."""
     words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"
     near = r"(?:that (?:is|are|stands?) )?(?:nearest|closest|next|nearer|beside|near|opposite|close)(?: to)?(?: the| your| a| an)? ((?:front |back |far )?[a-z]+)"
-    match = re.search(rf"\b(?:the|that|those|whichever|any) (?:{words})(s|es)? {near}", it.text.lower())
+    match = gates.search(rf"\b(?:the|that|those|whichever|any) (?:{words})(s|es)? {near}", it.text.lower())
     fit = next((e for e in it.sentence_els if e.type == "fit" and e.parts), None)
     if match is None or fit is None or match[2] in it.chunker.hoop_words or (match[1] is None and match[2].split()[-1] in _NAMED_PLACES):
         return False

@@ -9,7 +9,9 @@ from collections import Counter
 from hoopwright.grammar import Grammar
 from hoopwright.model.events import Facts
 from hoopwright.model.outline import Outline, Passage, Source
+from hoopwright.parsing import gates
 from hoopwright.parsing.chunk import number_list
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import Tok, bare_lengths, lex
 from hoopwright.parsing.sentences import sentences
 
@@ -24,13 +26,13 @@ def hoop_words(outline: Outline, grammar: Grammar) -> frozenset[str]:
     return chosen or (frozenset({"frame"}) if len(re.findall(r"\bframe \d", text)) else frozenset())
 
 
-_ALL_MM = re.compile(
+_ALL_MM = gated(
     r"\b(?:all|unless)\b[^.]{0,40}\b(?:dimensions?|measurements?|lengths?|sizes?|distances?)\b[^.]{0,40}\b(?:mm|millimet(?:re|er)s)\b|\b(?:dimensions?|measurements?|lengths?|distances?) (?:are )?(?:given |stated )?in (?:mm|millimet(?:re|er)s)\b|\bmm u\.?n\.?o\b",
     re.IGNORECASE,
 )
 
 
-_ALL_INCHES = re.compile(
+_ALL_INCHES = gated(
     r"\b(?:all|unless|every)\b[^.]{0,40}\b(?:figures?|dimensions?|measurements?|lengths?|sizes?|distances?|numbers)\b[^.]{0,40}\binches\b"
     r"|\b(?:figures|dimensions|measurements|lengths|distances) (?:are )?(?:given |stated )?in inches\b",
     re.IGNORECASE,
@@ -125,18 +127,18 @@ _NAMED_BEHIND = {fact: re.compile(rf"(?:\(|overall |\w+ )?{_any_of(names)}(?!\w)
 _NAMED_AHEAD = {
     fact: re.compile(rf"\b{_any_of(names)}(?: is| of| are|:| at|=|,)*(?: about| exactly| every)?$") for fact, names in _BEFORE.items()
 }
-_IN_HALVES = re.compile(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b")
-_HYPHENED = re.compile(
+_IN_HALVES = gated(r"\b(?:comes?|made|built|consists?|supplied|put together|formed|assembled)\b.{0,24}\b(?:two )?halves\b")
+_HYPHENED = gated(
     r"\b(?P<n>\d{1,3}|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)-(?P<hoop>[a-z]+) (?:tunnel|house|frame|kit|model|size|version|greenhouse)\b"
 )
-_PIECES_PER = re.compile(
+_PIECES_PER = gated(
     r"\b(?:tubes|sections|pieces|pipes|parts|halves|lengths|segments|limbs)(?: of (?:pipe|tube|tubing))? (?:in|per|to|for|of|making) (?:an? |each |every |one )?(?P<hoop>[a-z]+)"
     r"[\s.:=…–-]+(?P<n>one|two|three|four|five|[1-5])\b"
 )  # "Halves in an arch: 2"
-_IN_SECTIONS = re.compile(
+_IN_SECTIONS = gated(
     r"\b(?:each|every|an?|one|the|all)\b[^.]{0,30}\b(?:comes?|made|consists?|built|supplied|formed|put together|has|have|assembled|arrives?|is|are)\b[^.]{0,24}?\b(one|two|three|four|five|six|\d)\s+(?:[\w-]+ ){0,3}?(?:tubes|sections|pieces|pipes|parts|lengths|segments|halves|ribs|limbs|arms)\b"
 )
-_IN_ONE = re.compile(r"\b(?:one piece|one-piece|single piece|single tube|single length|one length)\b")
+_IN_ONE = gated(r"\b(?:one piece|one-piece|single piece|single tube|single length|one length)\b")
 
 
 def read_facts(outline: Outline, grammar: Grammar) -> Facts:
@@ -165,7 +167,7 @@ def read_facts(outline: Outline, grammar: Grammar) -> Facts:
 def _title(reader: _Reader, text: str, source: Source) -> None:
     toks = lex(text)
     lens = [t for t in toks if t.cat == "len"]
-    if len(lens) >= 2 and re.search(r"\b(?:x|by|×)\b|×", text.lower()):
+    if len(lens) >= 2 and gates.search(r"\b(?:x|by|×)\b|×", text.lower()):
         reader.note("title_w", float(lens[0].value), source)
         reader.note("title_l", float(lens[1].value), source)
     _hoop_count(reader, toks, source, 2)
@@ -181,7 +183,7 @@ def _note_hyphened(reader: _Reader, low: str, source: Source) -> None:
 
 def head_unit(head: str) -> str:
     """The unit that the head of a column gives for its bare numbers: "cm", "Distance (mm)", "mm from the foot"; empty if it has none."""
-    match = re.match(
+    match = gates.match(
         r"^(?:[\w ,-]+[(,] ?)?(?:in )?(mm|cm|m|ft|feet|in|inches)\b\.?\)?(?: (?:from|above|up|along|to)\b.*)?$", head.strip().lower()
     )
     return match[1] if match else ""
@@ -194,7 +196,7 @@ def _pair(reader: _Reader, key: Passage, value: Passage, unit: str) -> None:
     lens = [t for t in toks if t.cat == "len"]
     if not key.runs or not value.runs:
         return
-    match = re.match(
+    match = gates.match(
         r"(\d+|one|two|three|four|five)\s+(?:[\w-]+\s+){0,2}?(?:tubes?|sections?|pieces?|pipes?|half-bows?|half-hoops?|halves|parts|half-arches)\b",
         value.text.lower().strip(),
     )
@@ -213,7 +215,7 @@ def _pair(reader: _Reader, key: Passage, value: Passage, unit: str) -> None:
         reader.note("hoops", float(toks[0].value), value.source(), 3)
     if lens:
         for fact, names in _BEFORE.items():
-            if any(re.search(rf"\b{n}\b", low) for n in names):
+            if any(gates.search(rf"\b{n}\b", low) for n in names):
                 reader.note(fact, float(lens[0].value), value.source(), 3)
                 break
 
@@ -273,13 +275,13 @@ def _note_fact(reader: _Reader, fact: str, value: float, source: Source, weight:
     if (
         fact != "leg_mm"
         and fact != "spacing_mm"
-        and re.search(r"\b(door|post|bench|trench|bag|roll|opening|lintel|board|board|brace|crop bar|purlin length|vent)\b", low)
+        and gates.search(r"\b(door|post|bench|trench|bag|roll|opening|lintel|board|board|brace|crop bar|purlin length|vent)\b", low)
         and weight < 3
     ):
         weight = 0
     if fact == "spacing_mm" and not (any(w in low for w in reader.hoop_names) or "ground" in low or "mark" in low or "bay" in low):
         weight = 0
-    if fact == "spacing_mm" and re.search(r"\bposts?\b.*apart|screws?.*apart|clips?.*apart", low) and "ground" not in low:
+    if fact == "spacing_mm" and gates.search(r"\bposts?\b.*apart|screws?.*apart|clips?.*apart", low) and "ground" not in low:
         weight = 0
     reader.note(fact, value, source, weight)
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from hoopwright.model.events import Selector
 from hoopwright.parsing.closed_words import PER_ONE, lows
 from hoopwright.parsing.elements import El
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import Tok
 from hoopwright.parsing.lexicon import Lexicon
 from hoopwright.parsing.lookahead import adjective
@@ -18,9 +19,9 @@ from hoopwright.parsing.premodifiers import Premodifiers
 if TYPE_CHECKING:
     from hoopwright.parsing.chunk import Chunker
 
-_PARITY = re.compile(r"(?:with|of|having|that have|bearing|carrying) (?:an )?(odd|even) numbers?\b")
-_BETWEEN = re.compile(r"(?:in )?between (?:the )?(?:two )?(?:ends?|them|end \w+|gables?)\b")
-_FROM = re.compile(
+_PARITY = gated(r"(?:with|of|having|that have|bearing|carrying) (?:an )?(odd|even) numbers?\b")
+_BETWEEN = gated(r"(?:in )?between (?:the )?(?:two )?(?:ends?|them|end \w+|gables?)\b")
+_FROM = gated(
     r"(?:,? ?(?:from|starting (?:with|from|at)|beginning (?:with|at)|counting from|commencing (?:with|at)) (?:the )?)"
     r"(?:(?:hoop|bow|arch|rib|no\.?|number) )*(\w+)",
 )

@@ -16,6 +16,7 @@ from hoopwright.parsing import (
     acting,
     adding,
     definitions,
+    gates,
     local_rules,
     ownership,
     patterns,
@@ -177,7 +178,9 @@ class Interpreter:
                 if section.role == "correction" and not is_edit(text, slip=True):
                     text = without_old_number(text)
                 text = self.marks(text)
-                text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
+                text = spell_letter(
+                    spell_hashed(text, self.chunker.hoop_words, self.hoops), self.chunker.hoop_letter, self.chunker.hoop_words
+                )
                 text = spell_phrases(text, self.group_phrases, self.chunker.hoop_words)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 
@@ -262,7 +265,12 @@ class Interpreter:
         before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
-        toks = lex(patterns.ASIDE.sub(" ", self.plainer(self._there_is_one(self._name_these(self._name_them(self.lettering(self._bare_codes(text), self.step.text)))))))
+        toks = lex(
+            patterns.ASIDE.sub(
+                " ",
+                self.plainer(self._there_is_one(self._name_these(self._name_them(self.lettering(self._bare_codes(text), self.step.text))))),
+            )
+        )
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -275,15 +283,15 @@ class Interpreter:
         lead = next((k for k, x in enumerate(clauses) if x.after_colon), 0)
         head = " ".join(x.low for x in clauses[:lead])
         placed = any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[:lead] for e in x.els)
-        self.needs = bool(patterns.NEEDS.search(head) or re.search(r"\b(?:count|check|inspect|tally|verify)$", head)) and not placed
+        self.needs = bool(patterns.NEEDS.search(head) or gates.search(r"\b(?:count|check|inspect|tally|verify)$", head)) and not placed
         maybe = next((x for x in (*clauses[:1], *clauses[-1:]) if x.kind == "sub" and x.word in ("if", "unless", "should")), None)
         trailing = (
-            maybe is not None and maybe is not clauses[0] and re.search(r"\b(?:second|another|extra|further|more|spare)\b", text.lower())
+            maybe is not None and maybe is not clauses[0] and gates.search(r"\b(?:second|another|extra|further|more|spare)\b", text.lower())
         )
         self.conditional = (
             maybe is not None
             and (maybe is clauses[0] or bool(trailing))
-            and not re.match(r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your)", text.lower())
+            and not gates.match(r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your)", text.lower())
         )
         if definitions.counting(self, text):
             self.why = "says from which end the hoops are counted"
@@ -338,7 +346,7 @@ class Interpreter:
             self._unread(els)
             if not self.out:
                 self._unread_number(els)
-        if not self.out and re.search(
+        if not self.out and gates.search(
             r"\bshould (?:now |then |each )?(?:have|carry|show|bear)\b|\bready to (?:stand|join|raise)\b", text.lower()
         ):
             self.checking = True
@@ -423,7 +431,7 @@ class Interpreter:
 
     def _form_in_passing(self, aside: str) -> None:
         """Keep the form of "one bracket, which is open, is laid on …"."""
-        form = next((f for phrase, f in self.grammar.stated_forms if re.search(rf"\b{re.escape(phrase)}\b", aside)), None)
+        form = next((f for phrase, f in self.grammar.stated_forms if gates.search(rf"\b{re.escape(phrase)}\b", aside)), None)
         named = next((e.parts[0] for e in self.sentence_els if e.type == "fit" and e.parts), None)
         if form is not None and named is not None and not self.kit.parts[named].stated:
             self.kit.parts[named] = replace(self.kit.parts[named], form=form, stated=True)  # type: ignore[arg-type]

@@ -10,6 +10,8 @@ from hoopwright.grammar.inflect import plural
 from hoopwright.grammar.load import Sense
 from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline, PartsEntry
+from hoopwright.parsing import gates
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import lex
 
 _NOISE = {
@@ -21,7 +23,7 @@ _CUT = re.compile(
     r"\s*(?:[,;:(]|\s[-–—]\s|\bwith\b|\bfor\b|\bto suit\b|\bto fit\b|\bincl|\bc/w\b|\bw/|\bwhich\b|\bthat\b|\bin (?:the|two|three|four|one|zinc|steel)\b|\bof\s+\d|\bfrom\b)",
     re.IGNORECASE,
 )
-_KNOWN_AS = re.compile(r"which we (?:call|shall call|will call)|called|known as|\bor\b", re.IGNORECASE)
+_KNOWN_AS = gated(r"which we (?:call|shall call|will call)|called|known as|\bor\b", re.IGNORECASE)
 
 
 def singular(word: str, grammar: Grammar) -> str:
@@ -143,7 +145,7 @@ def size_mm(text: str | None) -> float | None:
     if len(toks) == 1 and toks[0].cat == "len":
         return float(toks[0].value) if 15 <= toks[0].value <= 130 else None  # anything longer is no bore
     if len(toks) == 1 and toks[0].cat == "size" and toks[0].text[0] in "Ø⌀":
-        inner = re.search(r"[\d.]+", toks[0].text)
+        inner = gates.search(r"[\d.]+", toks[0].text)
         return float(inner.group()) if inner else None
     return None
 
@@ -155,7 +157,7 @@ def _form(name: str, note: str, words: tuple[str, ...], grammar: Grammar) -> tup
         return default, True
     low = f" {name} {note} ".lower()
     for phrase, form in grammar.stated_forms:
-        if phrase in low and re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low):
+        if phrase in low and gates.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low):
             return form, True
     return default, False
 
@@ -287,7 +289,7 @@ def _add_aliases(kit: Kit, name: str, entry: PartsEntry, words: tuple[str, ...])
 
 def _add_initials(kit: Kit, name: str, entry: PartsEntry, fitting: bool) -> None:
     """ "Sheet metal screw (SMS)", "Ridge clamp K1": the initials in brackets, or a mark behind the name, are a name of the part."""
-    mark = re.search(r"[a-z] ([A-Z]{1,2}-?\d{1,2})$", entry.name.strip())
+    mark = gates.search(r"[a-z] ([A-Z]{1,2}-?\d{1,2})$", entry.name.strip())
     if mark is not None and mark[1] != entry.code and not re.fullmatch(r"M\d+", mark[1]):
         (kit.codes if fitting else kit.member_codes).setdefault(mark[1], name)
     initials = "".join(w[0] for w in kit.words.get(name, ())).upper()

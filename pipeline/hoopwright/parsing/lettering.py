@@ -6,10 +6,12 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 
 from hoopwright.grammar.inflect import plural
+from hoopwright.parsing import gates
+from hoopwright.parsing.gates import gated
 
 _NUMBER = r"(?:an?|one|two|three|four|five|six|seven|eight|nine|ten|\d+)"
 _BEFORE_CODE = rf"(?:^|(?<=[,;:])|\b(?i:using|with|by|and|or|of|in|on|to|from|through|under|over|onto|into|for|at|each|every|the|both|per|all|any|{_NUMBER}))"
-_TOOLS = re.compile(r"^(?:using|with|taking|take) ", re.IGNORECASE)
+_TOOLS = gated(r"^(?:using|with|taking|take) ", re.IGNORECASE)
 
 _NUMBERED_THINGS = (
     "step",
@@ -168,7 +170,7 @@ class Lettering:
     def _listed(self, text: str, start: int) -> tuple[list[str], str] | None:
         """(the parts listed from ``start`` on, the sentence behind them); None where anything else stands in the list."""
         assert self.tools is not None
-        for comma in sorted((m.start() for m in re.finditer(r", (?=[a-z])", text)), reverse=True):
+        for comma in sorted((m.start() for m in gates.finditer(r", (?=[a-z])", text)), reverse=True):
             items = [item for item in re.split(r",? and |, ", text[start:comma]) if item]
             found = [self.tools.fullmatch(item.strip()) for item in items]
             if items and all(found):
@@ -183,10 +185,10 @@ def _and(names: Sequence[str]) -> str:
 def _named(rest: str, name: str) -> tuple[str, bool]:
     """(``rest`` with ``name`` in full where only its head word stands, whether it names the part at all)."""
     low = rest.lower()
-    if re.search(rf"\b{re.escape(name)}s?\b", low):
+    if gates.search(rf"\b{re.escape(name)}s?\b", low):
         return rest, True
     head = name.split()[-1]
-    match = re.search(rf"(?<![\w-])({_NUMBER}|the|each|every) ({re.escape(head)}s?)\b", rest, re.IGNORECASE)
+    match = gates.search(rf"(?<![\w-])({_NUMBER}|the|each|every) ({re.escape(head)}s?)\b", rest, re.IGNORECASE)
     if match is None:
         return rest, False
     return f"{rest[: match.start(2)]}{' '.join(name.split()[:-1])} {rest[match.start(2) :]}", True

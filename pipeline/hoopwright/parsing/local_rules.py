@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Amount
-from hoopwright.parsing import ownership, ruling, topics, wording
+from hoopwright.parsing import gates, ownership, ruling, topics, wording
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
 
@@ -269,7 +268,7 @@ def _fasteners_meant(it: Interpreter, owner: El, owners: tuple[str, ...]) -> tup
 
 def _emit_rules(it: Interpreter, c: Clause, things: list[El], owners: tuple[str, ...], within: tuple[str, ...]) -> None:
     per = None
-    if re.search(r"\b(?:so far|already on)\b", it.text):
+    if gates.search(r"\b(?:so far|already on)\b", it.text):
         per = "so-far"
     elif it.section is not None and it.section.role in ("build", "other"):
         per = "here"
@@ -344,7 +343,9 @@ def last_bolt(it: Interpreter) -> str | None:
     ]
     if mine:
         return mine[-1]
-    return it.rule_fastener if it.rule_step == step and it.rule_fastener and it.kit.head(it.rule_fastener) not in ("nut", "washer") else None
+    return (
+        it.rule_fastener if it.rule_step == step and it.rule_fastener and it.kit.head(it.rule_fastener) not in ("nut", "washer") else None
+    )
 
 
 def through_them(it: Interpreter, c: Clause) -> bool:

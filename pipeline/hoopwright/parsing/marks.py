@@ -6,14 +6,15 @@ import re
 from collections.abc import Iterator
 
 from hoopwright.model.outline import Outline
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import lex
 
 _LEN = r"\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′])"
-_TOLD = re.compile(
+_TOLD = gated(
     rf"\bmarks? (?P<name>[A-Z]|\d)\b[\s:.=–—-]*(?:(?:is|lies|stands|sits|comes) )?(?:now )?(?:at )?(?P<length>{_LEN})", re.IGNORECASE
 )
-_FROM = re.compile(r"\bfrom (?:the )?(?P<mark>foot|ground|soil|ridge|crown|peak|joint|shoulder|lower end|bottom)\b", re.IGNORECASE)
-_MEANT = re.compile(
+_FROM = gated(r"\bfrom (?:the )?(?P<mark>foot|ground|soil|ridge|crown|peak|joint|shoulder|lower end|bottom)\b", re.IGNORECASE)
+_MEANT = gated(
     rf"(?:(?P<more>{_LEN}) (?P<way>above|below) )?(?P<lead>\b(?:to|at|from|on|up to|as far as) )?(?:the )?\bmark (?P<name>[A-Z]|\d)\b",
     re.IGNORECASE,
 )

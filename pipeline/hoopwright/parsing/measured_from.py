@@ -8,8 +8,10 @@ from dataclasses import replace
 
 from hoopwright.model.events import Event, StepReading
 from hoopwright.model.outline import Outline
+from hoopwright.parsing import gates
+from hoopwright.parsing.gates import gated
 
-_RULE = re.compile(
+_RULE = gated(
     r"\b(?:unless|all|every|any|where|heights?|figures?|distances?|measurements?|dimensions?|settings|we measure|tape)\b[^.;]{0,90}?"
     r"\b(?:from|above) (?:the |its )?(?:\w+ ){0,2}?(?P<mark>foot|feet|bottom|lower end|ground|grade|soil)\b",
     re.IGNORECASE,
@@ -27,7 +29,7 @@ def measured_from(outline: Outline, readings: Iterable[StepReading]) -> list[Ste
         for step in outline.steps
         if step.label is None
         for sentence in re.split(r"(?<=[.;])\s", step.text)
-        if not re.search(r"\d", sentence) and (match := _RULE.search(sentence)) is not None
+        if not gates.search(r"\d", sentence) and (match := _RULE.search(sentence)) is not None
     }
     if len(told) != 1:
         return list(readings)

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import re
-
 from hoopwright.model.events import Amount
 from hoopwright.parsing.closed_words import ARTICLES, COLLECTIVE_LEADS, LISTING, lows
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import Tok, word_number
 from hoopwright.parsing.lexicon import Lexicon
 from hoopwright.parsing.lookahead import nominal_ahead
@@ -15,7 +14,7 @@ _MOST_PIECES = 5000
 _NUMBER_WORDS = frozenset({"no", "no.", "nos", "nos.", "number", "numbers", "#", "."})
 _SPAN = frozenset({"to", "-", "–", "—", "through", "thru", "until", "…"})
 _AGAIN = frozenset({"hoop", "hoops", "bow", "bows", "arch", "arches", "rib", "ribs", "no", "no.", "nos"})
-_ONWARD = re.compile(
+_ONWARD = gated(
     r"(onwards?|and up(?:wards)?|on(?= |$)|and (?:on|onwards|over|above|beyond)\b|inclusive|incl)",
 )
 _MEASURED = frozenset({"apart", "from", "up", "above", "below", "long", "high", "wide"})  # "rib 1, 100 apart"

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from hoopwright.parsing import gates
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.lex import lex
@@ -65,7 +66,7 @@ def table_parts(it: Interpreter) -> tuple[str, ...]:
 
 def spoken_of(it: Interpreter, names: tuple[str, ...]) -> tuple[str, ...]:
     """Of several parts of one kind, the one that this step has spoken of, if it has."""
-    if len(names) < 2 or re.search(r"\bwh(?:at(?:so)?|ich)ever\b|\bof any\b|\ball kinds\b", it.text.lower()):
+    if len(names) < 2 or gates.search(r"\bwh(?:at(?:so)?|ich)ever\b|\bof any\b|\ball kinds\b", it.text.lower()):
         return names
     step = it.step_id
     mine = [
@@ -94,7 +95,7 @@ def spoken_of(it: Interpreter, names: tuple[str, ...]) -> tuple[str, ...]:
         and len(it.last_mention[0]) == 1
     ):
         mine = [it.last_mention[0][0]]
-    if not mine and it.section is not None and it.section.role == "build" and not re.search(r"\b(?:every|all|any)\b", it.text.lower()):
+    if not mine and it.section is not None and it.section.role == "build" and not gates.search(r"\b(?:every|all|any)\b", it.text.lower()):
         # "Slide one head ring on … Lock each ring": the only one of them that the last sentences of the section have named
         lately = {parts[0] for parts, _ in it.recent if len(parts) == 1 and parts[0] in names}
         mine = list(lately) if len(lately) == 1 else []
@@ -122,8 +123,8 @@ def form_list(it: Interpreter) -> bool:
     if len(listed) < 2 or any(c.verb is not None and c.verb.form == "base" for c in it.clauses[1:]) or any(e.amount for e in listed):
         return False
     low = it.clauses[0].low
-    form = next((f for phrase, f in it.grammar.stated_forms if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)), None)
-    if form is None or not re.search(r"\b(?:fittings|pieces|parts|ones|hardware|items|clips|rings|clamps)\b", low):
+    form = next((f for phrase, f in it.grammar.stated_forms if gates.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)), None)
+    if form is None or not gates.search(r"\b(?:fittings|pieces|parts|ones|hardware|items|clips|rings|clamps)\b", low):
         return False
     for name in dict.fromkeys(e.parts[0] for e in listed if e.parts):
         part = it.kit.parts[name]
@@ -188,12 +189,12 @@ def form_statement(it: Interpreter, c: Clause) -> bool:
         return False
     low = f" {c.low} "
     form = next(
-        (f for phrase, f in it.grammar.stated_forms if phrase in low and re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)),
+        (f for phrase, f in it.grammar.stated_forms if phrase in low and gates.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", low)),
         None,
     )
     if c.verb is not None and c.verb.passive and any(f.gov in ("by", "with") and f.amount is not None for f in c.fits()):
         return False
-    if form is None or re.search(r"\b(?:step|tight|hoop)\b", low) or c.places:
+    if form is None or gates.search(r"\b(?:step|tight|hoop)\b", low) or c.places:
         return False
     names = [n for e in subjects for n in spoken_of(it, class_of(it, e))]
     for name in names:

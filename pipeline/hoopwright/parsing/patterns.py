@@ -4,60 +4,58 @@ from __future__ import annotations
 
 import re
 
+from hoopwright.parsing.gates import gated
+
 UNIT_ROLES = {"tube", "joint", "foot", "side", "end", "crossing", "bay", "shoulder", "ridge"}
-STEP_REF = re.compile(
+STEP_REF = gated(
     r"\b(?i:steps?|stages?|clauses?|paragraphs?|sections?|para\.?|operations?|jobs?|tasks?|points?|items?|phases?|moves?)\s+((?:[A-Z]?\d+(?:\.\d+)*[a-z]?|[A-Z]\d*|[a-z]\b)(?:\s*(?:,|and|to|-|–|&|through|or)\s*(?:[A-Z]?\d+(?:\.\d+)*[a-z]?\)?|[A-Z]\d*|[a-z]\b))*)"
 )
-AS_IN = re.compile(
+AS_IN = gated(
     r"\bas (?:in |at |per |under |for )?(?:step |clause |para(?:graph)? )?(?=\d+\.\d|[A-Z]\d|\d+[a-z]?\b(?!\s*(?:mm|cm|m|ft|in)\b))([A-Z]?\d+(?:\.\d+)*[a-z]?(?:\s*(?:,|and|to|-|–|&)\s*[A-Z]?\d+(?:\.\d+)*[a-z]?)*)(?![\d.]*\s?(?:mm|m\b|in\b|ft))"
 )
-FOR_THIS = re.compile(
-    r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? (?=(?:one|two|three|four|five|six|a|an|\d+)\b)", re.IGNORECASE
-)
-ASIDE = re.compile(
+FOR_THIS = gated(r"^(?:for|to) (?:this|that|it|these)(?: purpose| end)?,? (?=(?:one|two|three|four|five|six|a|an|\d+)\b)", re.IGNORECASE)
+ASIDE = gated(
     r",\s+(?:which|who)\b[^,;:.()\d]{1,60},\s+(?=(?:is|are|was|were|must|should|shall|will|may|can|has|have|goes?|sits?|takes?|gets?)\b)"
 )  # "one bracket, which is open, is laid on"
-CAPTION = re.compile(
+CAPTION = gated(
     r"^\W*(?:fig(?:ure)?|photo(?:graph)?|picture|illustration|drawing|sketch|diagram|plate|view)s?\b\.?\s*(?:\d+|[A-Z]\b|\(|on the|overleaf)[^a-z]{0,4}",
     re.IGNORECASE,
 )
-WHEREVER = re.compile(r"^(?:wherever|whenever|where|with every|for every|with each|every time)\b", re.IGNORECASE)
-HALF_IN = re.compile(
-    r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", re.IGNORECASE
-)
-BY_RULE = re.compile(
-    r"\b(?:according to|as per|per|to|by|following|under) (?:the |our )?(?:[\w-]+ ){0,2}(?:rules?\b|\d+\.\d+)", re.IGNORECASE
-)
-OUT_OF_TURN = re.compile(
+WHEREVER = gated(r"^(?:wherever|whenever|where|with every|for every|with each|every time)\b", re.IGNORECASE)
+HALF_IN = gated(r",? (?:one )?half (?:of it )?(?:in|into|inside) (?:either|each|one) \w+(?: and half in(?:to)? the other)?", re.IGNORECASE)
+BY_RULE = gated(r"\b(?:according to|as per|per|to|by|following|under) (?:the |our )?(?:[\w-]+ ){0,2}(?:rules?\b|\d+\.\d+)", re.IGNORECASE)
+OUT_OF_TURN = gated(
     r"\b(?:done|do|comes?|belongs?|carried out|carry out|fitted|fit)\b[^.;]{0,60}\bbefore (?:you (?:do|start|begin) )?(?:steps?|jobs?|stages?|tasks?|the hoops? (?:is|are)|joining|section) ?",
     re.IGNORECASE,
 )
-BY_TABLE = re.compile(
+BY_TABLE = gated(
     r"\b(?:as|according to|per|to|by|following|from|see|in line with) (?:(?:shown|given|listed|set out|stated|in|per|the|this) )*(?:table|chart|schedule|list)\b",
     re.IGNORECASE,
 )
-ROW_REF = re.compile(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
-TABLE_REF = re.compile(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
-REMEMBER = re.compile(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
-ROUND = re.compile(
+ROW_REF = gated(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
+TABLE_REF = gated(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
+REMEMBER = gated(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
+ROUND = gated(
     r"^walk the (?:house|frame|tunnel|row|length|line|arcade|walk) (?:from end to end|through|round|over|with)\b|^(?:put|set|ask|get|have) (?:[\w-]+ ){1,4}(?:on|to|do the) count(?:ing)?\b|^(?:once|one last time|once again) (?:more )?(?:a?round|over)\b|^(?:have|take) a (?:good |last |quick )?look\b|^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)",
     re.IGNORECASE,
 )
-AFTERWARDS = re.compile(
+AFTERWARDS = gated(
     r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:after|in|within) (?:about )?(?:[\w-]+ ){1,2}(?:weeks?|days?|months?|hours?|years?|storms?|gales?)\b|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b",
     re.IGNORECASE,
 )
 # "Our neighbours put up one last year with two clips to each leg": what others did
-ANECDOTE = re.compile(
+ANECDOTE = gated(
     r"\b(?:last (?:year|spring|summer|autumn|fall|winter|season)|the (?:year|season|summer|winter) before(?: last)?|(?:some|many|a few|two|three|\d+) years ago|in (?:19|20)\d\d|the other (?:day|year))\b",
     re.IGNORECASE,
 )
 # "There is one for every rib": of what was spoken of last
-THERE_IS = re.compile(r"^there (?:is|are|will be|should be) (?P<n>one|two|three|four|\d) (?P<at>on|to|for|at|in) (?=(?:each|every)\b)", re.IGNORECASE)
-NEEDS = re.compile(
+THERE_IS = gated(
+    r"^there (?:is|are|will be|should be) (?P<n>one|two|three|four|\d) (?P<at>on|to|for|at|in) (?=(?:each|every)\b)", re.IGNORECASE
+)
+NEEDS = gated(
     r"\b(?:ready|need|needs|needed|require|requires|required|to hand|at hand|tools?|parts?|hardware|materials?|fittings|kit|get out|collect|gather|lay out|fetch|checklist|contents|stock|bring|unpack|from the (?:bag|box|crate))\b"
 )
-STARTS = re.compile(r"(?:^|[.;,] )(?:start|begin|starting|beginning)\b.*\b(?:work|working|go|carry|move|continue|finish|proceed)\b")
+STARTS = gated(r"(?:^|[.;,] )(?:start|begin|starting|beginning)\b.*\b(?:work|working|go|carry|move|continue|finish|proceed)\b")
 AFTER_ELLIPSIS = {
     "there",
     "each",
@@ -84,10 +82,10 @@ AFTER_ELLIPSIS = {
     "right",
 }
 ONTO_STANDING = frozenset(["clip", "snap", "press", "hook", "strap", "wrap", "buckle", "click", "button", "lash", "tie", "stick"])
-HOLDS_FOR_ALL = re.compile(
+HOLDS_FOR_ALL = gated(
     r"^(?:this|that|the same|(?:the|this|that) rule|(?:these|those) rules) (?:holds?|appl(?:y|ies)|goes)\b", re.IGNORECASE
 )
-STANDS_BY = re.compile(
+STANDS_BY = gated(
     r"\bshould (?:each |now |then |all |both )?(?:show|have|carry|bear|hold)\b"
     r"|^(?:final |last |closing )?(?:check|inspection|control|checklist)\b[^:.]{0,20}:"
     r"|\b(?:hand|give|pass) (?:each|every|the|your) (?:helper|person|worker|volunteer|friend)s?\b"
@@ -97,46 +95,51 @@ STANDS_BY = re.compile(
     r"|\byou(?:'ll| will| should)? (?:use|need|have used) (?:[\w-]+ ){1,3}(?:in|for) this (?:step|stage)\b",
     re.IGNORECASE,
 )
-THE_OTHERS = re.compile(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)
-SETTING_OUT = re.compile(r"\b(?:rectangle|string lines?|diagonals?|square up|setting out|mark out)\b", re.IGNORECASE)
-TABLE_SAYS = re.compile(
+THE_OTHERS = gated(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)
+SETTING_OUT = gated(r"\b(?:rectangle|string lines?|diagonals?|square up|setting out|mark out)\b", re.IGNORECASE)
+TABLE_SAYS = gated(
     r"^(?:where|when|if|wherever) (?:it|(?:the|a) (?:table|chart|list|column|row|cell|box|figure|entry)) (?:says|shows|gives|has|reads)\b",
     re.IGNORECASE,
 )
-DESCRIBES = re.compile(
+DESCRIBES = gated(
     r"^(?:the |all |our )?[\w-]+ (?:hardware|fittings?|pieces|things|parts|metalwork) (?:is|are|opens?|comes?|goes?|slips?|slides?|threads?|snaps?|springs?|has|have|can|may|must|pass(?:es)?)\b(?! (?:fitted|added|slid|placed|needed)\b)"
     r"|^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b",
     re.IGNORECASE,
 )
-TURNS_TO = re.compile(
+TURNS_TO = gated(
     r"^(?:now |then |next,? )?(?:turn|go|move|come|pass)(?: on)? to (?:the|your) |^(?:now|next|then|after that),? (?:for |to )?(?:the|your) [a-z -]{3,30}[.:]?$",
     re.IGNORECASE,
 )
-BOTH_ENDS = re.compile(
+BOTH_ENDS = gated(
     r"\b(?:door|end)[ -]?(?:frames?|walls?|ways?|posts?|s)?\b.*\b(?:front and (?:rear|back)|both ends|each end|either end)\b"
     r"|^(?:the )?(?:two|both)(?: the)? (?:door|end) ?(?:frames|walls|ways|s)\b",
     re.IGNORECASE,
 )
-FOR_WHICH = re.compile(
+FOR_WHICH = gated(
     r"\b(?:identical|the same|alike|applies|apply|is (?:built|made|fitted)|stands?|belongs?)\b[^.;:]{0,20}\b(?:at|on|to|for|under)\b",
     re.IGNORECASE,
 )  # "The door frame is identical at arch 1 and at arch 9."
-ORDER_ONLY = re.compile(
+ORDER_ONLY = gated(
     r"^(?:(?:do|take|set|stand|start with|begin with) )?(?:the )?[\w ]{3,24} first(?:\.?$|,? (?:and )?then (?:work|go|carry|move|continue|on|the (?:others|rest))\b[^.;:]{0,40}\.?$)"
     r"|^(?:now |then )?(?:start|begin)(?: work)? (?:at|from) (?:the |one )?[\w-]*(?: end)?(?: of the \w+)?\.?$"
     r"|^(?:the )?[a-z ]{3,24}s (?:first|next|then|last|after (?:that|those|these|them)),? (?:likewise |also |again |too )?(?:from|over) the [\w ]{2,20} end\.?$",
     re.IGNORECASE,
 )  # "Hoop 1 first, then work back."
 
-STARTS_WITH = re.compile(r"^(?:now |then )?(?:start|begin) (?:with|at|from) (?:the )?[\w ]{3,24}\.?$", re.IGNORECASE)
-SAME_FOR_REST = re.compile(r"^(?:and |then )?(?:do )?the same (?:for|with) (?:all )?(?:of )?the (?:rest|others?)\b[^.;:]{0,30}\.?$", re.IGNORECASE)
+STARTS_WITH = gated(r"^(?:now |then )?(?:start|begin) (?:with|at|from) (?:the )?[\w ]{3,24}\.?$", re.IGNORECASE)
+SAME_FOR_REST = gated(
+    r"^(?:and |then )?(?:do )?the same (?:for|with) (?:all )?(?:of )?the (?:rest|others?)\b[^.;:]{0,30}\.?$", re.IGNORECASE
+)
 # A line of a check sheet: a fitting, then a number for some hoops and another for others.
-CHECK_LINE = re.compile(r"^\W*(?P<name>[^\d:.]{3,40}):\s*(?P<cells>\d+ (?:on|at|to) .+)$", re.DOTALL)
+CHECK_LINE = gated(r"^\W*(?P<name>[^\d:.]{3,40}):\s*(?P<cells>\d+ (?:on|at|to) .+)$", re.DOTALL)
 CHECK_CELL = re.compile(r"(\d+) (?:on|at|to) (.+?)(?=\s*(?:,|;|\band\b)\s*\d+ (?:on|at|to)\b|[.;]?\s*$)", re.DOTALL)
 # "Slide one of these onto hoop 3": a number of the fittings spoken of last
-OF_THESE = re.compile(r"(?<=[a-z] )(one|two|three|four|a pair) of (?:these|those|them)(?= (?:on|onto|over|to|round|around|through|at)\b)")
+OF_THESE = gated(r"(?<=[a-z] )(one|two|three|four|a pair) of (?:these|those|them)(?= (?:on|onto|over|to|round|around|through|at)\b)")
 # "Every one of them gets a ring", "Each of the seven takes one": of what the sentence before was about
-EACH_OF_THEM = re.compile(r"^(?:each|every one|every single one|all) of (?:them|these|those|the (?P<number>[a-z]+|\d+)) (?=(?:gets?|takes?|has|have|needs?|receives?|carr(?:y|ies)|is|are)\b)", re.IGNORECASE)
+EACH_OF_THEM = gated(
+    r"^(?:each|every one|every single one|all) of (?:them|these|those|the (?P<number>[a-z]+|\d+)) (?=(?:gets?|takes?|has|have|needs?|receives?|carr(?:y|ies)|is|are)\b)",
+    re.IGNORECASE,
+)
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
-HAND_TIGHT = re.compile(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
-SQUARE_CODE = re.compile(r"(?<=[a-z])\s*\[([A-Za-z]{0,2}\d{1,3}[a-z]?)\]")
+HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
+SQUARE_CODE = gated(r"(?<=[a-z])\s*\[([A-Za-z]{0,2}\d{1,3}[a-z]?)\]")

@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 
 from hoopwright.grammar.inflect import plural
 from hoopwright.model.events import Event, Place, StepReading
+from hoopwright.parsing import gates
 from hoopwright.parsing.chunk import Chunker
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.places import find_places
 
-_OPPOSITE = re.compile(r"\bopposite\b")
-_ITS_ENDS = re.compile(r"^(?:it|they|each|this|the bar)\b.*\b(?:ends?|sides?)\b")
+_OPPOSITE = gated(r"\bopposite\b")
+_ITS_ENDS = gated(r"^(?:it|they|each|this|the bar)\b.*\b(?:ends?|sides?)\b")
 _BAR_ROLES = ("bar", "other")
 _LANDMARKS = ("foot", "ground", "ridge", "joint")
 _OTHER_SIDE = {"left": "right", "right": "left"}
@@ -82,5 +84,5 @@ def _holds(event: Event, bar: _Bar) -> bool:
     low = event.source.quote.lower()
     if any(p.offset_mm is not None for p in event.places) or any(u.kind in ("joint", "foot", "ridge") for u in event.units):
         return False
-    named = any(re.search(rf"\b(?:{re.escape(h)}|{re.escape(plural(h))})\b", low) for h in bar.heads)
+    named = any(gates.search(rf"\b(?:{re.escape(h)}|{re.escape(plural(h))})\b", low) for h in bar.heads)
     return named or _ITS_ENDS.search(low) is not None

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from hoopwright.model.events import Place
 from hoopwright.parsing.elements import El
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.measures import BOTH_SIDES, DATUM, DOWN, UP, from_length, name_of, text_of
 
 _NEAR = BOTH_SIDES | {
@@ -17,10 +18,10 @@ _AT_TOP = frozenset({"at", "on", "over", "to", "under", "beneath", "round", "in"
 _ABOUT_TOP = _AT_TOP | {"below", "near", "by", "close to", "above"}
 _REACH = 14  # elements within which both ends of a fraction of the way are named
 _FRACTIONS = {"half": 0.5, "third": 1 / 3, "thirds": 2 / 3, "quarter": 0.25, "quarters": 0.75, "fifth": 0.2}
-_FRACTION = re.compile(
+_FRACTION = gated(
     r"\b(?:(one|two|three|a)\s+)?(half|thirds?|quarters?|fifth)\s*(?:of the )?way\b|\bhalf-?way\b",
 )
-_FIGURE = re.compile(
+_FIGURE = gated(
     r"\b(?:see|as (?:shown )?in|shown in|as per|per|according to|at the (?:place|height|position)s? (?:shown|marked|given) (?:in|on)"
     r"|refer to|where (?:shown|marked) (?:in|on)|drawn in|marked in)\s+"
     r"(?:the\s+)?(?:fig(?:ure|\.|s)?|drawing|diagram|sketch|picture|photo|plate|illustration)\b",

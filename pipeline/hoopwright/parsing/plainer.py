@@ -7,34 +7,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Mapping
-from functools import lru_cache
 
 from hoopwright.grammar.inflect import plural
+from hoopwright.parsing.gates import Gated, gated
 
 _NUM = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|eighteen|twenty)"
 _LEN = r"\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′])"
 _TAKES = r"(?:takes?|gets?|has|have|needs?|receives?|carr(?:y|ies))"
 _KIND = r"(?:clip|ring|clamp|fitting|piece|part|item|eye|collar|band|loop|strap|hook|bracket)s"
 _FIGURE = r"(?:fig(?:ure)?s?|drawing|photo|picture|illustration|sketch|diagram)\.?\s*\d+[a-z]?"
+_ANY = "(?:.)"
 _WORD_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
-
-
-@lru_cache(maxsize=2048)
-def _compiled(pattern: str) -> re.Pattern[str]:
-    """Most manuals share their word for a hoop, and compiling takes longer than reading a short manual; re itself keeps too few."""
-    return re.compile(pattern, re.IGNORECASE)
-
-
-@lru_cache(maxsize=2048)
-def plain_part(pattern: str) -> str:
-    """The longest run of small letters and blanks that stands in all matches: what is left without groups, classes and options."""
-    rest = re.sub(r"\\.|\[\^?\]?[^\]]*\]", "\0", pattern)
-    groups = 1
-    while groups:
-        rest, groups = re.subn(r"\([^()]*\)", "\0", rest)
-    if "|" in rest:
-        return ""
-    return max(re.findall(r"[a-z ]+", re.sub(r".[?*{]", "\0", rest)), key=len, default="")
 
 
 class Plainer:
@@ -64,18 +47,18 @@ class Plainer:
         many = rf"(?:{one})(?:s|es)?"
         behind_hoop = "".join(f"(?<!{word} )(?<!{word}s )" for word in sorted(hoop_words))
         self.capital = re.compile(rf"(?<=[a-z,] ){behind_hoop}(?:{'|'.join(self.numbers) or '(?!)'})\b(?! (?:of|more|other)\b)")
-        self.rules: list[tuple[str, re.Pattern[str], str | Callable[[re.Match[str]], str]]] = [
-            (plain_part(pattern), _compiled(pattern), into) for pattern, into in self._rules(hoop, many)
+        self.rules: list[tuple[Gated, str | Callable[[re.Match[str]], str]]] = [
+            (gated(pattern, re.IGNORECASE, like), into)
+            for (pattern, into), (like, _) in zip(self._rules(hoop, many), self._rules(_ANY, _ANY), strict=True)
         ]
 
     def __call__(self, text: str) -> str:
         if self.numbers:
             text = self.capital.sub(lambda match: f"hoop {self.numbers[match[0]]}", text)
         low = text.lower() if text.isascii() else None  # beyond ASCII a letter may match in other cases than its own
-        for part, pattern, into in self.rules:
-            # Seldom one matches: to look for its plain part takes a twentieth of the time of a search, to search half that of "sub".
-            if (low is None or part in low) and pattern.search(text) is not None:
-                text = pattern.sub(into, text)
+        for rule, into in self.rules:
+            if (low is None or rule.open(low)) and rule.pattern.search(text) is not None:  # seldom; to search takes half the time of "sub"
+                text = rule.pattern.sub(into, text)
                 low = text.lower() if text.isascii() else None
         return re.sub(r"\b[A-Za-z]+-[a-z]+\b", self._without_hyphen, text) if "-" in text else text
 
@@ -107,7 +90,9 @@ class Plainer:
 
     def _hosts_apart(self, match: re.Match[str]) -> str:
         """ ": on hoops 2 and 5 a collar 6 ft up, on hoops 2 to 5 an eye 5 ft up": each fitting behind its own hoops."""
-        return re.sub(r",? (?:and |, )?(?=on (?:the |all |each |every )?[^,;:]+? (?:an?|one|two|three|four) [a-z])(?<!:)(?<!: )", "; ", match[0])
+        return re.sub(
+            r",? (?:and |, )?(?=on (?:the |all |each |every )?[^,;:]+? (?:an?|one|two|three|four) [a-z])(?<!:)(?<!: )", "; ", match[0]
+        )
 
     def _to_the_far_end(self, match: re.Match[str]) -> str:
         return f"hoops {match[1]} to {self.hoops}" if self.hoops and int(match[1]) > 1 else match[0]
@@ -174,7 +159,10 @@ class Plainer:
                 r"^that(?:['’]s| is)(?: then)?(?: a total of)? (?=(?:\d+|[a-z]+) [\w -]+? (?:in|on|for|to) (?:each|every|an?|the)\b)",
                 "That makes ",
             ),
-            (r"^((?:all|both|the) [\w() -]+?), (?:lower and upper|upper and lower|left and right|large and small|small and large|inner and outer|top and bottom|long and short|short and long)(?: alike)?, ", r"\1 "),
+            (
+                r"^((?:all|both|the) [\w() -]+?), (?:lower and upper|upper and lower|left and right|large and small|small and large|inner and outer|top and bottom|long and short|short and long)(?: alike)?, ",
+                r"\1 ",
+            ),
             # which hoops
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",
@@ -193,7 +181,10 @@ class Plainer:
                 rf"\bthe ({ordinal}(?:, (?:the )?{ordinal})*,? and (?:the )?{ordinal})(?=[,;:]| (?:wants?|takes?|gets?|has|have|needs?|carry|carries|an?|one|two|three|four)\b)",
                 self._by_ordinals,
             ),
-            (rf"\bthe ({ordinal}) to (?:the )?({ordinal}) (?=(?:{many}|wants?|take|get|have|need|carry|an?|one|two|three|four)\b)", self._span),
+            (
+                rf"\bthe ({ordinal}) to (?:the )?({ordinal}) (?=(?:{many}|wants?|take|get|have|need|carry|an?|one|two|three|four)\b)",
+                self._span,
+            ),
             (
                 rf"^(?:every|each) (?:other|second|third|alternate) {hoop} (.*?), (?:that is to say|that is|namely|i\.e\.),? ({plural(hoop_word)} \d[\d, ]* and \d+),? (.*)$",
                 r"\2 \1, \3",
@@ -383,11 +374,20 @@ class Plainer:
             ),
             (r"^([^:]*: on [^,;:]+? (?:an?|one|two|three|four) [^;:]*)$", self._hosts_apart),
             # verbs
-            (rf"^open (the )?({_NUM}) ([\w -]+?)s( \([^)]*\))? and (?:shut|close|put|hang|clip|fix|fasten) one (?=(?:on|onto|over|round|around|to|at)\b)", r"Put one \3\4 "),
-            (rf"\b(on|onto|over|to|round|around) (one|either) of (?:the|its|their|these|those|both|the two) (?!{many}\b)([a-z]+(?: [a-z]+)?)s(?=[,.;]|$)", r"\1 one \3"),
+            (
+                rf"^open (the )?({_NUM}) ([\w -]+?)s( \([^)]*\))? and (?:shut|close|put|hang|clip|fix|fasten) one (?=(?:on|onto|over|round|around|to|at)\b)",
+                r"Put one \3\4 ",
+            ),
+            (
+                rf"\b(on|onto|over|to|round|around) (one|either) of (?:the|its|their|these|those|both|the two) (?!{many}\b)([a-z]+(?: [a-z]+)?)s(?=[,.;]|$)",
+                r"\1 one \3",
+            ),
             (r"\bin the (two|three|four|both|pair) of them\b", "in them"),
             (r"\b((?:each|every|an?|the|this)(?: [a-z]+){1,2}) (?:plugs|clips|screws|bolts|hooks|slots) together\b", r"\1 fits together"),
-            (r"^((?:an?|each|every|the) [\w -]+?) (?:has|have|must|needs?|is|are) [^,;.\d]*? and (?:so |therefore )?is given (?=(?:an?|one|two|three|four|\d)\b)", r"\1 takes "),
+            (
+                r"^((?:an?|each|every|the) [\w -]+?) (?:has|have|must|needs?|is|are) [^,;.\d]*? and (?:so |therefore )?is given (?=(?:an?|one|two|three|four|\d)\b)",
+                r"\1 takes ",
+            ),
             (r"\bstay(s?) put\b", r"stay\1"),
             (r"^((?:every|each) joint), (?:at|on|in|both) [\w ,]+?(?: alike)?, (?=is|are|takes|gets|has)", r"\1 "),
             (

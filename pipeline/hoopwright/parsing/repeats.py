@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Selector
 from hoopwright.model.frame import Doubt
-from hoopwright.parsing import patterns, sharing
+from hoopwright.parsing import gates, patterns, sharing
 from hoopwright.parsing.chunk import join_selectors
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.corrections import labels, numbers_in
@@ -34,18 +34,18 @@ def copy(it: Interpreter, c: Clause) -> bool:
     verb = c.verb
     repeat = (
         (verb is not None and verb.cls == "repeat")
-        or re.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low) is not None
-        or re.search(r"\b(?:takes?|gets?|has|have|needs?|receives?) (?:exactly )?the same$", low) is not None
-        or re.match(r"^(?:now |then )?do (?:the|both|all)\b.*\b(?:to match|likewise|the same|alike)$", low) is not None
+        or gates.match(r"^(?:repeat|same|the same|ditto|and so on|as above|likewise|similarly)\b", low) is not None
+        or gates.search(r"\b(?:takes?|gets?|has|have|needs?|receives?) (?:exactly )?the same$", low) is not None
+        or gates.match(r"^(?:now |then )?do (?:the|both|all)\b.*\b(?:to match|likewise|the same|alike)$", low) is not None
     )
-    alike = it.same.search(low) or re.search(
+    alike = it.same.search(low) or gates.search(
         r"\b(?:like|follows?|matches|match|mirrors?|identical to|the way (?:you|we|that)|as (?:in |per )?\d+(?:\.\d+)?[a-z]?\b|as (?:for|on|in|at) (?:the )?(?:\w+ )?(?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?)\b|as (?:hoops?|bows?|arch(?:es)?|ribs?|steps?|stages?) \w+|the same (?:\w+ ){0,2}(?:fittings|clips|clamps|rings|set|pieces|things|items|ones|way))",
         low,
     )
     onward = (
         verb is not None
         and verb.name in ("move", "go", "continue", "work", "proceed", "carry on")
-        and re.search(r"\band so on\b|\buntil the last\b|\bto the last\b|\bone (?:after|by)\b|\bhoop by hoop\b", low)
+        and gates.search(r"\band so on\b|\buntil the last\b|\bto the last\b|\bone (?:after|by)\b|\bhoop by hoop\b", low)
     )
     if onward and not c.fits():
         it.emit(it.event("copy", hoops=Selector("rest", text=low), text=it.text))
@@ -56,12 +56,16 @@ def copy(it: Interpreter, c: Clause) -> bool:
     if repeat and verb is not None and patterns.AFTERWARDS.search(it.text):
         return not c.fits()  # "repeat this after every storm"
     fresh = [f for f in c.fits() if f.amount is not None and not f.definite]
-    if fresh and (not repeat or (verb is None and re.match(r"^(?:likewise|similarly)\b", low))):
+    if fresh and (not repeat or (verb is None and gates.match(r"^(?:likewise|similarly)\b", low))):
         return False
     hoops = [e for e in c.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None and not e.used]
     if len(hoops) == 1 and "same" in (*hoops[0].words, *hoops[0].adjectives):
         hoops = []  # "Do the right rafters of the same three hoops to match"
-    if not repeat and {"from", "to"} <= {e.gov for e in hoops} and any(e.type == "mem" and e.role in ("bar", "other") for e in it.sentence_els):
+    if (
+        not repeat
+        and {"from", "to"} <= {e.gov for e in hoops}
+        and any(e.type == "mem" and e.role in ("bar", "other") for e in it.sentence_els)
+    ):
         return False  # "the braces go from hoop 1 to hoop 2, and likewise from hoop 7 to hoop 6": the way of a bar
     ref = patterns.STEP_REF.search(it.text) or patterns.AS_IN.search(it.text)
     steps = tuple(labels(ref[1])) if ref else ()
@@ -75,7 +79,7 @@ def copy(it: Interpreter, c: Clause) -> bool:
         and not low.endswith("to match")
     )
     side = (bool(flanks) and not hoops and not like_word) or bool(
-        re.search(
+        gates.search(
             r"\b(?:other|opposite|second|right|left)(?:-hand)? (?:side|half|leg|halves|legs|rail|tube|upright|foot|end of)\b|\bboth sides\b",
             low,
         )
@@ -83,15 +87,15 @@ def copy(it: Interpreter, c: Clause) -> bool:
     target, like = None, None
     if hoops:
         target, like = _hoops_named(c, hoops, alike if not repeat else None)
-    elif re.match(r"^(?:all|both|each)(?: of (?:them|these|those))?\b", low):
+    elif gates.match(r"^(?:all|both|each)(?: of (?:them|these|those))?\b", low):
         target = Selector("all", text="all of them")
-    elif re.search(
+    elif gates.search(
         r"\bthe (?:other|remaining) (?:two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+|ones?)\b", low
-    ) or re.match(
+    ) or gates.match(
         r"^(?:the )?(?:others?|rest)\b|^(?:do )?(?:the )?same (?:again )?(?:for|with|on) (?:all )?(?:of )?the (?:others|rest)\b", low
     ):
         target = Selector("rest", text="the others")
-    elif re.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
+    elif gates.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
         target = Selector("far", text="the other end")
     elif not side and not steps and not it.prefix_side:
         if repeat and verb is not None and verb.name == "repeat":
@@ -100,7 +104,14 @@ def copy(it: Interpreter, c: Clause) -> bool:
         return bool(repeat) and not c.fits()
     if target is None and steps and not side and not repeat and it.ctx.hoops is not None and any(x.prefix for x in it.clauses):
         target = it.ctx.hoops  # "Hoop 6: as 4.4, but 900 from the ridge"
-    if target is None and repeat and not steps and not side and it.ctx.hoops is not None and any(x.prefix and x.members("hoop") for x in it.clauses):
+    if (
+        target is None
+        and repeat
+        and not steps
+        and not side
+        and it.ctx.hoops is not None
+        and any(x.prefix and x.members("hoop") for x in it.clauses)
+    ):
         target = it.ctx.hoops  # "Hoop 12: do the same"
     if not repeat and target is None and not side:
         return False
@@ -121,14 +132,14 @@ def copy(it: Interpreter, c: Clause) -> bool:
         and steps
         and target is None
         and not side
-        and not re.search(r"\b(?:until|each|every|all|rest|remaining|others?|in turn|hoop by hoop|bow by bow|till)\b", it.text.lower())
+        and not gates.search(r"\b(?:until|each|every|all|rest|remaining|others?|in turn|hoop by hoop|bow by bow|till)\b", it.text.lower())
     ):
         it.emit(it.event("copy", doubts=(Doubt("reference", "Repeated where? The manual does not say.", ()),), text=it.text, steps=()))
         return True
     if (
         repeat
         and target is not None
-        and re.search(
+        and gates.search(
             r"\b(?:with|on|to|for) (?:its|the) (?:right|left|other|second|opposite)(?:-hand)? (?:half|leg|side|tube|foot)\b.*\band\b", low
         )
     ):
@@ -172,7 +183,7 @@ def _emit_copy(
             f
             for f in c.fits()
             if f.parts
-            and re.search(
+            and gates.search(
                 rf"\b(?:without|except|but not|less|minus|leaving out|leaves? out|omit|omitting)\b.{{0,40}}{re.escape(f.low)}", low
             )
         ),
@@ -196,7 +207,7 @@ def _emit_copy(
             hoops=target,
             like=like,
             steps=steps,
-            side=(side and (target is None or target.kind == "except")) or bool(re.search(r"other side|opposite side", low)),
+            side=(side and (target is None or target.kind == "except")) or bool(gates.search(r"other side|opposite side", low)),
             verb=verb.low if verb is not None else None,
             text=it.text,
             act=verb.cls if verb is not None and verb.cls in ("join", "stand") else None,

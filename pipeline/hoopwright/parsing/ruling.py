@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Amount
-from hoopwright.parsing import adding, ownership, patterns, wording
+from hoopwright.parsing import adding, gates, ownership, patterns, wording
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
 
@@ -165,7 +164,7 @@ def _without_things(it: Interpreter, c: Clause, verb: El, subject: El | None, ow
     if verb.cls != "take":
         return False
     pair = next((e for e in c.els if e.type == "ellip" and e.amount is not None and e.gov == "obj"), None)
-    if pair is not None and it.rule_set and re.search(r"\bof (?:each|both|either)$", c.low):
+    if pair is not None and it.rule_set and gates.search(r"\bof (?:each|both|either)$", c.low):
         for fastener in it.rule_set:
             it.emit(it.event("rule", owners=owners, amount=pair.amount, fastener=fastener, parts=(fastener,)))
         return True
@@ -175,7 +174,7 @@ def _without_things(it: Interpreter, c: Clause, verb: El, subject: El | None, ow
     fits = c.fits()
     if len(fits) > 1 and all(f.amount is None and (f.definite or it.is_fastener(f.parts)) for f in fits if f is not subject):
         return True  # "each collar takes its bolt and washers": told elsewhere how many
-    if subject is not None and re.search(r"\b(?:none|no|neither|nothing)\b", c.low):
+    if subject is not None and gates.search(r"\b(?:none|no|neither|nothing)\b", c.low):
         it.emit(it.event("rule", owners=owners, amount=Amount(0), fastener=None))
         return True
     return False
@@ -186,11 +185,11 @@ def _number_alone(it: Interpreter, c: Clause, verb: El, subject: El) -> Amount |
     alone = [e for e in c.els if e.type in ("ellip", "pron") and e is not subject]
     if verb.passive:
         single = next((e for e in alone if e.gov in it.chunker.with_ and (e.amount is not None or e.name == "one")), None)
-        if single is not None or re.search(r"\b(?:with|by) (?:just |only )?one$", c.low):
+        if single is not None or gates.search(r"\b(?:with|by) (?:just |only )?one$", c.low):
             return single.amount if single is not None and single.amount is not None else Amount(1)
     if verb.cls == "take":
         pair = next((e for e in alone if e.amount is not None and e.gov == "obj"), None)
-        of_them = re.search(r"\b(?:of (?:them|these|those)|such|the same)\b|\b(?:two|three|four|pair|one)\b$", c.low)
+        of_them = gates.search(r"\b(?:of (?:them|these|those)|such|the same)\b|\b(?:two|three|four|pair|one)\b$", c.low)
         if pair is not None and pair.amount is not None and pair.amount.value and (pair is c.els[-1] or of_them):
             return pair.amount
     return None
@@ -222,7 +221,7 @@ def _bolts_meant(it: Interpreter, subject: El, things: list[El], owners: tuple[s
 
 def _emit_rules(it: Interpreter, c: Clause, verb: El, closers: list[El], owners: tuple[str, ...], within: tuple[str, ...]) -> None:
     per = None
-    if re.search(r"\b(?:so far|threaded|already on)\b", c.low):
+    if gates.search(r"\b(?:so far|threaded|already on)\b", c.low):
         per = "so-far"
     elif it.section is not None and it.section.role in ("build", "other") and verb.cls in ("put", "fasten"):
         per = "here"
@@ -283,7 +282,7 @@ def wherever(it: Interpreter) -> bool:
     if (
         len(it.clauses) < 2
         or not patterns.WHEREVER.match(it.text)
-        or not re.search(r"\b(?:with|on|to) (?:it|each|that|them)\b", it.text.lower())
+        or not gates.search(r"\b(?:with|on|to) (?:it|each|that|them)\b", it.text.lower())
     ):
         return False
     owners = tuple(dict.fromkeys(f.parts[0] for x in it.clauses[:-1] for f in x.fits() if f.parts))
@@ -342,7 +341,7 @@ def owner_list(it: Interpreter, c: Clause) -> bool:
         washer = (
             it.kit.head(parts[0]) in ("washer", "nut")
             and it.rule_fastener is not None
-            and (c.els[0].type in ("pron", "ellip") or re.search(r"\bto (?:each|the) bolt\b", c.low))
+            and (c.els[0].type in ("pron", "ellip") or gates.search(r"\bto (?:each|the) bolt\b", c.low))
         )
         owners = (it.rule_fastener,) if washer else it.prefix_owner
         it.emit(

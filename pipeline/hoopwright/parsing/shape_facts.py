@@ -9,6 +9,8 @@ from dataclasses import dataclass, replace
 from hoopwright.grammar import Grammar
 from hoopwright.model.events import Facts
 from hoopwright.model.outline import Outline, Passage, Source
+from hoopwright.parsing import gates
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import Tok, bare_lengths, lex
 from hoopwright.parsing.sentences import sentences
@@ -18,27 +20,25 @@ NEAR_MM, NEAR_SHARE = 10.0, 0.005  # rounding between two statements of one leng
 PLUG_MM = 250.0  # most by which a tube may be longer than what shows of it, both ends together (common practice, no source)
 
 _LOWEST = r"(?:(?:up |for|over|in|to|along)+\s*(?:to\s+)?(?:about\s+)?(?:a height of\s+)?(?:(?:their|its|the)\s+)?(?:lower|lowest|bottom|first)?\s*)"
-_STRAIGHT_UP_TO = re.compile(rf"\b(?:straight|upright|vertical|plumb)(?:\s+(?:and|&)\s+(?:straight|upright|vertical|plumb))?\s+{_LOWEST}$")
-_STRAIGHT_PART = re.compile(
+_STRAIGHT_UP_TO = gated(rf"\b(?:straight|upright|vertical|plumb)(?:\s+(?:and|&)\s+(?:straight|upright|vertical|plumb))?\s+{_LOWEST}$")
+_STRAIGHT_PART = gated(
     r"\bstraight (?:sides?|legs?|walls?|parts?|lower parts?|uprights?)(?: height| length)?\s*(?:of|:|=|is|are|measures?|,)?\s*(?:about\s+)?$"
 )
-_BEND_BEGINS = re.compile(
+_BEND_BEGINS = gated(
     r"\b(?:bend|curve|bow|arch|arc|radius)s?(?: of (?:the|each|a) [a-z -]{3,20}?)? (?:only )?(?:begins?|starts?|springs?)\s*(?:at|from)?\s*(?:a height of\s+)?(?:about\s+)?$"
 )
-_LEG_BEHIND = re.compile(r"[\s-]*(?:of |long |high )?(?:straight|vertical|upright)\s+(?:sides?|legs?|walls?|uprights?)\b")
+_LEG_BEHIND = gated(r"[\s-]*(?:of |long |high )?(?:straight|vertical|upright)\s+(?:sides?|legs?|walls?|uprights?)\b")
 _RADIUS_AHEAD = re.compile(r"(?:\bradius|\bradii|\br)\s*(?:of|is|:|=|,|\.{2,})?\s*(?:about\s+)?$")
-_RADIUS_BEHIND = re.compile(r"[\s-]*(?:\[[^\]]*\]\s*)?(?:in )?(?:centre-line |center-line )?radius\b")
-_RIDGE_AHEAD = re.compile(
-    r"\b(?:ridge|peak|apex|crown|top of the (?:hoop|bow|arch|rib))(?: height)?\s*(?:is|at|stands|=|:|-)?\s*(?:about\s+)?$"
-)
-_ABOVE_GROUND = re.compile(r"\s*(?:[\[(][^\])]*[\])]\s*)?(?:above|over|from)\s+(?:the\s+)?(?:ground|grade|soil|floor)\b")
-_JOINT_HEIGHT = re.compile(
+_RADIUS_BEHIND = gated(r"[\s-]*(?:\[[^\]]*\]\s*)?(?:in )?(?:centre-line |center-line )?radius\b")
+_RIDGE_AHEAD = gated(r"\b(?:ridge|peak|apex|crown|top of the (?:hoop|bow|arch|rib))(?: height)?\s*(?:is|at|stands|=|:|-)?\s*(?:about\s+)?$")
+_ABOVE_GROUND = gated(r"\s*(?:[\[(][^\])]*[\])]\s*)?(?:above|over|from)\s+(?:the\s+)?(?:ground|grade|soil|floor)\b")
+_JOINT_HEIGHT = gated(
     r"\bheight of (?:the |each |both )?(?:leg |shoulder |side |eaves |lower |haunch )?joints?\b|\b(?:leg|shoulder|eaves|side) joint height\b"
 )
-_FEET_UP = re.compile(r"\bfe?o?e?t (?:stand|stands|sit|sits|rest|rests|stay|stays|end|ends|finish|finishes) (?:about )?$")
-_UPRIGHT = re.compile(r"\b(?:upright|vertical|plumb|straight)\b")
-_BENT = re.compile(r"\b(?:bent|curved|bend|curve|around the|round the)\b")
-_DIRECTION = re.compile(r"\b(?:along|set|hold|held|keep|check|stand (?:it|them|each)|until|level|make sure)\b")
+_FEET_UP = gated(r"\bfe?o?e?t (?:stand|stands|sit|sits|rest|rests|stay|stays|end|ends|finish|finishes) (?:about )?$")
+_UPRIGHT = gated(r"\b(?:upright|vertical|plumb|straight)\b")
+_BENT = gated(r"\b(?:bent|curved|bend|curve|around the|round the)\b")
+_DIRECTION = gated(r"\b(?:along|set|hold|held|keep|check|stand (?:it|them|each)|until|level|make sure)\b")
 _RANGES = {"leg_mm": (150.0, 5000.0), "radius_mm": (400.0, 15000.0), "height_mm": (1000.0, 9000.0), "joint_height_mm": (150.0, 5000.0), "foot_mm": (10.0, 1000.0)}  # fmt: skip
 
 
@@ -151,9 +151,9 @@ def _from_row(row: tuple[Passage, ...], bare_mm: bool) -> Iterator[_Note]:
         "joint_height_mm"
         if _JOINT_HEIGHT.search(key)
         else "radius_mm"
-        if re.search(r"\b(?:radius|radii)\b", key)
+        if gates.search(r"\b(?:radius|radii)\b", key)
         else "leg_mm"
-        if re.search(r"\bstraight (?:sides?|legs?|walls?|parts?)\b", key)
+        if gates.search(r"\bstraight (?:sides?|legs?|walls?|parts?)\b", key)
         else None
     )
     if field is not None and _possible(field, toks[0]):
@@ -174,7 +174,7 @@ def _from_sentence(passage: Passage, start: int, end: int, names: Names, bare_mm
     text = passage.text[start:end]
     low = text.lower()
     mentions = names.find(low)
-    frame = any(m.key is not None for m in mentions) or re.search(r"\b(?:legs?|sides?|ribs?|top|roof|tunnel|house|frame)\b", low)
+    frame = any(m.key is not None for m in mentions) or gates.search(r"\b(?:legs?|sides?|ribs?|top|roof|tunnel|house|frame)\b", low)
     for tok in _lengths(text, bare_mm):
         before, after = low[: tok.start], low[tok.end :]
         field = _field(before, after, low)
@@ -259,7 +259,7 @@ def _shape(outline: Outline, grammar: Grammar, names: Names) -> tuple[str | None
 
 def _of_the_hoop(low: str, match: re.Match[str], names: Names) -> bool:
     """Whether the words speak of the hoop: the noun before or behind them is the hoop, a tube of it, its top or the whole frame."""
-    if re.search(r"\b(?:no|not|never|neither|unlike|than)\s+(?:a\s+|an\s+)?(?:\w+\s+)?$", low[: match.start()]):
+    if gates.search(r"\b(?:no|not|never|neither|unlike|than)\s+(?:a\s+|an\s+)?(?:\w+\s+)?$", low[: match.start()]):
         return False
     mentions = names.find(low)
     behind = next((m for m in mentions if m.start >= match.end() - 1 and m.start - match.end() <= 14), None)
@@ -268,4 +268,4 @@ def _of_the_hoop(low: str, match: re.Match[str], names: Names) -> bool:
         return behind.key is not None
     if ahead:
         return ahead[0].key is not None
-    return re.search(r"\b(?:top|roof|tunnel|house|frame|shape|shelter)\b", low) is not None
+    return gates.search(r"\b(?:top|roof|tunnel|house|frame|shape|shelter)\b", low) is not None

@@ -52,7 +52,9 @@ def uncounted_whole(it: Interpreter, c: Clause) -> Event | None:
     if whole is None or whole not in it.out or not c.after_colon or whole.amount is None:
         return None
     shares = sum(e.type == "ellip" and e.amount is not None for e in c.els)
-    one_of_a_kind = whole.amount.value == 1 and whole.amount.text.lower().split()[0] in ("a", "an") and shares > 1  # "with a clip: 1 left, 1 right"
+    one_of_a_kind = (
+        whole.amount.value == 1 and whole.amount.text.lower().split()[0] in ("a", "an") and shares > 1
+    )  # "with a clip: 1 left, 1 right"
     return whole if whole.amount.open == "none" or one_of_a_kind else None
 
 

@@ -135,12 +135,20 @@ def _same_tube(it: Interpreter, m: El, unit: Unit) -> Unit:
     if m.role != "tube" or m.det is not None or m.plural or m.amount is not None or len(m.words) > 1 or m.side:
         return unit
     named = [e for e in it.sentence_els if e.type == "mem" and e.role == "tube" and e.j <= m.i and e.words[-1:] == m.words and not e.plural]
-    return replace(unit, name=" ".join(named[-1].words), side=named[-1].side) if named and (named[-1].side or len(named[-1].words) > 1) else unit
+    return (
+        replace(unit, name=" ".join(named[-1].words), side=named[-1].side)
+        if named and (named[-1].side or len(named[-1].words) > 1)
+        else unit
+    )
 
 
 def _sides_named(it: Interpreter, units: list[Unit]) -> list[Unit]:
     """ "Each shoulder joint, both sides": a hoop has one on each side, and the sides only say which."""
-    pairs = [u for u in units if u.kind in ("joint", "shoulder", "foot") and u.each and any(word in u.name for word in it.grammar.words["paired"])]
+    pairs = [
+        u
+        for u in units
+        if u.kind in ("joint", "shoulder", "foot") and u.each and any(word in u.name for word in it.grammar.words["paired"])
+    ]
     return [u for u in units if u.kind != "side" or not u.each or u.side] if pairs else units
 
 
@@ -149,7 +157,9 @@ def _on_its_tube(units: list[Unit]) -> list[Unit]:
     sides = {u.side for u in units if u.kind == "tube" and u.side and not u.each}
     if len(sides) != 1:
         return units
-    return [replace(u, side=next(iter(sides))) if u.kind in ("foot", "end", "shoulder") and u.side is None and not u.each else u for u in units]
+    return [
+        replace(u, side=next(iter(sides))) if u.kind in ("foot", "end", "shoulder") and u.side is None and not u.each else u for u in units
+    ]
 
 
 def _joined_bar(m: El, c: Clause) -> El | None:

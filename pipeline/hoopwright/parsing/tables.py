@@ -9,22 +9,24 @@ from dataclasses import replace
 from hoopwright.model.events import Amount, Event, Place, Selector, StepReading, Unit
 from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Outline, Passage, Section, Step, Table
+from hoopwright.parsing import gates
 from hoopwright.parsing.chunk import Chunker, join_selectors, number_list
 from hoopwright.parsing.clauses import split
 from hoopwright.parsing.elements import El
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.places import find_places
 from hoopwright.parsing.ruling import driven_into
 from hoopwright.parsing.types import spell_types
 
-_QTY = re.compile(r"\b(?:qty|quantity|number|no\.?|nos\.?|how many|count|pieces|pcs|each|per hoop|per bow)\b", re.IGNORECASE)
-_PLACE = re.compile(r"\b(?:place|position|where|location|height|at|distance|set)\b", re.IGNORECASE)
-_FIT = re.compile(r"\b(?:fitting|fittings|part|item|component|what|clip|clamp|description|piece|hardware|fixing|fixings)\b", re.IGNORECASE)
+_QTY = gated(r"\b(?:qty|quantity|number|no\.?|nos\.?|how many|count|pieces|pcs|each|per hoop|per bow)\b", re.IGNORECASE)
+_PLACE = gated(r"\b(?:place|position|where|location|height|at|distance|set)\b", re.IGNORECASE)
+_FIT = gated(r"\b(?:fitting|fittings|part|item|component|what|clip|clamp|description|piece|hardware|fixing|fixings)\b", re.IGNORECASE)
 _ROW = re.compile(r"^(?:row|line|ref|no\.?|#)$", re.IGNORECASE)
-_BOLTS = re.compile(r"\b(?:bolts?|screws?|washers?|fasteners?|fixings?)\b", re.IGNORECASE)
+_BOLTS = gated(r"\b(?:bolts?|screws?|washers?|fasteners?|fixings?)\b", re.IGNORECASE)
 
-_HARDWARE = re.compile(r"\b(?:hardware|bolts?|screws?|fasteners?|fixings?|fix|with)\b", re.IGNORECASE)
+_HARDWARE = gated(r"\b(?:hardware|bolts?|screws?|fasteners?|fixings?|fix|with)\b", re.IGNORECASE)
 
 
 def read_tables(outline: Outline, kit: Kit, chunker: Chunker) -> list[StepReading]:
@@ -99,7 +101,7 @@ def _summary(table: Table, step: Step, section: Section) -> bool:
     caption = (table.caption.text if table.caption else "") + " " + section.title
     text = f"{caption} {step.text[:200]}".lower()
     return section.role == "summary" or bool(
-        re.search(
+        gates.search(
             r"\b(?:summary|check(?:ing|list| list| sheet| table)?|repeats?|nothing (?:in it|here|new) is to be added|finished|totals?|at a glance|recap|reminder|should now|for reference)\b",
             text,
         )
@@ -134,7 +136,7 @@ def _per_place(table: Table, step: Step, chunker: Chunker, key: str) -> list[Ste
         if not filled:
             continue
         first, *rest = filled
-        told = re.match(r"(?:at |in |for )?(?:each|every|per)\b", first.text.strip(), re.IGNORECASE)
+        told = gates.match(r"(?:at |in |for )?(?:each|every|per)\b", first.text.strip(), re.IGNORECASE)
         if told is not None:
             # of "Each arch-to-leg joint" the last word is the place
             units = _places_of(re.sub(r"\b(each|every|per)\b.*?([a-z]+)\W*$", r"\1 \2", first.text.strip(), flags=re.IGNORECASE), chunker)
@@ -228,7 +230,7 @@ def _row(
     qty = _cell(row, columns, "qty")
     amount, per_all = _amount(qty.text if qty else "", fits)
     per_all = per_all or bool(
-        re.search(r"\b(?:in all|total|together|altogether|whole|all hoops|all bows)\b", head(table, columns, "qty"), re.IGNORECASE)
+        gates.search(r"\b(?:in all|total|together|altogether|whole|all hoops|all bows)\b", head(table, columns, "qty"), re.IGNORECASE)
     )
     place_cell = _cell(row, columns, "place")
     units: list[Unit] = []
@@ -285,7 +287,11 @@ def _row(
         option=step.option,
         per="row-total" if per_all else "row",
     )
-    own = () if claim else tuple(rule for k, cell in enumerate(row) if k not in named for rule in _own_fasteners(table, k, cell, event, kit, chunker))
+    own = (
+        ()
+        if claim
+        else tuple(rule for k, cell in enumerate(row) if k not in named for rule in _own_fasteners(table, k, cell, event, kit, chunker))
+    )
     return StepReading(step.id, source, (event, *own))
 
 
@@ -305,12 +311,12 @@ def _own_fasteners(table: Table, k: int, cell: Passage, event: Event, kit: Kit, 
 def _amount(text: str, fits: list[El]) -> tuple[Amount, bool]:
     low = text.strip().lower()
     toks = lex(low)
-    total = bool(re.search(r"\b(?:in all|total|all (?:hoops )?together|altogether)\b", low))
+    total = bool(gates.search(r"\b(?:in all|total|all (?:hoops )?together|altogether)\b", low))
     numbers = [t for t in toks if t.cat in ("num", "count") and float(t.value).is_integer()]
-    if len(numbers) >= 2 and re.search(r"\d\s*(?:-|–|to|or)\s*\d", low):
+    if len(numbers) >= 2 and gates.search(r"\d\s*(?:-|–|to|or)\s*\d", low):
         return Amount(int(numbers[0].value), int(numbers[1].value), "range", text), total
     if numbers:
-        each = bool(re.search(r"\b(?:each|per|ea)\b", low))
+        each = bool(gates.search(r"\b(?:each|per|ea)\b", low))
         return Amount(int(numbers[0].value), text=text, each=each, total=total), total
     from hoopwright.parsing.lex import word_number
 
@@ -318,7 +324,7 @@ def _amount(text: str, fits: list[El]) -> tuple[Amount, bool]:
         value = word_number(tok.low) if tok.cat == "word" and tok.low not in ("a",) else None
         if value:
             return Amount(int(value), text=text), total
-    if re.search(r"\b(?:required|needed|necessary)\b", low):
+    if gates.search(r"\b(?:required|needed|necessary)\b", low):
         return Amount(None, open="as-required", text=text), total
     if fits and fits[0].amount is not None:
         return fits[0].amount, total
@@ -431,7 +437,7 @@ def _told_place(texts: list[str], chunker: Chunker) -> tuple[Place, ...]:
     side = next((e.side for e in els if e.side in ("left", "right")), None)
     if len(places) != 1:
         return ()
-    if re.search(r"\b(?:each|either|both|every)\b", text, re.IGNORECASE):
+    if gates.search(r"\b(?:each|either|both|every)\b", text, re.IGNORECASE):
         return (replace(places[0], side="left"), replace(places[0], side="right"))
     return (replace(places[0], side=places[0].side or side),)
 
@@ -466,7 +472,7 @@ def _rules_table(table: Table, step: Step, kit: Kit, chunker: Chunker) -> list[S
     return out
 
 
-_TAKES = re.compile(
+_TAKES = gated(
     r"\b(?:takes?|needs?|gets?|brings?|uses?|carries|comes with|goes with|held (?:by|with)|fixed (?:by|with)|fastened (?:by|with)|bolts?|screws?|fixings?|fasteners?)\b",
     re.IGNORECASE,
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from hoopwright.parsing import patterns
+from hoopwright.parsing import gates, patterns
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
 
@@ -50,7 +50,7 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     indefinite = f.amount is not None and not f.definite
     if f.det in ("your", "our", "my") and f.amount is None:
         return False  # "hook your tape on the foot"
-    if (not f.parts or not it.kit.parts[f.parts[0]].in_list) and re.search(rf"\b{re.escape(f.words[-1])} of (?:wood|timber)\b", c.low):
+    if (not f.parts or not it.kit.parts[f.parts[0]].in_list) and gates.search(rf"\b{re.escape(f.words[-1])} of (?:wood|timber)\b", c.low):
         return False  # "hold a block of wood over the end"
     if (not f.parts or not it.kit.parts[f.parts[0]].in_list) and it.kit.has_list and patterns.SETTING_OUT.search(it.text):
         return False  # "knock in four pegs for a rectangle"

@@ -12,8 +12,10 @@ from dataclasses import dataclass, replace
 
 from hoopwright.grammar.inflect import plural
 from hoopwright.model.events import Event, Place, StepReading
+from hoopwright.parsing import gates
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.elements import El
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import Tok, lex
 from hoopwright.parsing.places import find_places
 
@@ -22,33 +24,33 @@ _EACH_SIDE = re.compile(
     r"|\b(?:left|lh|l\.h\.)(?:[\s-]hand)?\b.{0,60}(?:\band\b|&|/|,)\s?.{0,40}?\b(?:right|rh|r\.h\.)"
     r"|\b(?:right|rh|r\.h\.)(?:[\s-]hand)?\b.{0,60}(?:\band\b|&|/|,)\s?.{0,40}?\b(?:left|lh|l\.h\.)"
 )
-_ONE_SIDE = re.compile(
+_ONE_SIDE = gated(
     r"\b(left|right|lh|rh)(?:[\s-]hand)?\s+(?:side\b|(?:[a-z-]+\s+)?(?:legs?|halves|half|ribs?|uprights?|rafters?|tubes?|pipes?|pieces?|sections?|half-bows?)\b)"
     r"|\b(?:on|to|at) the (left|right)\b(?! of\b)"
 )
-_BELOW_IT = re.compile(
+_BELOW_IT = gated(
     r"\s*(?:\[[^\]]*\]\s*)?(?:further\s+)?(above|below|over|under)\s+the\s+(?:first|other|lower|upper|second|one before|previous)\b"
 )
-_EACH_OF_PAIR = re.compile(r"\b(?:each|either|both|every)[\s-]+(?:sides?|ends?|foot|feet|legs?|halves|half|ribs?|uprights?)\b")
-_FROM_BELOW = re.compile(r"\s*(?:measured\s+)?from\s+(below|above)\b(?!\s+(?:the|its|a)\b)")
-_WITHOUT = re.compile(r"\b(?:without|except(?: for)?|but not|omitting|leaving out)\b")
+_EACH_OF_PAIR = gated(r"\b(?:each|either|both|every)[\s-]+(?:sides?|ends?|foot|feet|legs?|halves|half|ribs?|uprights?)\b")
+_FROM_BELOW = gated(r"\s*(?:measured\s+)?from\s+(below|above)\b(?!\s+(?:the|its|a)\b)")
+_WITHOUT = gated(r"\b(?:without|except(?: for)?|but not|omitting|leaving out)\b")
 _ON_LEFT = re.compile(r"\b(?:left|lh|l\.h\.)(?:[\s-]hand)?(?:\b|(?<=\.))")
 _ON_RIGHT = re.compile(r"\b(?:right|rh|r\.h\.)(?:[\s-]hand)?(?:\b|(?<=\.))")
-_FROM_IT = re.compile(
+_FROM_IT = gated(
     r"\s*(?:\[[^\]]*\]\s*)?(?:\w+ )?(from|above|below|short of|away from|clear of|off|up from|down from)\s+(?:it|that|there|them)\b"
 )
 _SHARE = re.compile(
     r"\b(?:one|another|the other|the others?|the first|the second|the third|the upper(?: one)?|the lower(?: one)?|two|three|the two|a second|a third)\b"
 )
 _SHARE_COUNT = {"two": 2, "the two": 2, "three": 3}
-_MIDDLE = re.compile(
+_MIDDLE = gated(
     r"\b(?:to|at|in|up to|into|on|till|until)\s+(?:the|its)\s+(?:exact\s+|very\s+)?(?:middle|centre|center|mid[\s-]?point)\b(?!\s+of\s+the\s+(?:house|tunnel|door))"
 )
-_SPEAKS_ON = re.compile(
+_SPEAKS_ON = gated(
     r"\b(?:it|them|they|these|those|each|both|all|their|its|one|the other|the first|the second|the place|the places|the height|that|the two|the same)\b"
 )
-_ORDERS = re.compile(r"^(?:but |then |and )?(?:stop|leave|set|keep|bring|place|position|push|slide|move|take|put)\b")
-_NO_PLACE = re.compile(r"\b(?:apart|wide|long|thick|deep|check|measure from hoop|spanner|deviation|tolerance|except|unless|instead)\b")
+_ORDERS = gated(r"^(?:but |then |and )?(?:stop|leave|set|keep|bring|place|position|push|slide|move|take|put)\b")
+_NO_PLACE = gated(r"\b(?:apart|wide|long|thick|deep|check|measure from hoop|spanner|deviation|tolerance|except|unless|instead)\b")
 _REACH = 3  # sentences behind an event that can still say where it goes
 
 
@@ -125,7 +127,7 @@ class TellingPlaces:
     def _tell(self, out: list[StepReading], reading: StepReading, back: list[int]) -> None:
         """Give the places of ``reading`` to what the sentences ``back`` (nearest first) have put on without saying where."""
         low = reading.source.quote.lower()
-        if not re.search(r"\d|\b(?:centre|center|middle|ridge|apex|peak)\b", low) or _NO_PLACE.search(low):
+        if not gates.search(r"\d|\b(?:centre|center|middle|ridge|apex|peak)\b", low) or _NO_PLACE.search(low):
             return
         if not any(e.kind == "add" for j in back for e in out[j].events):
             return  # and need not be read again
@@ -145,13 +147,13 @@ class TellingPlaces:
             fresh = {id(e): new for e in last if (new := _placed(e, text)) is not None}
             out[j] = replace(out[j], events=tuple(fresh.get(id(e), e) for e in out[j].events))
             found = found or bool(fresh)
-            if not found or not re.search(r"\b(?:they|all|them|their|each|both)\b", low):
+            if not found or not gates.search(r"\b(?:they|all|them|their|each|both)\b", low):
                 return
 
 
 def _beside(els: list[El], k: int) -> bool:
     """Whether "to the left of" or "to the right of" stands before the mention at ``k``."""
-    return re.search(r"\b(?:left|right)(?:-hand side)? of(?: the| each)?$", " ".join(e.low for e in els[max(0, k - 5) : k])) is not None
+    return gates.search(r"\b(?:left|right)(?:-hand side)? of(?: the| each)?$", " ".join(e.low for e in els[max(0, k - 5) : k])) is not None
 
 
 def _open(event: Event) -> bool:
@@ -181,7 +183,7 @@ def _half_told(event: Event, text: _Text) -> bool:
 def _names(event: Event, low: str) -> bool:
     """Whether a text speaks of the event's part, by its name or the head of it."""
     head = event.parts[0].split()[-1] if event.parts else ""
-    return bool(head) and re.search(rf"\b(?:{re.escape(head)}|{re.escape(plural(head))})\b", low) is not None
+    return bool(head) and gates.search(rf"\b(?:{re.escape(head)}|{re.escape(plural(head))})\b", low) is not None
 
 
 def _no_exception(event: Event) -> Event:
@@ -216,7 +218,7 @@ def _one_side(low: str, before: str) -> str | None:
         return None
     if found:
         return found.pop()
-    if re.search(r"\b(?:left|right)\b", low) or re.search(r"\bits\b", low) is None or not before:
+    if gates.search(r"\b(?:left|right)\b", low) or gates.search(r"\bits\b", low) is None or not before:
         return None
     return _one_side(before, "")
 
@@ -323,7 +325,7 @@ def _from_it(event: Event, text: _Text) -> tuple[Place, ...]:
             )
         foot = any(u.kind == "foot" for u in event.units)
         before = text.low[: tok.start]
-        if foot and re.search(r"\b(?:foot|feet)\b", before):
+        if foot and gates.search(r"\b(?:foot|feet)\b", before):
             return (*places, Place("foot", mm, way, text=text.low[tok.start : tok.end + match.end()]))
         return places
     if exact and vague and all(e.datum == v.datum for e in exact for v in vague) and len(exact) == 1:
@@ -350,7 +352,7 @@ def _shares(text: _Text, landmark: Place, number: int) -> tuple[Place, ...] | No
     last = 0
     for tok in text.lengths:
         shares = list(_SHARE.finditer(text.low, last, tok.start))
-        if shares and not re.search(r"\bapart\b", text.low[tok.end : tok.end + 10]):
+        if shares and not gates.search(r"\bapart\b", text.low[tok.end : tok.end + 10]):
             told.append((_SHARE_COUNT.get(shares[-1].group(), 1), tok, shares[-1].start()))
         last = tok.end
     if len(told) < 2 or len({t.value for _, t, _ in told}) < 2:

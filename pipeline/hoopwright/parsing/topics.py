@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Unit
-from hoopwright.parsing import patterns, spotting
+from hoopwright.parsing import gates, patterns, spotting
 from hoopwright.parsing.chunk import join_selectors
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
@@ -59,7 +58,7 @@ def topic(it: Interpreter, c: Clause) -> None:
         c.els[0].type == "pron"
         and c.verb is not None
         and c.verb.cls in ("take", "go")
-        and bool(it.ctx.current or c.kind == "relative" or re.search(r"\bit has\b", c.low))
+        and bool(it.ctx.current or c.kind == "relative" or gates.search(r"\bit has\b", c.low))
     )
     if (
         c.kind != "sub"
@@ -67,7 +66,7 @@ def topic(it: Interpreter, c: Clause) -> None:
         and sels
         and ((c.verb is not None and not c.verb.neg) or be or front or (c.verb is None and not c.fits() and len(c.els) > 3))
         and not patterns.STARTS.search(it.text.lower())
-        and not re.search(r"\b(?:where|as|like|same|likewise|than)\b|^the (?:last|first) of (?:these|them|those)\b", c.low)
+        and not gates.search(r"\b(?:where|as|like|same|likewise|than)\b|^the (?:last|first) of (?:these|them|those)\b", c.low)
     ):
         # what a sentence is about holds for "that hoop", "these hoops", "each half" in the next
         spoken = (
@@ -113,7 +112,7 @@ def topic(it: Interpreter, c: Clause) -> None:
     if (
         c.verb is not None
         and c.verb.name in ("follow", "continue", "carry on", "go on")
-        and re.match(r"^(?:now |then )?\w+(?: on)? with\b", c.low)
+        and gates.match(r"^(?:now |then )?\w+(?: on)? with\b", c.low)
         and sels
         and not c.fits()
         and before is not None
@@ -198,9 +197,9 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "part of a check"
     if remembered:
         return "speaks of what is on already"
-    if re.match(r"^(?:neither|none|nothing)\b|.*\b(?:needs?|takes?|has|have|gets?) (?:neither|none)\b", low):
+    if gates.match(r"^(?:neither|none|nothing)\b|.*\b(?:needs?|takes?|has|have|gets?) (?:neither|none)\b", low):
         return "says that nothing is needed"
-    if re.match(r"^only\b", low) and verb is not None and verb.cls == "take":
+    if gates.match(r"^only\b", low) and verb is not None and verb.cls == "take":
         return "says which ones, not how many"
     lead = next((e for e in c.els if e.low not in ("now", "then", "next", "finally", "also") and e.type not in ("punct", "conj")), None)
     if it.already.search(low) and not (verb is not None and verb.cls in ("put", "fasten") and verb.form == "base" and lead is verb):
@@ -248,7 +247,12 @@ def _has_a_feature(it: Interpreter, c: Clause, verb: El) -> bool:
         return False
     of_fitting = it.is_clip(subject.parts) if subject.type == "fit" else subject.name == "it" and not it.last_is_member
     things = [f for f in fits if f is not subject]
-    return of_fitting and bool(things) and all(f.det in ("a", "an") and not it.is_fastener(f.parts) for f in things) and not c.members("hoop", "tube")
+    return (
+        of_fitting
+        and bool(things)
+        and all(f.det in ("a", "an") and not it.is_fastener(f.parts) for f in things)
+        and not c.members("hoop", "tube")
+    )
 
 
 def _has_them(it: Interpreter, c: Clause, verb: El) -> bool:

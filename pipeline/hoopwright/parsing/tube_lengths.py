@@ -15,6 +15,8 @@ from operator import attrgetter
 from hoopwright.grammar import Grammar
 from hoopwright.grammar.inflect import plural
 from hoopwright.model.outline import Outline, Passage, Source
+from hoopwright.parsing import gates
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.kit import Kit, split_name
 from hoopwright.parsing.lex import Tok, bare_lengths, lex
 from hoopwright.parsing.sentences import sentences
@@ -41,11 +43,11 @@ _ROUND = (
     + r"\s+to\b))"
 )
 _LONG = r"(?:overall\s+|in all\s+|total\s+)?(?:long\b|in length\b|length\b)"
-_APART = re.compile(
+_APART = gated(
     rf"{_BRACKET},?\s*(?:{_LONG}|{_ROUND}|{_FROM_TO}|developed\b|without\b|not counting\b|excluding\b|less the\b|each(?=\s*(?:[.,;)]|$)))"
 )
-_PLAIN_LONG = re.compile(rf"{_BRACKET},?\s*(?:{_LONG}|{_FROM_TO})")
-_BEFORE = re.compile(
+_PLAIN_LONG = gated(rf"{_BRACKET},?\s*(?:{_LONG}|{_FROM_TO})")
+_BEFORE = gated(
     r"(?:\b(?:overall |developed |total |cut |finished )?length(?: of)?|\bmeasur(?:es?|ing)|\b(?:the same|equal|one) lengths?,?)\s*(?:is|of|are|:|=|\.{2,}|-|–)?\s*$"
 )
 _BESIDE = re.compile(r"\s*(?:,|:|=|-|–|is|are|of|\.{2,}|at|x|×)?\s*(?:about\s+)?$")
@@ -54,25 +56,25 @@ _NO_LENGTH = re.compile(
     r"centres|centers|c/c|o\.c|deep|thick|in radius|radius|out of|of (?:it|them|each)|in from|to (?:the|its|their) (?:left|right))"
 )
 _ATTRIBUTE = re.compile(r"[\s-]*(?:long\s+)?(?:steel\s+|straight\s+|bent\s+|curved\s+|lengths? of\s+)?$")
-_SHOWN = re.compile(
+_SHOWN = gated(
     rf"\b(?:without|plus|not counting|not including|excluding|less the|when (?:fitted|joined|assembled|plugged)|visible|showing|{_FROM_TO}|joint to joint|foot to foot)\b"
 )
 _NOT_A_LENGTH_KEY = re.compile(r"\b(?:height|spacing|distance|diameter|width|between|radius|bore|wall|apart|number|quantity|depth|o\.?d)\b")
-_WHOLE_KEY = re.compile(r"\b(?:developed|curve|bend|foot to foot)\b")
-_WHOLE_OF = re.compile(r"\b(?:length|tube) (?:of|in|for|per) (?:a|an|each|every|one|the)\s+(?:\w+\s+)?$")
-_FOOT_TO_JOINT = re.compile(rf"{_BRACKET},?\s*(?:from\s+)?(?:(?:its|the|each)\s+)?foot to (?:(?:its|the|first|lower)\s+)*joint\b")
-_JOINT_TO_JOINT = re.compile(rf"{_BRACKET},?\s*(?:from\s+)?(?:(?:one|the|each)\s+)?joint to (?:(?:the|the other|the next)\s+)?joint\b")
-_LANDMARK = re.compile(
+_WHOLE_KEY = gated(r"\b(?:developed|curve|bend|foot to foot)\b")
+_WHOLE_OF = gated(r"\b(?:length|tube) (?:of|in|for|per) (?:a|an|each|every|one|the)\s+(?:\w+\s+)?$")
+_FOOT_TO_JOINT = gated(rf"{_BRACKET},?\s*(?:from\s+)?(?:(?:its|the|each)\s+)?foot to (?:(?:its|the|first|lower)\s+)*joint\b")
+_JOINT_TO_JOINT = gated(rf"{_BRACKET},?\s*(?:from\s+)?(?:(?:one|the|each)\s+)?joint to (?:(?:the|the other|the next)\s+)?joint\b")
+_LANDMARK = gated(
     r"\b(?:between|above|below|over|onto|on|to|into|from|at|outside|inside|across|through|behind|beside)\s+(?:(?:the|its|their|each|every|two|both|all)\s+)*"
     r"(?:(?:left|right)\s+)?$"
 )
-_PLUGGED = re.compile(
+_PLUGGED = gated(
     r"\b(?:swaged|swedged|narrowed|reduced|tapered|necked|flared|belled|crimped|expanded)\b"
     r"|\b(?:plugs?|plugged|fits?|push(?:ed|es)?|slides?|goes|go)\s+(?:\d[\d.,]*\s*(?:mm|cm|in)\s+)?(?:up |down )?(?:in|into|inside|over)\s+(?:its|the|each|every)\s+"
 )
 _IN_FRONT = 160  # characters in front of a word in which what belongs to it stands
 _start, _end = attrgetter("start"), attrgetter("end")
-_PRONOUN = re.compile(r"^(?:and\s+|but\s+)?(?:they|it|these|each|both|all)\b|\b(?:it|they|each|both) (?:is|are|measures?|has|have)\b")
+_PRONOUN = gated(r"^(?:and\s+|but\s+)?(?:they|it|these|each|both|all)\b|\b(?:it|they|each|both) (?:is|are|measures?|has|have)\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +172,7 @@ class Names:
 
     def _at(self, low: str, words: list[tuple[int, int, str]], k: int, n: int) -> _Mention | None:
         start, end = words[k][0], words[k + n - 1][1]
-        if n > 1 and re.search(r"[^\s\w'-]", low[start:end]):
+        if n > 1 and gates.search(r"[^\s\w'-]", low[start:end]):
             return None
         phrase = " ".join(word for _, _, word in words[k : k + n])
         key = self.own.get(phrase.replace("-", " "))
@@ -277,14 +279,14 @@ class _Sentence:
             return float(tok.value)
         # "each leg 1500 mm and each crown 4267": the unit is not said again
         if said and tok.cat == "num" and float(tok.value).is_integer() and tok.value >= TUBE_MM[0]:
-            return float(tok.value) if re.search(r"\bmm\b", self.low) else None
+            return float(tok.value) if gates.search(r"\bmm\b", self.low) else None
         return None
 
     def _dual(self, tok: Tok) -> bool:
         """Whether it is the same length again in other units, in a bracket."""
         before = self.low[max(0, tok.start - _IN_FRONT) : tok.start].rstrip()
         return before.endswith(("[", "(")) and bool(
-            re.search(r"[\d\"']\s*(?:mm|cm|m|in|ft|inch(?:es)?|feet|foot|\"|')?\.?\s*[\[(]$", before)
+            gates.search(r"[\d\"']\s*(?:mm|cm|m|in|ft|inch(?:es)?|feet|foot|\"|')?\.?\s*[\[(]$", before)
         )
 
     def _subject_of(self, tok: Tok) -> _Mention | None:
@@ -296,7 +298,7 @@ class _Sentence:
             # Only the words straight in front make a mention a landmark; to search all of a long sentence for each would take its square.
             self._subjects = [m for m in self.mentions if not _LANDMARK.search(self.low[max(0, m.start - _IN_FRONT) : m.start])]
         ahead = self._subjects[: bisect_right(self._subjects, tok.start, key=_end)][-2:]
-        if len(ahead) > 1 and ahead[-1].key == WHOLE and re.search(r"\bof (?:a|an|each|every|the|one) $", self.low[: ahead[-1].start]):
+        if len(ahead) > 1 and ahead[-1].key == WHOLE and gates.search(r"\bof (?:a|an|each|every|the|one) $", self.low[: ahead[-1].start]):
             return ahead[-2]  # "the tubes of a hoop are 2.4 m long"
         return ahead[-1] if ahead else self.carried
 
@@ -328,7 +330,7 @@ class _Sentence:
         """ "A hoop is 5.4 m long", and not "the hoops stand in a house 5.4 m long"."""
         lead = self.low[max(0, mention.start - 14) : mention.start]
         single = not mention.name.endswith("s") or mention.name in self.names.tubes
-        return single and re.search(r"\b(?:a|an|each|every|one|the|per|of)\s+(?:\w+\s+)?$", lead) is not None
+        return single and gates.search(r"\b(?:a|an|each|every|one|the|per|of)\s+(?:\w+\s+)?$", lead) is not None
 
 
 def _of_row(row: tuple[Passage, ...], names: Names, bare_mm: bool) -> Iterator[TubeLength]:

@@ -9,12 +9,14 @@ from hoopwright.grammar.inflect import plural
 from hoopwright.grammar.load import Sense
 from hoopwright.model.events import Selector
 from hoopwright.model.outline import Outline
+from hoopwright.parsing import gates
 from hoopwright.parsing.chunk import number_list
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
 
 _KIND = r"(?:type|kind|class|group|set|pattern)"
-_REST = re.compile(r"\b(?:others?|rest|remaining|remainder)\b", re.IGNORECASE)
+_REST = gated(r"\b(?:others?|rest|remaining|remainder)\b", re.IGNORECASE)
 
 
 def hoop_types(outline: Outline, hoop_words: frozenset[str], hoops: int | None, numbers: dict[str, int]) -> dict[str, tuple[int, ...]]:
@@ -26,16 +28,18 @@ def hoop_types(outline: Outline, hoop_words: frozenset[str], hoops: int | None, 
             if item.table is None or len(item.table.head) < 2:
                 continue
             head = [cell.lower() for cell in item.table.head]
-            kind = next((k for k, cell in enumerate(head) if re.search(rf"\b{_KIND}\b", cell)), None)
+            kind = next((k for k, cell in enumerate(head) if gates.search(rf"\b{_KIND}\b", cell)), None)
             which = next(
-                (k for k, cell in enumerate(head) if k != kind and any(re.search(rf"\b{word}s?\b", cell) for word in hoop_words)), None
+                (k for k, cell in enumerate(head) if k != kind and any(gates.search(rf"\b{word}s?\b", cell) for word in hoop_words)), None
             )
             if kind is None or which is None:
                 continue
             for row in item.table.rows:
                 if len(row) <= max(kind, which):
                     continue
-                letter = re.fullmatch(r"\W*([A-Za-z0-9]{1,2})(?:\W*|[,:=]?\s+[(–-]?\s*[a-z -]+\W*)", row[kind].text.strip())  # "E", "E, end"
+                letter = re.fullmatch(
+                    r"\W*([A-Za-z0-9]{1,2})(?:\W*|[,:=]?\s+[(–-]?\s*[a-z -]+\W*)", row[kind].text.strip()
+                )  # "E", "E, end"
                 if letter is None:
                     continue
                 listed, _, _ = number_list(lex(row[which].text.lower()), 0, numbers)
@@ -56,7 +60,9 @@ def hoop_letter(outline: Outline, hoop_words: frozenset[str], hoops: int | None)
         rf"\b(?:(?:{words})s?\b[^.|]{{0,40}}?(?P<a>[A-Z])-?1 ?(?:to|–|-|through|…) ?(?P=a)-?(?P<last>\d+)\b|(?P<b>[A-Z])-?1 is the (?:\w+ )?(?:{words})\b)",
         re.IGNORECASE,
     )
-    said = re.compile(rf"\b(?P<c>[a-z])-?1 ?(?:to|–|-|through|…) ?(?P=c)-?(?P<last>\d+) ?(?:=|are|is|:) ?(?:the )?(?:\w+ )?(?:{words})s?\b", re.IGNORECASE)
+    said = re.compile(
+        rf"\b(?P<c>[a-z])-?1 ?(?:to|–|-|through|…) ?(?P=c)-?(?P<last>\d+) ?(?:=|are|is|:) ?(?:the )?(?:\w+ )?(?:{words})s?\b", re.IGNORECASE
+    )
     for step in outline.steps:
         for named in said.finditer(step.text):
             if hoops in (None, int(named["last"])):
@@ -81,13 +87,16 @@ def spell_letter(text: str, letter: str, hoop_words: frozenset[str]) -> str:
     return re.sub(rf"\b{number}\b", rf"{word} \1", text)
 
 
-_HASHED = re.compile(r"(?P<before>\b[a-z]+ |[,&] ?)#(?P<n>\d{1,3})\b(?!\s?[x×/-]|[.,]\d| ?(?:[a-z-]+ ){0,2}(?:screw|bolt|nail|tapper|tek|pin|rivet)s?\b)", re.IGNORECASE)
+_HASHED = re.compile(
+    r"(?P<before>\b[a-z]+ |[,&] ?)#(?P<n>\d{1,3})\b(?!\s?[x×/-]|[.,]\d| ?(?:[a-z-]+ ){0,2}(?:screw|bolt|nail|tapper|tek|pin|rivet)s?\b)",
+    re.IGNORECASE,
+)
 
 
 def spell_hashed(text: str, hoop_words: frozenset[str], hoops: int | None) -> str:
     """``text`` with "Bows #1 and #8" as "Bows 1 and 8"; "a clip #2" of a coded list and "#10 x 1 in screws" stay."""
     words = "|".join(sorted(hoop_words)) or "hoop"
-    if "#" not in text or not re.search(rf"\b(?:{words})(?:s|es)? (?:from )?#\d", text, re.IGNORECASE):
+    if "#" not in text or not gates.search(rf"\b(?:{words})(?:s|es)? (?:from )?#\d", text, re.IGNORECASE):
         return text
     named = re.compile(rf"(?:{words})(?:s|es)? |(?:and|or|to|through|from|thru|number) |[,&] ?", re.IGNORECASE)
 
@@ -110,7 +119,7 @@ def spell_types(text: str, types: dict[str, tuple[int, ...]], hoop_words: frozen
     return text
 
 
-_NAMES_THEM = re.compile(
+_NAMES_THEM = gated(
     r"\b(?:we(?: shall| will)? call (?:them|these|those|both|the) ?(?:two )?|(?:these|those|they)(?: two)? are (?:called|known as|named|the) ?)"
     r"(?:(?:of them|hoops) )?(?:the )?(?P<noun>[a-z]{4,})s\b(?! (?:and|or|of) )"
 )
@@ -138,7 +147,7 @@ def group_nouns(outline: Outline, grammar: Grammar, hoop_words: frozenset[str], 
     return found
 
 
-_NAMES_THOSE = re.compile(
+_NAMES_THOSE = gated(
     r"\b(?:(?:we|you)(?: shall| will)? call|(?:is|are) (?:called|named|known as))\b(?P<rest> (?:all )?(?:the )?(?:rest|others?|remaining (?:ones|\w+)))?[^.;\"“”]{0,25}?"
     r"[\"“](?P<phrase>[a-z][a-z -]{3,30})[\"”]"
     r"|\b(?P<rest2>(?:the )?(?:rest|others?|remaining (?:ones|\w+))) (?:is|are) (?:called|named|known as|our)? ?[\"“](?P<phrase2>[a-z][a-z -]{3,30})[\"”]"
@@ -178,7 +187,7 @@ def _numbers(sentence: str, grammar: Grammar, hoop_words: frozenset[str], hoops:
     words = "|".join(sorted(hoop_words)) or "hoop"
     numbers, ordinals = grammar.words["numbers"], grammar.words["ordinals"]
     found: list[int] = []
-    for match in re.finditer(rf"\b(?:(?P<ordinal>[a-z-]+) (?:{words})s?\b(?! \d)|(?:{words})s? (?=\w))", sentence):
+    for match in gates.finditer(rf"\b(?:(?P<ordinal>[a-z-]+) (?:{words})s?\b(?! \d)|(?:{words})s? (?=\w))", sentence):
         if match["ordinal"] in grammar.words["hoops"]["first"]:
             found.append(1)
         elif match["ordinal"] in grammar.words["hoops"]["last"]:

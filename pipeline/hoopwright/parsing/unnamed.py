@@ -19,9 +19,7 @@ def unnamed_pieces(outline: Outline, grammar: Grammar) -> tuple[str, ...]:
 
     Only nouns that mean nothing else: a sentence that begins with a verb of putting, a number, the noun, and then a tube, joint or foot.
     """
-    verbs = "|".join(
-        sorted((form for form, senses in grammar.senses.items() if " " not in form and _puts(senses)), key=len, reverse=True)
-    )
+    verbs = "|".join(sorted((form for form, senses in grammar.senses.items() if " " not in form and _puts(senses)), key=len, reverse=True))
     told = re.compile(
         rf"^(?:then |now |next,? |also )?(?:{verbs}) {_SINGLE} (?P<name>(?:[a-z]+[ -]){{0,2}}(?P<head>[a-z]{{3,}}?)(?P<many>s?)) {_ONTO} "
         r"(?:each|every|both|either|the) (?P<host>[a-z]+(?: [a-z]+)?)\b",

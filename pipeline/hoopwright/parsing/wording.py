@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Amount, Event
 from hoopwright.model.frame import Doubt
+from hoopwright.parsing import gates
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import unlisted
@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 def what(it: Interpreter, t: El, c: Clause, made: list[Event]) -> tuple[tuple[str, ...], Amount | None, tuple[Doubt, ...]]:
     amount = t.amount
     tail = words_after(it, c, t)
-    if amount is not None and re.match(r"^(?:each|apiece|per|ea\.?)\b", tail):
+    if amount is not None and gates.match(r"^(?:each|apiece|per|ea\.?)\b", tail):
         amount = replace(amount, each=True)
-    if amount is not None and re.search(r"\b(?:in all|altogether|in total|all told)\b", c.low):
+    if amount is not None and gates.search(r"\b(?:in all|altogether|in total|all told)\b", c.low):
         amount = replace(amount, total=True)
     if t.type == "pron" and t.parts:
         return t.parts, None, ()
@@ -57,7 +57,7 @@ def what(it: Interpreter, t: El, c: Clause, made: list[Event]) -> tuple[tuple[st
         if len(parts) > 1:
             doubts = (Doubt("fitting", f"'{t.text}' may be {' or '.join(parts[:4])}", tuple(parts[:4]), parts[0]),)
     if amount is None and not t.definite:
-        if re.search(r"\b(?:as required|as needed|as necessary|as many as)\b", it.text.lower()):
+        if gates.search(r"\b(?:as required|as needed|as necessary|as many as)\b", it.text.lower()):
             amount = Amount(None, open="as-required")
         elif t.gov in it.chunker.with_ and not t.plural:
             amount = Amount(1, text="")

@@ -78,6 +78,9 @@ class _Turn:
     close: bool = False
 
 
+_AFTER_OR_BEFORE = re.compile(r"\b(?:after|before)\s+(?:the|its|their)\b", re.IGNORECASE)
+
+
 def in_asked_order(frame: Frame) -> Frame:
     """The frame with what its sentences ask for: steps that say where they belong moved there, all else as wishes."""
     labels = _Labels(frame)
@@ -215,6 +218,8 @@ def _by_act(frame: Frame, words: str) -> list[str]:
 
 def _by_fitting(frame: Frame, labels: _Labels, step: Step, sentence: str) -> tuple[list[str], list[str]]:
     """The steps meant by "after the side collar and before the crown collar": those that put these on the same hoops."""
+    if _AFTER_OR_BEFORE.search(sentence) is None:  # to look for each part would take long
+        return [], []
     own = [call for call in frame.calls if call.step == step.id]
     hoops = {call.hoop for call in own if call.hoop is not None}
     parts = {call.part for call in own}

@@ -10,6 +10,7 @@ Terms: a gate is ``open`` while the tubes there are apart (or the foot stands on
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -76,6 +77,15 @@ class Case:
         """The changes in the order of work."""
         return tuple(sorted(self.changes, key=lambda change: (change.step, change.slot, change.gate)))
 
+    @cached_property
+    def gates_over_time(self) -> tuple[list[tuple[int, int]], list[list[GateState]]]:
+        """The moments of the timeline's changes, and the state of each gate before the first and after each of them."""
+        states: list[list[GateState]] = [["open"] * (self.tubes + 1)]
+        for change in self.timeline:
+            states.append([*states[-1]])
+            states[-1][change.gate] = change.state
+        return [(change.step, change.slot) for change in self.timeline], states
+
 
 @dataclass(frozen=True, slots=True)
 class Way:
@@ -114,12 +124,8 @@ Moment = tuple[int, int]
 
 def gates_at(case: Case, moment: Moment) -> list[GateState]:
     """The state of each gate just before ``moment``: the changes with a smaller (step, slot) have been made."""
-    states: list[GateState] = ["open"] * (case.tubes + 1)
-    for change in case.timeline:
-        if (change.step, change.slot) >= moment:
-            break
-        states[change.gate] = change.state
-    return states
+    moments, states = case.gates_over_time
+    return list(states[bisect_left(moments, moment)])
 
 
 def path(case: Case, ring: Ring, tube: int, towards: int, states: Sequence[GateState]) -> tuple[int, list[Side]]:
