@@ -15,7 +15,7 @@ from reading.manual_blocks import Block, Run, blocks_of
 from reading.sheets import pdf
 
 DPI = 200
-_WIDE = 24  # characters of a column that takes what room there is
+_WIDE = 24  # characters of a column that make a table too wide for its place, where there are two columns
 
 
 @dataclass(frozen=True)
@@ -105,7 +105,8 @@ def _table(block: Block, layout: Layout) -> str:
     count = max(map(len, block.rows))
     align = ", ".join("right" if column in block.right else "left" for column in range(count))
     longest = [max((len(row[column]) for row in block.rows if column < len(row)), default=0) for column in range(count)]
-    widths = ["1fr" if n == max(longest) and n > _WIDE and layout.columns == 2 else "auto" for n in longest]
+    shared = layout.columns == 2 and max(longest) > _WIDE  # by the longer cells, or one column would be left without any width
+    widths = [f"{n}fr" if shared and n > _WIDE / 2 else "auto" for n in longest]
     stroke = "0.5pt" if layout.ruled else "none"
     gutter = "" if layout.ruled else "column-gutter: 8pt, "
     cells: list[str] = []

@@ -15,6 +15,9 @@ _SHORT_WORDS = 3.5  # of a table row's cells, on average
 _PROSE_WORDS = 4  # of a line of running text, at least
 _MOSTLY = 0.6
 _BOTH_SIDES = 2  # lines with text left and right of a strip of white, for it to part two columns
+_BREAK = 1.5  # of the usual step from row to row, that between two tables at least
+_MOST_STEPS = 0.8  # of a table's steps, which are no wider than the usual one
+_LEAST_PART = 2  # rows of a table that are told from another by the white between them
 _TAIL_STEP = 1.6  # of the type height: a cell's second line stands no farther below the first
 
 
@@ -31,7 +34,7 @@ class AlignedTable:
 
 def build_table(columns: list[list[Fragment]], height: float) -> AlignedTable:
     """The table made of ``columns``, left to right, of which at least two rows have more than one cell."""
-    columns = [part for column in columns for part in _parted(column)]
+    columns = [part for column in columns for part in parted(column)]
     column_of = {id(f): index for index, column in enumerate(columns) for f in column}
     rows = rows_of([f for column in columns for f in column])
     spans = [len({column_of[id(f)] for f in row}) > 1 for row in rows]
@@ -53,7 +56,7 @@ def build_table(columns: list[list[Fragment]], height: float) -> AlignedTable:
     )
 
 
-def _parted(column: list[Fragment]) -> list[list[Fragment]]:
+def parted(column: list[Fragment]) -> list[list[Fragment]]:
     """A column that is two: white runs through it, and at least twice there is text on a line on both its sides.
 
     The white may be too short to be seen as a gutter, for the table's other columns have text on more lines.
@@ -65,9 +68,29 @@ def _parted(column: list[Fragment]) -> list[list[Fragment]]:
             left, right = [f for f in column if f.x1 <= reach], [f for f in column if f.x0 >= x0]
             both = sum(any(share_line(a, b) for b in right) for a in left)
             if both >= _BOTH_SIDES:
-                return [left, *_parted(right)]
+                return [left, *parted(right)]
         reach = max(reach, x1)
     return [column]
+
+
+def break_between(columns: list[list[Fragment]]) -> float | None:
+    """Where two tables meet whose columns do not stand under each other: at a step wider than those from row to row; None if nowhere."""
+    rows = rows_of([f for column in columns for f in column])
+    steps = sorted(b[0].middle - a[0].middle for a, b in pairwise(rows))
+    for index in range(_LEAST_PART, len(rows) - _LEAST_PART + 1):
+        end, start = rows[index - 1][0].middle, rows[index][0].middle
+        if start - end <= _BREAK * steps[int(_MOST_STEPS * len(steps))]:
+            continue
+        above, below = (_strips([[f for f in column if (f.middle < start) is upper] for column in columns]) for upper in (True, False))
+        if len(above) != len(below) or any(a[0] >= b[1] or b[0] >= a[1] for a, b in zip(above, below, strict=True)):
+            return (max(f.bottom for f in rows[index - 1]) + min(f.top for f in rows[index])) / 2
+    return None
+
+
+def _strips(columns: list[list[Fragment]]) -> list[tuple[float, float]]:
+    """The white between the columns, left to right, as (left, right)."""
+    parts = [part for column in columns if column for part in parted(column)]
+    return [(max(f.x1 for f in a), min(f.x0 for f in b)) for a, b in pairwise(parts)]
 
 
 def _by_column(rows: list[list[Fragment]], column_of: dict[int, int], count: int) -> list[list[Fragment]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.reading.aligned import build_table
+from hoopwright.reading.aligned import break_between, build_table
 from hoopwright.reading.blocks import Block, Item, TableBlock
 from hoopwright.reading.fragments import Fragment, type_height
 from hoopwright.reading.gutters import Gutter, gutters
@@ -59,7 +59,7 @@ def _ordered(items: Sequence[Item], page: _Page) -> list[Block]:
             return _ordered([*band.above, *_hung(band.columns[0], band.columns[1:]), *band.below], page)
         if verdict is Verdict.NONE:
             continue
-        between = (heading_between(band.columns, height) or list_between(band.columns)) if verdict is Verdict.TABLE else None
+        between = _between_tables(band, height) if verdict is Verdict.TABLE else None
         if between is not None:
             return _in_two(items, between, page)
         return _cut(band, verdict, page)
@@ -77,6 +77,12 @@ def _under_heads(items: Sequence[Item], page: _Page) -> list[Block] | None:
         return None
     above, below = [i for i in rest if i.middle <= table.top], [i for i in rest if i.middle >= table.bottom]
     return [*(_ordered(above, page) if above else []), table, *(_ordered(below, page) if below else [])]
+
+
+def _between_tables(band: _Band, height: float) -> float | None:
+    """Where a table ends and another one, or a list, begins that happens to have the same gutters."""
+    texts = [[i for i in column if isinstance(i, Fragment)] for column in band.columns]
+    return heading_between(band.columns, height) or list_between(band.columns) or break_between(texts)
 
 
 def _in_two(items: Sequence[Item], at: float, page: _Page) -> list[Block]:

@@ -12,6 +12,7 @@ from hoopwright.reading.fragments import Fragment
 _HEAD_GAP = 0.9  # of the type height between two heads, at least
 _SAME_EDGE = 0.4  # of the type height
 _ROW_STEP = 2.2  # of the type height from one line of the table to the next, at most
+_LOOKED_AT = 10  # rows that may show a column without a head
 _TEXT_WORDS = 4.0  # of a line of running text, on average
 _TAIL_STEP = 1.6  # the same to a cell's second line
 
@@ -22,9 +23,10 @@ def take_headed(rows: list[list[Fragment]], height: float) -> tuple[list[TableBl
     left: list[list[Fragment]] = []
     at = 0
     while at < len(rows):
-        end = _end(rows, at, height) if _is_head(rows[at], height) else at
+        heads = _heads(rows, at, height)
+        end = _end(rows, at, heads, height) if heads else at
         if end > at + 1:
-            tables.append(_table(rows[at:end], height))
+            tables.append(_made(_body(rows[at:end], heads, height)))
             at = end
         else:
             left.append(rows[at])
@@ -40,8 +42,9 @@ def first_headed(rows: list[list[Fragment]], height: float) -> tuple[TableBlock,
     for at, row in enumerate(rows):
         if not _is_head(row, height):
             continue
-        end = _end(rows, at, height)
-        cells = _body(rows[at:end], height)
+        heads = _heads(rows, at, height)
+        end = _end(rows, at, heads, height)
+        cells = _body(rows[at:end], heads, height)
         if len(cells) > 1 and not _is_text(cells[1:]):
             return _made(cells), [fragment for row in rows[at:end] for fragment in row]
     return None
@@ -58,9 +61,24 @@ def _is_head(row: list[Fragment], height: float) -> bool:
     return len(row) > 1 and bold and all(b.x0 - a.x1 > _HEAD_GAP * height for a, b in pairwise(row))
 
 
-def _end(rows: list[list[Fragment]], at: int, height: float) -> int:
+def _heads(rows: list[list[Fragment]], at: int, height: float) -> list[Fragment]:
+    """The heads in a row, left to right, and wordless ones for what stands between two of them in the row below; empty if it has none."""
+    if not _is_head(rows[at], height):
+        return []
+    heads = list(rows[at])
+    for above, row in pairwise(rows[at : at + 1 + _LOOKED_AT]):
+        if row[0].middle - above[0].middle > _ROW_STEP * height:
+            break
+        placed = [_column(fragment, heads, height) for fragment in row]
+        lost = [fragment for fragment, column in zip(row, placed, strict=True) if column is None]
+        if len(lost) == 1 and len(row) > 2 and heads[0].x1 < lost[0].x0 and lost[0].x1 < heads[-1].x0:
+            heads.append(Fragment([], lost[0].x0, heads[0].top, lost[0].x1, heads[0].bottom, heads[0].order))
+            heads.sort(key=lambda head: head.x0)
+    return heads
+
+
+def _end(rows: list[list[Fragment]], at: int, heads: list[Fragment], height: float) -> int:
     """Where the table ends that begins at ``at``: before the first row that has no place under its heads."""
-    heads = rows[at]
     end = at + 1
     while end < len(rows):
         row, step = rows[end], rows[end][0].middle - rows[end - 1][0].middle
@@ -79,7 +97,7 @@ def _end(rows: list[list[Fragment]], at: int, height: float) -> int:
 
 def _goes_on(above: list[Fragment], below: Fragment, columns: list[int | None]) -> bool:
     """Whether a line that stands alone in the first column goes on with the cell above it."""
-    return columns == [0] and (below.text[0].islower() or above[0].text.endswith((",", "-")))
+    return columns == [0] and (below.text[0].islower() or below.text[0] == "(" or above[0].text.endswith((",", "-")))
 
 
 def _column(fragment: Fragment, heads: list[Fragment], height: float) -> int | None:
@@ -92,9 +110,8 @@ def _column(fragment: Fragment, heads: list[Fragment], height: float) -> int | N
     return over[0] if len(over) == 1 else None
 
 
-def _body(rows: list[list[Fragment]], height: float) -> list[list[list[Fragment]]]:
+def _body(rows: list[list[Fragment]], heads: list[Fragment], height: float) -> list[list[list[Fragment]]]:
     """The rows as cells, the heads first; lines that go on with a row are put to it."""
-    heads = rows[0]
     body: list[list[list[Fragment]]] = []
     for row in rows:
         cells: list[list[Fragment]] = [[] for _ in heads]
@@ -118,10 +135,6 @@ def _is_tail(above: list[list[Fragment]], cells: list[list[Fragment]]) -> bool:
     if filled == [0]:
         return True
     return 0 not in filled and all(above[k] and not cells[k][0].text.isdigit() for k in filled)
-
-
-def _table(rows: list[list[Fragment]], height: float) -> TableBlock:
-    return _made(_body(rows, height))
 
 
 def _made(body: list[list[list[Fragment]]]) -> TableBlock:

@@ -12,7 +12,8 @@ from hoopwright.reading.fragments import Fragment
 from hoopwright.reading.lines import rows_of
 
 _LABEL = re.compile(
-    r"^(?:[(\[]?(?:\d{1,3}(?:\.\d{1,2})*|[a-zA-Z]|[ivxIVX]{1,5})[.):\]]{1,2}|step \d+\w?[.:]?|[^\w\s]{1,2}|o)$", re.IGNORECASE
+    r"^(?:[(\[]?(?:\d{1,3}(?:\.\d{1,2})*|[a-zA-Z]|[ivxIVX]{1,5}|[a-zA-Z]{1,2}-?\d{1,2})[.):\]]{1,2}|step \d+\w?[.:]?|[^\w\s]{1,2}|o)$",
+    re.IGNORECASE,
 )
 _BARE_NUMBER = re.compile(r"^(?:\d{1,3}[a-z]?|[a-zA-Z]{3,10} \d{1,3}[a-z]?\s?[.:)–—-]?)$")  # "12", "4a", "Job 3:"; or a column of numbers
 _RISING = re.compile(r"^([A-Za-z]?)(\d{1,3})([a-z]?)$")
