@@ -9,6 +9,7 @@ from dataclasses import replace
 from hoopwright.model.events import Event
 from hoopwright.model.outline import Outline, PartsEntry, Passage, Step
 from hoopwright.parsing import gates, patterns
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.sentences import sentences
 
 _OPEN, _SHUT = "[\"“‘']?", "[\"”’']?"
