@@ -60,7 +60,8 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
     heads = [head for head in table.head if head.strip()]
     # | In the bag | |, | In the box | Pieces |
     over_all = len(table.head) > 1 and bool(heads) and role_of(heads[0]) == "parts" and (len(heads) == 1 or column_kind(heads[0]) is None)
-    announced = over_all or role == "parts" or role_of(_bare_caption(caption)) == "parts" or role_of(title) == "parts"
+    announced = _is_coded_list(table) or any(vocabulary().supplied_head.search(head) for head in heads)
+    announced = announced or over_all or role == "parts" or role_of(_bare_caption(caption)) == "parts" or role_of(title) == "parts"
     supplied = announced and "quantity" in kinds and "name" in kinds  # a list may say in which step a part is used
     if ("place" in kinds and not supplied) or any(
         re.search(r"\bhoops?\b", head_word(head)) and not _KITS.search(head) for head in table.head
@@ -73,6 +74,17 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
     if columns is None or (not columns.quantities and not announced):
         return None
     return columns
+
+
+def _is_coded_list(table: Table) -> bool:
+    """Whether codes of one kind ("S-a", "S-b") stand before names and numbers of pieces: a parts list under whatever heading."""
+    width = max((len(row) for row in table.rows), default=0)
+    if len(table.rows) < 3 or width < 3:
+        return False
+    codes = [row[0].text.strip(" .:()[]*") for row in table.rows if row]
+    kinds = {re.sub(r"\d+|(?<=[-.])[A-Za-z]$", "", code) for code in codes}
+    lettered = len(kinds) == 1 and all(is_code(code) and not code.isdigit() and re.match("[A-Za-z]", code) for code in codes)
+    return lettered and any(_all_numbers(table, k) for k in range(1, width))
 
 
 def _bare_caption(caption: str) -> str:

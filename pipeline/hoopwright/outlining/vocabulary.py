@@ -63,6 +63,7 @@ class Vocabulary:
     supply_lead: re.Pattern[str]
     supply_opening: re.Pattern[str]
     list_lead: re.Pattern[str]
+    supplied_head: re.Pattern[str]
     papers: frozenset[str]
     container: re.Pattern[str]
     name_ends: frozenset[str]
@@ -146,6 +147,7 @@ def vocabulary() -> Vocabulary:
         supply_lead=_compile(r"\b(?:" + "|".join(data["supply_leads"]) + r")\b"),
         supply_opening=_compile(r"^(?:" + "|".join(data["supply_openings"]) + r")\b"),
         list_lead=_any(data["list_leads"]),
+        supplied_head=_compile(data["supplied_head"]),
         papers=frozenset(data["papers"]),
         container=_compile(rf"\b(?:{alternatives(data['containers'])})\b"),
         name_ends=frozenset(data["name_ends"]),

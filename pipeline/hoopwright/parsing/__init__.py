@@ -26,7 +26,7 @@ from hoopwright.parsing.plainer import Plainer
 from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.told_places import TellingPlaces
-from hoopwright.parsing.tubes import own_tubes, tube_size, tube_sizes, tubes_by_other_names
+from hoopwright.parsing.tubes import frames_are_hoops, own_tubes, tube_size, tube_sizes, tubes_by_other_names
 from hoopwright.parsing.types import group_nouns, group_phrases, hoop_letter, hoop_types, name_groups
 from hoopwright.parsing.unnamed import unnamed_pieces
 
@@ -65,6 +65,8 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     own.senses = {phrase: list(senses) for phrase, senses in grammar.senses.items()}
     outline = with_list_corrected(outline)
     names = hoop_words(outline, own)
+    if names == {"frame"}:
+        frames_are_hoops(own)
     tubes_by_other_names(outline, own, names)
     kit = build_kit(outline, own)
     places_not_pieces(kit)

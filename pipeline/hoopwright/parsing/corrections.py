@@ -103,7 +103,7 @@ def _labels_of(text: str, by_label: Mapping[str, object], slip: bool) -> list[st
     ref = patterns.STEP_REF.search(text)
     if ref is not None:
         return [label.lower() for label in labels(ref[1])]
-    return [word.lower() for word in re.findall(r"\b[A-Z]\d+[a-z]?\b", text) if word.lower() in by_label] if slip else []
+    return [word.lower() for word in re.findall(r"\b(?:[A-Z]\d+|\d+(?:\.\d+)+)[a-z]?\b", text) if word.lower() in by_label] if slip else []
 
 
 def _in_named_document(outline: Outline, steps: Sequence[Step], text: str) -> list[Step]:

@@ -75,6 +75,25 @@ def named_hoops(it: Interpreter) -> bool:
     return True
 
 
+def done_again(it: Interpreter, text: str) -> bool:
+    """Read "The text speaks of frame 1; all of it is done again at frame 9": both hoops take what the section says of the first."""
+    words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"
+    told = re.search(
+        rf"\b(?:all of (?:it|this|that)|everything|the whole(?: of it)?|the same|it all|all this) (?:is|has to be|must be) (?:all )?(?:done|repeated|carried out|built|made)"
+        rf" (?:once more |again |too |also |as well )*(?:at|on|for) (?:the )?(?:(?:{words}) (?P<n>\d+)|(?P<last>far|back|last|other|rear))\b",
+        text.lower(),
+    )
+    if told is None:
+        return False
+    second = int(told["n"]) if told["n"] else it.hoops
+    before = " ".join(r.source.quote.lower() for r in it.readings[-2:] if r.step == it.step_id) + " " + text.lower()
+    first = re.search(rf"\b(?:speaks?|tells?|is (?:written|told|given)|describes?|shows?|deals?)\b[^.;]*?\b(?:{words}) (\d+)", before)
+    if second is None:
+        return False
+    it.done_again = (int(first[1]) if first is not None else 1, second)
+    return True
+
+
 def sided_tube(it: Interpreter, els: list[El]) -> bool:
     """Keep a tube's side: "the swaged half is always the left one"."""
     tube = next((e for e in els[:2] if e.type == "mem" and e.role == "tube" and e.side is None and len(e.words) > 1), None)
@@ -98,13 +117,13 @@ def definition(it: Interpreter, clauses: list[Clause], els: list[El]) -> bool:
             right = [e for e in hoops if e.i >= el.j]
             between = [e for e in els[:k] if e.type == "fit"]
             if left and right and not between:
-                words = [w for w in right[0].words if w not in ("hoop", "bow", "arch", "rib")]
+                words = [w for w in right[0].words if w not in {*it.chunker.hoop_words, *it.chunker.hoop_nouns}]
                 subject = left[-1].hoops
                 if right[0].hoops is not None and right[0].hoops.kind in ("end", "inner") and subject is not None:
                     done = True
                     it.chunker.defined.update(right[0].words)
                     it.chunker.defined.update(w for w in right[0].low.split() if w in it.chunker.hoop_adjectives)
-                elif words and subject is not None and subject.kind in ("numbers", "first", "last"):
+                elif words and subject is not None and subject.kind in ("numbers", "first", "last", "even", "odd", "join"):
                     it.chunker.groups[words[-1]] = subject
                     done = True
     return done and not any(e.type == "fit" for e in els)

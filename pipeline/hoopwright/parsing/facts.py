@@ -23,6 +23,9 @@ def hoop_words(outline: Outline, grammar: Grammar) -> frozenset[str]:
     text = " ".join(step.text for step in outline.steps).lower()
     counts = Counter({w: len(re.findall(rf"\b{w}s?\b|\b{w}es\b", text)) for w in ("hoop", "bow", "arch", "rib")})
     chosen = frozenset(w for w, n in counts.items() if n)
+    numbered = {w: len(re.findall(rf"\b{w}(?:s|es)? \d", text)) for w in ("frame", *counts)}
+    if numbered["frame"] > 2 and not any(numbered[w] for w in chosen) and "hoop" not in chosen:
+        return frozenset({"frame"})  # "Frame 1 … a left post, a roof bow and a right post"
     return chosen or (frozenset({"frame"}) if len(re.findall(r"\bframe \d", text)) else frozenset())
 
 

@@ -87,6 +87,7 @@ class Interpreter:
         self.passage: Passage | None = None
         self.span = (0, 0)
         self.wait = False
+        self.done_again: tuple[int, int] | None = None  # what the section puts on the first of these hoops goes on the second, too
         self.group_phrases: dict[str, tuple[int, ...]] = {}  # "the five between", as the manual calls some hoops
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.early = ""  # the step that says of itself that it comes before another
@@ -143,6 +144,7 @@ class Interpreter:
             self.ctx.carried = step.label is not None
         if section.id != self.recent_section:
             self.recent, self.recent_section = [], section.id
+            self.done_again = None
             self.section_bar = ""
         self.step, self.section = step, section
         self.step_hoops: Selector | None = None
@@ -246,6 +248,8 @@ class Interpreter:
 
     def emit(self, event: Event) -> Event:
         """Add an event to what the sentence gave."""
+        if self.done_again is not None and event.hoops is not None and event.hoops.numbers == self.done_again[:1]:
+            event = replace(event, hoops=replace(event.hoops, numbers=self.done_again, each=True))
         self.out.append(event)
         return event
 
@@ -306,6 +310,8 @@ class Interpreter:
             self.why = "corrects a step"
         elif ownership.form_list(self):
             pass
+        elif definitions.done_again(self, text):
+            self.why = "says that all is done at another hoop, too"
         elif definitions.definition(self, clauses, els):
             self.why = "names a group of hoops"
         elif (
@@ -368,8 +374,9 @@ class Interpreter:
 
     def _bare_codes(self, text: str) -> str:
         """ "Crop hook [10]": the number in square brackets is the part's code and counts nothing."""
-        known = (self.kit.codes, self.kit.member_codes)
-        return patterns.SQUARE_CODE.sub(lambda match: "" if any(match[1].upper() in codes for codes in known) else match[0], text)
+        known = {*self.kit.codes, *self.kit.member_codes}
+        text = patterns.SQUARE_CODE.sub(lambda match: "" if match[1].upper() in known else match[0], text)
+        return patterns.DOTTED_CODE.sub(lambda match: "" if match[1].upper() in known else match[0], text)
 
     def _name_these(self, text: str) -> str:
         """ "The header hangs from two line eyes. Slide one of these onto hoop 3": the fitting's own name for "of these", if none is on yet."""

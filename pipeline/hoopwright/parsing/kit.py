@@ -219,6 +219,7 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
             printed = re.sub(r"\s+", " ", (_CUT.split(entry.name.strip(), maxsplit=1)[0] or entry.name)).strip().lower()
             name = printed if any(t.cat in ("size", "len") for t in lex(printed)) else f"{name} {size.lower()}"
         form, stated = _form(entry.name, f"{rest} {entry.note}", words, grammar)
+        fitting = fitting or (stated and form in ("closed", "open") and len(words) > 1)  # "shelf arm, split"
         part = Part(
             name=name,
             code=entry.code,

@@ -12,8 +12,8 @@ from hoopwright.parsing import gates
 from hoopwright.parsing.gates import gated
 
 _RULE = gated(
-    r"\b(?:unless|all|every|any|where|heights?|figures?|distances?|measurements?|dimensions?|settings|we measure|tape)\b[^.;]{0,90}?"
-    r"\b(?:from|above) (?:the |its )?(?:\w+ ){0,2}?(?P<mark>foot|feet|bottom|lower end|ground|grade|soil)\b",
+    r"\b(?:unless|all|every|any|where|heights?|levels?|figures?|distances?|measurements?|dimensions?|settings|we measure|tape)\b[^.;]{0,90}?"
+    r"\b(?:from|above) (?:the |its )?(?:\w+ ){0,2}?(?P<mark>foot|feet|bottom|base|lower end|ground|grade|soil)\b",
     re.IGNORECASE,
 )
 _GROUND = frozenset({"ground", "grade", "soil"})

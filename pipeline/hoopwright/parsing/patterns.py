@@ -142,4 +142,5 @@ EACH_OF_THEM = gated(
 )
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
+DOTTED_CODE = re.compile(r"(?<=[a-z])\s*\(([A-Za-z]{1,2}[.-](?:\d{1,3}|[a-z]))\)")  # "one jamb ring (D.4)"
 SQUARE_CODE = gated(r"(?<=[a-z])\s*\[([A-Za-z]{0,2}\d{1,3}[a-z]?)\]")

@@ -163,6 +163,18 @@ class Plainer:
                 r"^((?:all|both|the) [\w() -]+?), (?:lower and upper|upper and lower|left and right|large and small|small and large|inner and outer|top and bottom|long and short|short and long)(?: alike)?, ",
                 r"\1 ",
             ),
+            (r"\b(is|are) (?:termed|styled|designated|referred to as|known as) (?:the )?(?=[a-z])", r"\1 the "),
+            (rf"^({many}) with (?:an )?(odd|even) numbers?\b", r"The \2-numbered \1"),
+            (
+                rf"^((?:an?|one|two|three|four|\d+) [\w -]+?(?:bolt|screw|pin|rivet|nail)s?) (?:pass(?:es)?|go(?:es)?|runs?) (?:right |straight )?through ",
+                r"Put \1 through ",
+            ),
+            (rf"\b(?:to|at) (?:a|the) (?:level|height|mark) of (?={_LEN})", "at "),
+            (rf", the first (?:at|to|being) ({_LEN}) and the second(?:, [\w ]{{3,20}},)? (?:at|to|being) ({_LEN})", r", one at \1 and one at \2"),
+            (
+                rf"^{_NUM} ([\w -]+?) are (\w+ (?:about|round|around|over|on|onto|to)) (the [^,;:]+), ({_NUM}) (?:to|on|per) (?:an?|each|every) \w+(?=[,.;])",
+                r"\4 \1 is \2 each of \3",
+            ),
             # which hoops
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",
@@ -335,6 +347,10 @@ class Plainer:
             (
                 rf"\bthere (?:is|are) ({_NUM}) ([a-z][\w -]*?) (?:in|on|to|for) ((?:an?|each|every) [\w -]+?)((?:,? (?:and|but) {_NUM} (?:in|on|to|for) (?:an?|each|every) [\w -]+?)+)(?=[,.;]|$)",
                 self._one_in_each,
+            ),
+            (
+                rf"^there (?:is|are) ({_NUM}) ([a-z][\w -]*?)(s?) (?:in|on|to|for) ((?:an?|each|every) [\w -]+?) and each (?:of (?:them|these) )?(?:has|takes|gets|carries) ([^,;:]+)$",
+                r"\4 takes \1 \2\3; each \2 takes \5",
             ),
             (r"^(?:to|on) the (left|right)(?: (?:of|side)\b[^,.;]*?)?,? do (?:just |exactly )?the same\b", r"Do the same on the \1"),
             (rf",? (?:placed|set|fitted|arranged|spaced|in order) (?:just )?as (?:on|in|at) the [\w -]*?{many}\b", ""),

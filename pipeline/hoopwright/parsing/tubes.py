@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from hoopwright.grammar import Grammar
 from hoopwright.grammar.load import Sense
 from hoopwright.model.outline import Outline
-from hoopwright.parsing import gates
-from hoopwright.parsing.gates import gated
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import lex
 
@@ -55,13 +54,18 @@ def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozens
     listed = {entry.name.lower().split()[-1].removesuffix("s") for entry in outline.parts if entry.name}
     for step in outline.steps:
         for match in told.finditer(step.text):
-            for piece in gates.finditer(
-                r"\b(?:(?:an?|one|two|three|four|[1-4]) (?:(?:left|right)[ -])?|the (?:left|right)[ -])(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
+            for piece in re.finditer(
+                r"\b(?:(?:an?|one|two|three|four|[1-4]) (?P<a>(?:left|right)[ -])?|the (?P<b>(?:left|right)[ -]))(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
                 match["rest"],
             ):
                 word = piece["word"].lower()
                 known = {*grammar.senses, *grammar.words["numbers"]}
-                if word in known or word + "s" in known or (word not in listed and not piece["many"]):
+                sided = piece["a"] or piece["b"]  # "a left post, a roof bow and a right post": also of a word that means something else
+                if not sided and (word in known or word + "s" in known or (word not in listed and not piece["many"])):
+                    continue
+                if sided and word not in listed:
+                    continue  # "a left one and a right one"
+                if sided and any(s.role in ("tube", "hoop", "joint", "foot", "end", "side") for s in grammar.senses.get(word, ())):
                     continue
                 for form, number in ((word, "one"), (word + "s", "many")):
                     grammar.senses[form] = [Sense("mem", word, word, number, "tube", None)]
@@ -94,6 +98,15 @@ def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], ho
             _as_tube(grammar, head, "centre")  # "center arch" beside "side leg", where the hoops are bows
 
 
+def frames_are_hoops(grammar: Grammar) -> None:
+    """In a manual whose hoops are called frames, "frame" is a hoop, and a "roof bow" one of its tubes. Changes ``grammar``."""
+    for form in ("frame", "frames"):
+        senses = grammar.senses.get(form, [])
+        grammar.senses[form] = [replace(s, role="hoop") if s.role == "hoop-maybe" else s for s in senses]
+    for word in ("bow", "arch", "rib"):
+        _as_tube(grammar, word, "centre")
+
+
 def _as_tube(grammar: Grammar, word: str, side: str | None, instead: str = "hoop") -> None:
     """From here on ``word`` means a tube of the hoop, and nothing of the role ``instead``."""
     for form, number in ((word, "one"), (word + "s" if word != "arch" else "arches", "many")):
@@ -105,7 +118,7 @@ def _door_uprights(outline: Outline, grammar: Grammar, kit: Kit) -> None:
     """Where the list has uprights for the door and none for the hoops, or a frame has uprights, "the left upright" is one of the door's."""
     uprights = [n for n in kit.members if n.split()[-1] == "upright"]
     if not uprights and any(
-        gates.search(r"\buprights? of (?:the|its|each|a) (?:door )?frame\b", step.text, re.IGNORECASE) for step in outline.steps
+        re.search(r"\buprights? of (?:the|its|each|a) (?:door )?frame\b", step.text, re.IGNORECASE) for step in outline.steps
     ):
         uprights = ["door upright"]
     if uprights and all(set(n.split()) & _OUT for n in uprights):
@@ -119,7 +132,8 @@ def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
     for name, listed in kit.members.items():
         words = name.split()
         role = next((s.role for k in range(len(words)) for s in grammar.senses.get(" ".join(words[k:]), ()) if s.kind == "mem"), "")
-        if role not in ("tube", "hoop") or not listed or listed % hoops or listed // hoops > 4 or set(words) & _OUT:
+        own = any(s.role == "tube" for s in grammar.senses.get(name, ()))  # "post", where the manual says that a frame has two
+        if role not in ("tube", "hoop") or not listed or listed % hoops or listed // hoops > 4 or (set(words) & _OUT and not own):
             continue
         bare = re.sub(r"^(?:left|right)(?:[ -]hand)? ", "", name)  # "left limb" and "right limb" are a pair
         counts[bare] = counts.get(bare, 0) + listed // hoops
@@ -168,7 +182,7 @@ def tube_size(outline: Outline, kit: Kit, names: tuple[str, ...], hoop_words: fr
     return None
 
 
-_EACH = gated(
+_EACH = re.compile(
     r"\b(?:each|every|an?|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b",
     re.IGNORECASE,
 )
@@ -198,7 +212,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                 for sentence in re.split(r"(?<=[.;])(?<!\bno\.)(?<!\bnos\.)\s", text):
                     if (
                         not _EACH.search(sentence)
-                        or not gates.search(
+                        or not re.search(
                             r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ",
                             sentence,
                             re.IGNORECASE,
@@ -209,7 +223,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                     start = _EACH.search(sentence)
                     assert start is not None
                     tail = sentence[start.end() :]
-                    if ":" in tail and gates.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
+                    if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
                     tail = re.split(r"\b(?:i\.e|that is|in all|joined|with|held)\b", tail, maxsplit=1)[0]
                     found: dict[str, int] = {}
@@ -250,9 +264,7 @@ def _by_side(counts: dict[str, int], outline: Outline) -> tuple[tuple[str, str],
     text = " ".join(word for step in outline.steps for word in step.text.lower().split())
     sides: dict[str, str] = {}
     for name in counts:
-        match = gates.search(
-            rf"\b(?:the|each|every|an?) {re.escape(name)}\b[^.;:]{{0,40}}?\b(?:on|at|to) (?:the|your) (left|right)\b", text
-        )
+        match = re.search(rf"\b(?:the|each|every|an?) {re.escape(name)}\b[^.;:]{{0,40}}?\b(?:on|at|to) (?:the|your) (left|right)\b", text)
         if match is not None:
             sides[name] = match[1]
     if set(sides.values()) != {"left", "right"}:
