@@ -21,6 +21,7 @@ _HEADING_WORDS = frozenset({"part", "section", "chapter"})  # never the label of
 _END = re.compile(r"[.;,!?]$")
 # Ranks of heading styles, outermost first. Markdown levels take 10 to 60.
 TITLE, CAPS, _PLAIN = 5, 20, 50
+_FRAMED = re.compile(r"^(?P<mark>[~=*+<>_-]{1,5})\s*[A-Za-z0-9].*?\s*(?:(?P=mark)|>+)$")  # "~ First evening: the plot ~"
 _MANY_RUN_IN = 4  # fewer run-in titles may be stressed words
 
 
@@ -76,6 +77,8 @@ def _rank(block: Block, following: Block | None, sheet: Sheet, first: bool) -> i
     if (by_size := _size_rank(block, sheet)) > 0:
         return by_size
     if _is_upper(text, sheet) and not text.endswith(","):
+        return CAPS
+    if len(block.rows) == 1 and _FRAMED.match(text) and block.first.gap != "none" and following is not None:
         return CAPS
     if _all_bold(block, sheet) and not re.search(r"[.!?]$", text) and block.first.gap != "none":
         return _PLAIN - 5

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from hoopwright.model.outline import Item, PartsEntry, Section, Step
 from hoopwright.outlining.parts_lines import line_entries
-from hoopwright.outlining.parts_prose import prose_entries
+from hoopwright.outlining.parts_prose import is_tally, prose_entries
 from hoopwright.outlining.parts_tables import table_entries
 from hoopwright.outlining.roles import extra_of, role_of, stems
 from hoopwright.outlining.vocabulary import vocabulary
@@ -60,7 +60,9 @@ def _item_entries(item: Item, step: Step, section: Section, announced: bool, ext
 
 
 def _announces(text: str) -> bool:
-    """True for a paragraph that names itself a parts list: "What's in the boxes: 14 side poles, …"."""
+    """True for a paragraph that names itself a parts list: "What's in the boxes: 14 side poles, …", or that is nothing else."""
+    if is_tally(text):
+        return True
     lead = re.match(r"(?P<lead>[^.:;,]{4,50}):\s", text)
     return lead is not None and role_of(lead.group("lead")) == "parts"
 

@@ -52,6 +52,39 @@ def _named(text: str) -> int:
     return len(_item().findall(text)) + behind
 
 
+@cache
+def _tally() -> re.Pattern[str]:
+    """ "Ridge saddles, 7." as a sentence of its own."""
+    return re.compile(rf"\s*(?P<name>[A-Z][A-Za-z/'’-]+(?: [A-Za-z0-9/'’-]+){{0,3}}),\s+(?P<n>{number_pattern()})[.;]?\s*", re.IGNORECASE)
+
+
+def is_tally(text: str) -> bool:
+    """Whether a paragraph is nothing but names with a number behind each ("Ridge saddles, 7. Wire collars, 14."), or a row of counted names.
+
+    "Fourteen arms; fourteen pins; six lengths of pipe" has its numbers in front and semicolons between.
+    """
+    sentences = [m.group() for m in _SENTENCE.finditer(text) if m.group().strip()]
+    if len(sentences) > 2 and all(_tally().fullmatch(sentence) for sentence in sentences):
+        return True
+    pieces = [piece.strip(" .") for piece in text.split(";")]
+    return len(pieces) > 3 and all(_bare_list(piece, 1) for piece in pieces)
+
+
+def _tally_entries(passage: Passage, option: str | None) -> list[PartsEntry]:
+    found: list[PartsEntry] = []
+    for sentence in _SENTENCE.finditer(passage.text):
+        match = _tally().fullmatch(sentence.group())
+        if match is not None:
+            said = describe(match["name"])
+            source = passage.source(sentence.start() + match.start("name"), sentence.start() + match.end("n"))
+            found.append(
+                PartsEntry(
+                    name=said.name, source=source, size=said.size, quantity=number(match["n"]), quantity_text=match["n"], note=said.note, option=option
+                )
+            )
+    return found
+
+
 def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[PartsEntry]:
     """The parts that a paragraph says are supplied; sentences that only speak about parts give none.
 
@@ -60,6 +93,9 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
     found: list[PartsEntry] = []
     if len(passage.text) > _LONGEST:
         return found  # a paragraph of this length is no paragraph
+    if is_tally(passage.text):
+        tallied = _tally_entries(passage, option)
+        return tallied or [e for m in _SENTENCE.finditer(passage.text) for e in _sentence(passage, m.start(), m.end(), option)]
     opened = False  # "The jam jar. Twelve hooks, four rings.": the sentence before only names a container
     for sentence in _SENTENCE.finditer(passage.text):
         least, opened = (1 if opened else bare), _only_container(sentence.group())
@@ -80,6 +116,8 @@ def list_sentences(text: str) -> tuple[int, int] | None:
     """
     if len(text) > _LONGEST:
         return None
+    if is_tally(text):
+        return 0, len(text)
     found: list[tuple[int, int]] = []
     for match in _SENTENCE.finditer(text):
         sentence = match.group().strip()

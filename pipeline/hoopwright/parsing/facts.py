@@ -374,12 +374,23 @@ def _speaks_of_hoops(outline: Outline, reader: _Reader) -> bool:
     return any(words.search(step.text) for step in outline.steps)
 
 
+def _by_length(reader: _Reader) -> int | None:
+    """How many hoops stand on the length at the spacing, if both are stated and the sum comes out even."""
+    length, spacing = reader.best("length_mm"), reader.best("spacing_mm")
+    if not length or not spacing:
+        return None
+    ratio = length / spacing
+    return round(ratio) + 1 if ratio > 0.9 and abs(ratio - round(ratio)) < 0.02 else None
+
+
 def _best_hoops(reader: _Reader) -> int | None:
     rows = reader.found.get("hoops", [])
     named = Counter(v for v, _, _ in reader.found.get("numbered", []))
     stated = max((v for v, _, weight in rows or () if weight > 2), default=0)
     # A single number far beyond what is said is no number of a hoop.
     numbered = max((v for v, times in named.items() if times > 1 or not stated or v <= 2 * stated), default=0)
+    if rows and (fitting := _by_length(reader)) is not None and any(v == fitting for v, _, _ in rows):
+        return fitting  # two statements and a sum that agree outweigh any number beside a word for a hoop
     if rows:
         scores: Counter[float] = Counter()
         for value, _, weight in rows:

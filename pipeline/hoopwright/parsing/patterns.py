@@ -36,7 +36,7 @@ ROW_REF = gated(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNO
 TABLE_REF = gated(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 REMEMBER = gated(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
 ROUND = gated(
-    r"^walk the (?:house|frame|tunnel|row|length|line|arcade|walk) (?:from end to end|through|round|over|with)\b|^(?:put|set|ask|get|have) (?:[\w-]+ ){1,4}(?:on|to|do the) count(?:ing)?\b|^(?:once|one last time|once again) (?:more )?(?:a?round|over)\b|^(?:have|take) a (?:good |last |quick )?look\b|^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)",
+    r"^walk the (?:house|frame|tunnel|row|length|line|arcade|walk) (?:from end to end|through|round|over|with)\b|^(?:now |then )?(?:(?:put|set|ask|get|have) (?:[\w-]+ ){1,4}(?:on|to|do the) count(?:ing)?|let (?:[\w-]+ ){1,4}(?:count|check|look))\b|^(?:once|one last time|once again) (?:more )?(?:a?round|over)\b|^(?:have|take) a (?:good |last |quick )?look\b|^(?:now |then |finally |at the end,? )?(?:go|walk|look) (?:once |right )?(?:a?round|over|along|through) (?:the |w/|with |once|all |every)",
     re.IGNORECASE,
 )
 AFTERWARDS = gated(

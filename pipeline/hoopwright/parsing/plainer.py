@@ -88,6 +88,15 @@ class Plainer:
         first, second = (int(n) if n.isdigit() else words.index(n.lower()) + 1 if n.lower() in words else 0 for n in (match[1], match[3]))
         return f", {first + second} {match[2]} on each" if first and second else match[0]
 
+    def _gapped(self, match: re.Match[str]) -> str:
+        """ "A collar is nipped with one bolt, a ring with one, a saddle with two": the verb and the bolt stand once."""
+        more = re.findall(
+            rf"[,;] (?:and |but )?((?:an?|each|every|the) [\w -]+?(?:,? (?:and|or) (?:an?|each|every|the) [\w -]+?)?) (?:with|by) (?:only |just )?({_NUM})(?: each)?(?=[,;]|$)",
+            match[4],
+            re.IGNORECASE,
+        )
+        return "; ".join([match[1], *(f"{owner} is {match[2]} with {n} {match[3]}" for owner, n in more)]) + "."
+
     def _hosts_apart(self, match: re.Match[str]) -> str:
         """ ": on hoops 2 and 5 a collar 6 ft up, on hoops 2 to 5 an eye 5 ft up": each fitting behind its own hoops."""
         return re.sub(
@@ -174,6 +183,16 @@ class Plainer:
             (
                 rf"^{_NUM} ([\w -]+?) are (\w+ (?:about|round|around|over|on|onto|to)) (the [^,;:]+), ({_NUM}) (?:to|on|per) (?:an?|each|every) \w+(?=[,.;])",
                 r"\4 \1 is \2 each of \3",
+            ),
+            (
+                r"\b(has|takes|gets|carries|receives) an? ([\w -]+?) (?:at|on) (?:either|each) (?:end|side)(?: of it)?\b",
+                r"\1 two \2s",
+            ),
+            (rf"\ball (?:of )?(?:the )?({many}) (?:in )?between\b", r"the intermediate \1"),
+            (rf"\bthe ((?:two|three|four|five|\d) {many}) in the middle\b", r"the middle \1"),
+            (
+                rf"^there are ({_NUM}) (joints|joins|splices|butts) in (?:it|them|this|each), (?:and )?each (?:has|takes|gets|needs) ((?:an?|one|two|three|\d) [\w -]+?)\.?$",
+                r"Put \3 into each of its \1 \2.",
             ),
             # which hoops
             (
@@ -330,9 +349,9 @@ class Plainer:
                 r"\1\2 holds \3",
             ),
             (
-                rf"^((?:an?|each|every|the) [\w -]+? (?:is|are) (\w+) (?:with|by) \w+ ([a-z][\w -]+?))[,;] (?:and |but )?((?:an?|each|every|the) [\w ,-]+?) (?:with|by) (?:only |just )?({_NUM})"
-                r"(?: each)?\.?$",
-                r"\1; \4 is \2 with \5 \3.",
+                rf"^((?:an?|each|every|the) [\w -]+? (?:is|are) (\w+) (?:with|by) \w+ ([a-z][\w -]+?))"
+                rf"((?:[,;] (?:and |but )?(?:an?|each|every|the) [\w ,-]+? (?:with|by) (?:only |just )?{_NUM}(?: each)?)+)\.?$",
+                self._gapped,
             ),
             (r"^(?:then )?hinge (?=(?:an?|one|two|each)\b)", "Put "),
             (rf"\bwalk (it|them|(?:the|each|every) {many}|{many} \d+) (?:up|upright)\b", r"raise \1"),
