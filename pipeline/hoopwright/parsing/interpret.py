@@ -567,6 +567,10 @@ class Interpreter:
         topics.topic(self, c)
         if c.prefix and c.fits() and not c.members() and all(f.amount is None for f in c.fits()):
             self.prefix_owner = tuple(dict.fromkeys(n for f in c.fits() for n in ownership.class_of(self, f)))
+            fasteners = [n for n in self.prefix_owner if self.is_fastener((n,))]
+            if len(fasteners) == 1 == len(self.prefix_owner):
+                ruling.note_rule(self, fasteners[0], ())  # "Knob screws: every clip gets one"
+                self.prefix_owner = ()
             return
         if self.prefix_owner:
             done = local_rules.local_rules(self, c)

@@ -91,10 +91,12 @@ class Plainer:
     def _gapped(self, match: re.Match[str]) -> str:
         """ "A collar is nipped with one bolt, a ring with one, a saddle with two": the verb and the bolt stand once."""
         more = re.findall(
-            rf"[,;] (?:and |but )?((?:an?|each|every|the) [\w -]+?(?:,? (?:and|or) (?:an?|each|every|the) [\w -]+?)?) (?:with|by) (?:only |just )?({_NUM})(?: each)?(?=[,;]|$)",
+            rf"[,;] (?:and |but )?((?:an?|each|every|the) [\w ,-]+?) (?:with|by) (?:only |just )?({_NUM})(?: each)?(?=[,;]|$)",
             match[4],
             re.IGNORECASE,
         )
+        if not more:
+            return match[0]
         return "; ".join([match[1], *(f"{owner} is {match[2]} with {n} {match[3]}" for owner, n in more)]) + "."
 
     def _hosts_apart(self, match: re.Match[str]) -> str:
@@ -185,7 +187,7 @@ class Plainer:
                 r"\4 \1 is \2 each of \3",
             ),
             (
-                r"\b(has|takes|gets|carries|receives) an? ([\w -]+?) (?:at|on) (?:either|each) (?:end|side)(?: of it)?\b",
+                r"\b(has|takes|gets|carries|receives) an? ([\w -]*?(?:washer|nut|pin|cap)) (?:at|on) (?:either|each) (?:end|side)(?: of it)?\b",
                 r"\1 two \2s",
             ),
             (rf"\ball (?:of )?(?:the )?({many}) (?:in )?between\b", r"the intermediate \1"),
