@@ -127,6 +127,7 @@ def _table(sheet: Sheet, run: list[int], words: dict[int, list[Word]]) -> RawTab
     else:
         rows = [_cells(sheet.rows[i], words[i], gutters if i in gappy or words[i][0][0] > left + _WIDE else ()) for i in lines]
         rows = [(*row, *((),) * (len(gutters) + 1 - len(row))) for row in rows]
+    rows[0] = _head_in_place(rows[0], [words[i] for i in lines], gutters)
     if _is_list(sheet, rows) or _is_prose(sheet, lines, rows):
         return None
     above = sum(i < ruled[0] for i in lines) if ruled else 0
@@ -134,6 +135,14 @@ def _table(sheet: Sheet, run: list[int], words: dict[int, list[Word]]) -> RawTab
         rows = [_stack(rows[:above]), *rows[above:]] if above <= 3 else rows
     head, body = split_head(sheet, rows, 1 if 0 < above <= 3 else 0)
     return RawTable(tuple(run), head, tuple(merge_continuations(sheet, body)), "aligned")
+
+
+def _head_in_place(row: tuple[Cell, ...], lines: Sequence[Sequence[Word]], gutters: Sequence[int]) -> tuple[Cell, ...]:
+    """The first row with nothing over the first column, where its words begin right of all that stands in that column below."""
+    if len(lines) < 4 or len(row) < 3 or not gutters or not row[0] or not row[1]:
+        return row
+    below = [w[1] for line in lines[1:] for w in line if w[1] <= gutters[0]]
+    return ((), (*row[0], *row[1]), *row[2:]) if below and lines[0][0][0] > max(below) else row
 
 
 def _stack(rows: Sequence[tuple[Cell, ...]]) -> tuple[Cell, ...]:

@@ -258,7 +258,9 @@ def _title_like(blocks: Sequence[Block], i: int, sheet: Sheet) -> bool:
     if following.label is None:
         return following.kind != "bullet" or block.label.word != "" or text.isupper()
     deeper = len(following.label.path) > len(block.label.path) and following.label.path[: len(block.label.path)] == block.label.path
-    return deeper or (following.label.form != block.label.form and starts(following.label.path)) or text.isupper()
+    # Steps below may count on through all stages: "Stage Five" with (ix) below it.
+    other_row = following.label.form != block.label.form and (starts(following.label.path) or block.label.word in _SECTION_WORDS)
+    return deeper or other_row or text.isupper()
 
 
 def _are_sections(blocks: Sequence[Block], members: Sequence[int], sheet: Sheet) -> bool:

@@ -35,6 +35,9 @@ class Columns:
 
 def table_entries(table: Table, role: SectionRole, title: str, option: str | None) -> list[PartsEntry]:
     """The entries of a table, empty if it is no parts list."""
+    stacked = _stacked(table)
+    if stacked is not None:
+        table, role = stacked, "parts"
     columns = parts_columns(table, role, title)
     if columns is None:
         return []
@@ -49,6 +52,22 @@ def table_entries(table: Table, role: SectionRole, title: str, option: str | Non
         if entry is not None:
             entries.append(entry)
     return entries
+
+
+def _stacked(table: Table) -> Table | None:
+    """A list set in two columns side by side ("12 | crown tees | 72 | M6 bolts") as one below the other; None for any other table."""
+    width = max((len(row) for row in table.rows), default=0)
+    for period in (2, 3):
+        groups = [range(start, start + period) for start in range(0, width, period)]
+        if width % period or len(groups) < 2 or len(table.rows) < 4:
+            continue
+        kinds = [tuple("n" if _all_numbers(table, k) else "t" for k in group) for group in groups]
+        if len(set(kinds)) == 1 and kinds[0].count("n") == 1 and not any(_counts_up(table, group[kinds[0].index("n")]) for group in groups):
+            rows = tuple(
+                tuple(row[k] for k in group) for group in groups for row in table.rows if group[-1] < len(row) and any(row[k].text for k in group)
+            )
+            return Table(table.head[:period], rows, table.caption)
+    return None
 
 
 def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None:
@@ -69,6 +88,9 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
         return None
     if caption and role_of(_bare_caption(caption)) in ("tools", "summary", "contents", "safety"):
         return None
+    across = len(heads) > 1 and not table.head[0].strip() and not any(kinds) and not any(_KITS.search(head) for head in heads)
+    if across:
+        return None  # "| M8 bolt | M8 nut |" over numbers: what each piece of the list takes
     columns = _by_heads(table, kinds, announced) if table.head else None
     columns = columns or (_by_content(table) if announced else None)
     if columns is None or (not columns.quantities and not announced):

@@ -71,7 +71,15 @@ def split_head(sheet: Sheet, rows: Sequence[tuple[Cell, ...]], ruled: int) -> tu
     figures = sum(bool(_NUMBER.match(text)) for text in texts)
     if (known >= 2 and not figures) or (known and not figures and _figures_below(sheet, body[1:])):
         return _with_numbers(sheet, body[0], body[1:])
+    if not texts[0] and not figures and len(body) > 3 and _figures_right(sheet, body[1:]):
+        return body[0], body[1:]  # names down, what each takes across: nothing stands over the names
     return (), body
+
+
+def _figures_right(sheet: Sheet, rows: Sequence[tuple[Cell, ...]]) -> bool:
+    """True if all that stands right of the first column are numbers and dashes."""
+    cells = [printed(sheet, cell) for row in rows for cell in row[1:] if cell]
+    return len(cells) > len(rows) and all(_NUMBER.match(cell) or cell in "-–—" for cell in cells)
 
 
 def _with_numbers(sheet: Sheet, head: tuple[Cell, ...], body: list[tuple[Cell, ...]]) -> tuple[tuple[Cell, ...], list[tuple[Cell, ...]]]:

@@ -568,7 +568,7 @@ class Interpreter:
         if c.prefix and c.fits() and not c.members() and all(f.amount is None for f in c.fits()):
             self.prefix_owner = tuple(dict.fromkeys(n for f in c.fits() for n in ownership.class_of(self, f)))
             fasteners = [n for n in self.prefix_owner if self.is_fastener((n,))]
-            if len(fasteners) == 1 == len(self.prefix_owner):
+            if len(fasteners) == 1 == len(self.prefix_owner) and not any(f.each for f in c.fits()):
                 ruling.note_rule(self, fasteners[0], ())  # "Knob screws: every clip gets one"
                 self.prefix_owner = ()
             return
