@@ -119,11 +119,11 @@ def _in_named_document(outline: Outline, steps: Sequence[Step], text: str) -> li
 
 
 _NUMBER = r"(?:\d{1,3}|one|two|three|four|five|six|seven|eight|nine|ten|twelve)"
-_OLD_NUMBER = re.compile(
+_OLD_NUMBER = gated(
     rf",? (?:and )?(?:in place of|instead of|in lieu of|rather than) (?:the (?:former |previous |earlier )?)?{_NUMBER}(?=\s*(?:[,.;:)]|$|with\b))",
     re.IGNORECASE,
 )
-_REPLACES = re.compile(rf"\b(?:in place of|instead of|in lieu of|rather than|now|no longer|not {_NUMBER})\b", re.IGNORECASE)
+_REPLACES = gated(rf"\b(?:in place of|instead of|in lieu of|rather than|now|no longer|not {_NUMBER})\b", re.IGNORECASE)
 ANY_STEP = "*"  # among the labels that a correction speaks of: whichever step it was
 
 

@@ -78,7 +78,7 @@ def named_hoops(it: Interpreter) -> bool:
 def done_again(it: Interpreter, text: str) -> bool:
     """Read "The text speaks of frame 1; all of it is done again at frame 9": both hoops take what the section says of the first."""
     words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"
-    told = re.search(
+    told = gates.search(
         rf"\b(?:all of (?:it|this|that)|everything|the whole(?: of it)?|the same|it all|all this) (?:is|has to be|must be) (?:all )?(?:done|repeated|carried out|built|made)"
         rf" (?:once more |again |too |also |as well )*(?:at|on|for) (?:the )?(?:(?:{words}) (?P<n>\d+)|(?P<last>far|back|last|other|rear))\b",
         text.lower(),
@@ -87,7 +87,7 @@ def done_again(it: Interpreter, text: str) -> bool:
         return False
     second = int(told["n"]) if told["n"] else it.hoops
     before = " ".join(r.source.quote.lower() for r in it.readings[-2:] if r.step == it.step_id) + " " + text.lower()
-    first = re.search(rf"\b(?:speaks?|tells?|is (?:written|told|given)|describes?|shows?|deals?)\b[^.;]*?\b(?:{words}) (\d+)", before)
+    first = gates.search(rf"\b(?:speaks?|tells?|is (?:written|told|given)|describes?|shows?|deals?)\b[^.;]*?\b(?:{words}) (\d+)", before)
     if second is None:
         return False
     it.done_again = (int(first[1]) if first is not None else 1, second)

@@ -55,14 +55,15 @@ class Gated:
     """A pattern that is tried, and compiled, only where the pieces that it needs are in the text.
 
     ``like`` is another form of it, of which the same is needed: with anything in place of what changes from manual to manual.
-    Methods and results are those of ``re.Pattern``. Beyond ASCII a letter may match in other cases than its own: there it is always tried.
+    ``first`` is the piece that is looked for first. Methods and results are those of ``re.Pattern``.
+    Beyond ASCII a letter may match in other cases than its own: there the pattern is always tried.
     """
 
     def __init__(self, pattern: str, flags: int = 0, like: str | None = None) -> None:
         self._pattern, self._flags = pattern, flags
         groups = needed(pattern if like is None else like)
         first = next((group for group in groups if len(group) == 1), ("",))
-        self._first = first[0]
+        self.first = first[0]
         self._more = tuple(group for group in groups if group is not first)
 
     @cached_property
@@ -72,7 +73,7 @@ class Gated:
 
     def open(self, low: str) -> bool:
         """Whether a text in ASCII, given in small letters, may hold a match."""
-        if self._first not in low:
+        if self.first not in low:
             return False
         for group in self._more:
             for piece in group:

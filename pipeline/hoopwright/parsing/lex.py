@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from hoopwright.parsing.gates import gated
+
 FRACTIONS = {
     "¼": 0.25,
     "½": 0.5,
@@ -37,31 +39,32 @@ _FEET = r"(?:ft\b\.?|feet\b|foot\b|['’′](?!['’′]|[^\W\d]))"
 _INCH = r"(?:inch(?:es)?\b|ins\b\.?|in\b\.?|\"|″|”|''|’’|′′)"
 _METRIC = r"(?:mm\b|millimet(?:re|er)s?\b|cm\b|centimet(?:re|er)s?\b|m\b(?!\d)|met(?:re|er)s?\b)"
 
+# Where a pattern can begin is looked at first, since it saves most of the time of its many ways at all other places.
 _LENGTH = re.compile(
-    rf"(?P<ft>{_NUM})\s?-?(?:{_FEET})[\s,-]*(?:and\s+)?(?P<ftin>{_NUM})\s?-?(?:{_INCH})"
+    rf"(?=[\d{_FR}])(?:(?P<ft>{_NUM})\s?-?(?:{_FEET})[\s,-]*(?:and\s+)?(?P<ftin>{_NUM})\s?-?(?:{_INCH})"
     rf"|(?P<ft2>{_NUM})\s?-?(?:{_FEET})"
     rf"|(?P<inch>{_NUM})\s?-?(?P<inu>{_INCH})"
-    rf"|(?P<met>{_NUM})\s?-?(?P<unit>{_METRIC})",
+    rf"|(?P<met>{_NUM})\s?-?(?P<unit>{_METRIC}))",
     re.IGNORECASE,
 )
-_WORD_LENGTH = re.compile(
+_WORD_LENGTH = gated(
     rf"(?P<n>{_WORDNUM})[\s-]+(?P<u>feet|foot|inch(?:es)?|met(?:re|er)s?|millimet(?:re|er)s?|centimet(?:re|er)s?|yards?)\b"
     rf"(?:(?:\s+and)?\s+(?P<n2>{_WORDNUM}|\d+)\s+inch(?:es)?\b|\s+and\s+(?P<h>a\s+half))?",
     re.IGNORECASE,
 )
 _SIZE = re.compile(
-    rf"\bM\d{{1,2}}(?:\s?[x×X]\s?\d+(?:\s?mm\b)?)?|(?:No\.\s?|#)\d+\s?[x×X-]\s?{_NUM}\s?(?:{_INCH})?|\#\d+"
+    rf"(?=[\dMN#Ø⌀D{_FR}])(?:\bM\d{{1,2}}(?:\s?[x×X]\s?\d+(?:\s?mm\b)?)?|(?:No\.\s?|#)\d+\s?[x×X-]\s?{_NUM}\s?(?:{_INCH})?|\#\d+"
     rf"|\b\d+[/⁄]\d+[-–]\d+\s?[x×X]\s?{_NUM}\s?(?:{_INCH})?|{_NUM}\s?(?:{_INCH}|mm\b)?\s?[x×X]\s?{_NUM}(?:\s?(?:{_INCH}|mm\b))?"
-    rf"|(?:Ø|⌀|\bdia\.?\s)\s?{_NUM}(?:\s?(?:mm\b|{_INCH}))?|\b\d+\s?(?:ga\b\.?|gauge\b)",
+    rf"|(?:Ø|⌀|\bdia\.?\s)\s?{_NUM}(?:\s?(?:mm\b|{_INCH}))?|\b\d+\s?(?:ga\b\.?|gauge\b))",
     re.IGNORECASE,
 )
 _COUNT = re.compile(
-    r"\((?P<par>\d{1,3})\)|(?P<no>\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|cm|m\b|ft\b|in\b|\"|'|’)|[.,]\d)"
-    r"|\bqty\.?:?\s?(?P<qty>\d{1,4})\b",
+    r"(?=[(\dX×Q])(?:\((?P<par>\d{1,3})\)|(?P<no>\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|cm|m\b|ft\b|in\b|\"|'|’)|[.,]\d)"
+    r"|\bqty\.?:?\s?(?P<qty>\d{1,4})\b)",
     re.IGNORECASE,
 )
-_TOKEN = re.compile(
-    rf"[A-Za-z]{{1,3}}-?\d{{1,4}}[A-Za-z]?\b|w/o|w/|c/c|[A-Za-z][A-Za-z.]*\.(?=[A-Za-z.]*[a-z]\.)[A-Za-z.]+|[^\W\d_]+(?:['’](?=s\b|t\b|ll\b|l\b|re\b|ve\b)[^\W\d_]+)?(?:-[^\W\d_]+)*|(?P<num>{_NUM})|[^\w\s]|\w+"
+_TOKEN = re.compile(  # most are plain words
+    rf"(?=\S)(?:[a-z]+(?=[ ,])|[A-Za-z]{{1,3}}-?\d{{1,4}}[A-Za-z]?\b|w/o|w/|c/c|[A-Za-z][A-Za-z.]*\.(?=[A-Za-z.]*[a-z]\.)[A-Za-z.]+|[^\W\d_]+(?:['’](?=s\b|t\b|ll\b|l\b|re\b|ve\b)[^\W\d_]+)?(?:-[^\W\d_]+)*|(?P<num>{_NUM})|[^\w\s]|\w+)"
 )
 
 
@@ -141,15 +144,6 @@ _NEVER_INCH = re.compile(
 
 
 _DIGIT = re.compile(rf"[\d{_FR}]")  # every number in digits has one
-_UNIT_WORDS = ("feet", "foot", "inch", "met", "yard")
-
-
-def _may_have_word_length(text: str) -> bool:
-    """False where no unit word stands in ``text``; beyond ASCII a letter may match in other cases than its own, so those are looked at."""
-    if not text.isascii():
-        return True
-    low = text.lower()
-    return any(word in low for word in _UNIT_WORDS)
 
 
 def _lengths(text: str, digits: bool) -> list[Tok]:
@@ -178,7 +172,7 @@ def _lengths(text: str, digits: bool) -> list[Tok]:
             unit = "mm" if name.startswith(("mm", "milli")) else "cm" if name.startswith("c") else "m"
             value = number(m["met"]) * MM[unit]
         found.append(Tok(m.group(), m.group().lower(), start, m.end(), "len", round(value, 4), unit))
-    for m in _WORD_LENGTH.finditer(text) if _may_have_word_length(text) else ():
+    for m in _WORD_LENGTH.finditer(text):
         n = word_number(m["n"])
         if n is None or (
             m["u"].lower() == "foot"
@@ -340,9 +334,11 @@ def _without_twins(tokens: list[Tok]) -> list[Tok]:
 def _plain(text: str, start: int, end: int) -> list[Tok]:
     out = []
     for m in _TOKEN.finditer(text, start, end):
-        word = m.group()
+        word = m[0]
         first, last = m.span()
-        if m.lastgroup is not None:  # a number
+        if word.isalpha():
+            out.append(Tok(word, word.lower(), first, last, "word"))
+        elif m.lastgroup is not None:  # a number
             if text[last : last + 1] == "°":
                 out.append(Tok(word, word, first, last, "word"))  # an angle is no count
                 continue

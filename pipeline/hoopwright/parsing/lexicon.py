@@ -50,7 +50,6 @@ class Lexicon:
         for phrase in sorted(words["as_required"], key=len, reverse=True):
             self.required.setdefault(phrase.split()[0], []).append(phrase)
         self.compounds = frozenset(" ".join(name[:2]) for name in kit.aliases if len(name) > 1)
-        self.longest = min(_LONGEST, max(len(p.split()) for p in grammar.senses))
         self._index()
         self.bare_mm = False
         self.bare_inches = False
@@ -60,7 +59,7 @@ class Lexicon:
         self.defined: set[str] = set()
         self.groups: dict[str, Selector] = {}
         self.known: set[str] = set()
-        self.targets: list[str] = []
+        self.targets: dict[str, list[str]] = {}  # by first letter
         self._mended: dict[str, str | None] = {}
 
     def tokens(self, text: str) -> list[Tok]:
@@ -97,7 +96,9 @@ class Lexicon:
                     self.hoop_nouns.add(phrase)
         self._relations = self.onto | self.landmark | self.through | self.with_
         self.compound_starts = {phrase.partition(" ")[0] for phrase in self.compounds}
-        self._number_starts = {*self.required, *self.numbers, *(phrase.partition(" ")[0] for phrase in self.collectives), *COLLECTIVE_LEADS}
+        self.collective_starts = {*map(first_word, self.collectives), *COLLECTIVE_LEADS}
+        self.flank_starts = {first_word(phrase) for phrase in (*self.sides, *self.hoop_adjectives)}
+        self._number_starts = {*self.required, *self.numbers, *self.collective_starts}
         leading = (DETERMINERS, self.sides, self.ordinals, self.hoop_adjectives, self._number_starts, self._noun_starts)
         self._leading = {"ones", "alternate"}.union(*leading)
         self._coded: dict[str, Sense | None] = {}  # printed word -> what its code means
@@ -111,10 +112,13 @@ class Lexicon:
         first = toks[i]
         if first.cat != "word":
             return None, i
-        coded = self._code_noun(first)
-        if coded is not None:
-            return coded, i + 1
-        longest = min(self.longest, self._noun_starts.get(first_word(first.low), 0))
+        if not (first.text.islower() and first.text.isalpha()):
+            coded = self._code_noun(first)
+            if coded is not None:
+                return coded, i + 1
+        longest = min(_LONGEST, self._noun_starts.get(first_word(first.low), 0))
+        if not longest:
+            return None, i
         run: list[str] = []
         for tok in toks[i : i + longest]:
             if tok.cat != "word":
@@ -259,11 +263,8 @@ class Lexicon:
         if len(low) < _SHORTEST_MENDED or not low.isalpha() or low in self.known or low in self.grammar.senses:
             return tok
         if low not in self._mended:
-            near = [
-                word
-                for word in self.targets
-                if word[0] == low[0] and abs(len(word) - len(low)) <= 1 and OSA.distance(low, word, score_cutoff=1) <= 1
-            ]
+            alike = self.targets.get(low[0], ())
+            near = [word for word in alike if abs(len(word) - len(low)) <= 1 and OSA.distance(low, word, score_cutoff=1) <= 1]
             self._mended[low] = near[0] if len(near) == 1 else None
         fixed = self._mended[low]
         return Tok(tok.text, fixed, tok.start, tok.end, "word") if fixed else tok
@@ -275,8 +276,10 @@ class Lexicon:
         """
         self.known = {word for word, n in counts.items() if n > _OFTEN} | self.onto | self.landmark | self.through
         self.known |= {*self.numbers, *self.ordinals, *self.hoop_adjectives, *self.plain}
-        vocabulary = {word for phrase in self.grammar.senses for word in phrase.split()}
+        vocabulary = set(" ".join(self.grammar.senses).split())
         kit = {word for words in self.kit.words.values() for word in words}
         kit |= {plural(word) for word in kit}
         occurring = {word for word in vocabulary if counts.get(word, 0) > 0}
-        self.targets = sorted(word for word in occurring | kit if len(word) >= _SHORTEST_MENDED)
+        self.targets = {}
+        for word in sorted(word for word in occurring | kit if len(word) >= _SHORTEST_MENDED):
+            self.targets.setdefault(word[0], []).append(word)

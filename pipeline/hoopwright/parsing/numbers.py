@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hoopwright.model.events import Amount
-from hoopwright.parsing.closed_words import ARTICLES, COLLECTIVE_LEADS, LISTING, lows
+from hoopwright.parsing.closed_words import ARTICLES, COLLECTIVE_LEADS, LISTING, first_word, lows
 from hoopwright.parsing.gates import gated
 from hoopwright.parsing.lex import Tok, word_number
 from hoopwright.parsing.lexicon import Lexicon
@@ -173,6 +173,8 @@ def _number_at(words: Lexicon, toks: list[Tok], i: int) -> tuple[int | None, int
 
 def _collective(words: Lexicon, toks: list[Tok], i: int) -> tuple[int, int] | None:
     """(pieces, end) of "a pair", "two dozen", "half a dozen"."""
+    if first_word(toks[i].low) not in words.collective_starts:
+        return None
     for length in (4, 3, 2, 1):
         phrase = lows(toks, i, length)
         if phrase in words.collectives:

@@ -57,7 +57,9 @@ class Plainer:
             text = self.capital.sub(lambda match: f"hoop {self.numbers[match[0]]}", text)
         low = text.lower() if text.isascii() else None  # beyond ASCII a letter may match in other cases than its own
         for rule, into in self.rules:
-            if (low is None or rule.open(low)) and rule.pattern.search(text) is not None:  # seldom; to search takes half the time of "sub"
+            if (low is None or (rule.first in low and rule.open(low))) and rule.pattern.search(
+                text
+            ) is not None:  # seldom; to search takes half the time of "sub"
                 text = rule.pattern.sub(into, text)
                 low = text.lower() if text.isascii() else None
         return re.sub(r"\b[A-Za-z]+-[a-z]+\b", self._without_hyphen, text) if "-" in text else text
@@ -177,11 +179,14 @@ class Plainer:
             (r"\b(is|are) (?:termed|styled|designated|referred to as|known as) (?:the )?(?=[a-z])", r"\1 the "),
             (rf"^({many}) with (?:an )?(odd|even) numbers?\b", r"The \2-numbered \1"),
             (
-                rf"^((?:an?|one|two|three|four|\d+) [\w -]+?(?:bolt|screw|pin|rivet|nail)s?) (?:pass(?:es)?|go(?:es)?|runs?) (?:right |straight )?through ",
+                r"^((?:an?|one|two|three|four|\d+) [\w -]+?(?:bolt|screw|pin|rivet|nail)s?) (?:pass(?:es)?|go(?:es)?|runs?) (?:right |straight )?through ",
                 r"Put \1 through ",
             ),
             (rf"\b(?:to|at) (?:a|the) (?:level|height|mark) of (?={_LEN})", "at "),
-            (rf", the first (?:at|to|being) ({_LEN}) and the second(?:, [\w ]{{3,20}},)? (?:at|to|being) ({_LEN})", r", one at \1 and one at \2"),
+            (
+                rf", the first (?:at|to|being) ({_LEN}) and the second(?:, [\w ]{{3,20}},)? (?:at|to|being) ({_LEN})",
+                r", one at \1 and one at \2",
+            ),
             (
                 rf"^{_NUM} ([\w -]+?) are (\w+ (?:about|round|around|over|on|onto|to)) (the [^,;:]+), ({_NUM}) (?:to|on|per) (?:an?|each|every) \w+(?=[,.;])",
                 r"\4 \1 is \2 each of \3",

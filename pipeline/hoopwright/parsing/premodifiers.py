@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from hoopwright.model.events import Amount
-from hoopwright.parsing.closed_words import DEFINITE, DETERMINERS, MORE, OTHER, PER_ONE, lows
+from hoopwright.parsing.closed_words import DEFINITE, DETERMINERS, MORE, OTHER, PER_ONE, first_word, lows
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.lex import Tok
 from hoopwright.parsing.lexicon import Lexicon
@@ -162,6 +162,8 @@ def _ordinal(words: Lexicon, toks: list[Tok], i: int, state: Premodifiers) -> in
 
 def _side_or_hoops(words: Lexicon, toks: list[Tok], i: int, state: Premodifiers) -> int:
     """A side ("left-hand") or an adjective of hoops ("inner"), of up to three words."""
+    if first_word(toks[i].low) not in words.flank_starts:
+        return 0
     for length in (3, 2, 1):
         phrase = lows(toks, i, length)
         is_side = phrase in words.sides

@@ -8,6 +8,8 @@ from dataclasses import replace
 from hoopwright.grammar import Grammar
 from hoopwright.grammar.load import Sense
 from hoopwright.model.outline import Outline
+from hoopwright.parsing import gates
+from hoopwright.parsing.gates import gated
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import lex
 
@@ -54,7 +56,7 @@ def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozens
     listed = {entry.name.lower().split()[-1].removesuffix("s") for entry in outline.parts if entry.name}
     for step in outline.steps:
         for match in told.finditer(step.text):
-            for piece in re.finditer(
+            for piece in gates.finditer(
                 r"\b(?:(?:an?|one|two|three|four|[1-4]) (?P<a>(?:left|right)[ -])?|the (?P<b>(?:left|right)[ -]))(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
                 match["rest"],
             ):
@@ -118,7 +120,7 @@ def _door_uprights(outline: Outline, grammar: Grammar, kit: Kit) -> None:
     """Where the list has uprights for the door and none for the hoops, or a frame has uprights, "the left upright" is one of the door's."""
     uprights = [n for n in kit.members if n.split()[-1] == "upright"]
     if not uprights and any(
-        re.search(r"\buprights? of (?:the|its|each|a) (?:door )?frame\b", step.text, re.IGNORECASE) for step in outline.steps
+        gates.search(r"\buprights? of (?:the|its|each|a) (?:door )?frame\b", step.text, re.IGNORECASE) for step in outline.steps
     ):
         uprights = ["door upright"]
     if uprights and all(set(n.split()) & _OUT for n in uprights):
@@ -182,7 +184,7 @@ def tube_size(outline: Outline, kit: Kit, names: tuple[str, ...], hoop_words: fr
     return None
 
 
-_EACH = re.compile(
+_EACH = gated(
     r"\b(?:each|every|an?|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b",
     re.IGNORECASE,
 )
@@ -212,7 +214,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                 for sentence in re.split(r"(?<=[.;])(?<!\bno\.)(?<!\bnos\.)\s", text):
                     if (
                         not _EACH.search(sentence)
-                        or not re.search(
+                        or not gates.search(
                             r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ",
                             sentence,
                             re.IGNORECASE,
@@ -223,7 +225,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                     start = _EACH.search(sentence)
                     assert start is not None
                     tail = sentence[start.end() :]
-                    if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
+                    if ":" in tail and gates.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
                     tail = re.split(r"\b(?:i\.e|that is|in all|joined|with|held)\b", tail, maxsplit=1)[0]
                     found: dict[str, int] = {}
@@ -264,7 +266,9 @@ def _by_side(counts: dict[str, int], outline: Outline) -> tuple[tuple[str, str],
     text = " ".join(word for step in outline.steps for word in step.text.lower().split())
     sides: dict[str, str] = {}
     for name in counts:
-        match = re.search(rf"\b(?:the|each|every|an?) {re.escape(name)}\b[^.;:]{{0,40}}?\b(?:on|at|to) (?:the|your) (left|right)\b", text)
+        match = gates.search(
+            rf"\b(?:the|each|every|an?) {re.escape(name)}\b[^.;:]{{0,40}}?\b(?:on|at|to) (?:the|your) (left|right)\b", text
+        )
         if match is not None:
             sides[name] = match[1]
     if set(sides.values()) != {"left", "right"}:
