@@ -79,7 +79,7 @@ def settle(found: Understanding, answers: Answers, *, without: Sequence[str] = (
     facts, no_fact = settle_facts(reading.facts, answers)
     tell("putting the fittings on the hoops")
     left = left_out(contents, without) | unwanted
-    framed = frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left, reading.bars)
+    framed = frame(contents, facts, reading.parts, reading.sentences, reading.member_numbers, left, reading.bars, reading.told_again)
     made = ask_of_blurred(ask_of_unread(framed))
     check_frame(made)
     answered, no_effect = apply(made, answers)

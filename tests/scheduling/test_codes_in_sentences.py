@@ -46,6 +46,8 @@ RING = "| F | lamp ring, closed | {} |"
 HINGED = "| F | lamp ring, hinged | 4 |"
 HOOK = "| F | mist hook | 8 |"
 BOLT = "| F | clamp bolt | 16 |"
+COACH = "\n| G | coach bolt | 4 |"
+RIDGE_COACH = "Close each ridge clamp (B) with one coach bolt (G)."
 EYE = "| F | rope eye, hinged | 16 |"
 TIE = "| F | tie ring, {} | 4 |"
 LOW, HIGH = "Close one rope eye (F) round each leg, 1 m above the ground.", "Close one rope eye (F) round each leg, 1.5 m above the ground."
@@ -71,6 +73,40 @@ RAISED: list[Case] = [
     ("conflict", BOLT, "2a. Every ridge clamp (B) takes two clamp bolts (F).\n2b. Secure each ridge clamp (B) with 1 clamp bolt (F).", ""),
     ("conflict", "", "", "## Summary\n\nEach hoop has three side clamps (C) and one ridge clamp (B).\n"),
     ("conflict", "", "", "## Summary\n\n| Fitting | Each hoop |\n| --- | --- |\n| Side clamp (C) | 2 |\n| Ridge clamp (B) | 2 |\n"),
+    # of positions
+    ("conflict", "", "", "## Summary\n\nThe side clamps (C) sit 900 mm above the foot.\n"),
+    ("conflict", "", "", "6. Check that every side clamp (C) is 1 m above the foot."),
+    ("conflict", "", "", "6. Hang the lamps in the side clamps (C), which are 900 mm above the foot."),
+    ("conflict", "", "", "*Figure 2. Side clamp (C), 900 mm above the foot.*"),
+    ("conflict", "", "Figure 3: Left half of hoop 1 with its ridge clamp (B), 200 mm from the ridge.\n", ""),
+    (
+        "conflict",
+        "",
+        "",
+        "## Places\n\n| Fitting | Place |\n| --- | --- |\n| Side clamp (C) | 900 mm above the foot |\n"
+        "| Ridge clamp (B) | 100 mm from the ridge |\n",
+    ),
+    # of parts
+    (
+        "conflict",
+        BOLT.replace("16", "8"),
+        "2a. Close each side clamp (C) with one clamp bolt (F).",
+        "6. Each side clamp (C) takes one coach bolt.",
+    ),
+    (
+        "conflict",
+        BOLT.replace("16", "8") + COACH,
+        f"2a. Close each side clamp (C) with one clamp bolt (F). {RIDGE_COACH}",
+        "Every side clamp (C) takes one coach bolt (G).\n",
+    ),
+    (
+        "conflict",
+        BOLT.replace("16", "4") + COACH.replace("4", "8"),
+        "2a. Each side clamp (C) is held with one clamp bolt (F).\n2b. Secure each ridge clamp (B) with one clamp bolt (F).",
+        "6. Close every side clamp (C) with one coach bolt (G).",
+    ),
+    ("conflict", "", "", "## Summary\n\nEach hoop has two brace clamps and one ridge clamp (B).\n"),
+    ("conflict", "", "", "## Summary\n\nEach hoop has two side clamps (C), one ridge clamp (B) and two tarp straps.\n"),
     ("clash", HOOK, "", "6. Clip one mist hook (F) onto each leg, 800 mm above the foot."),
     ("clash", HOOK, "", "6. Clip one mist hook (F) onto each leg, 300 mm above the ground."),
     ("clash", HOOK, "", "6. Clip a mist hook (F) onto the left half of each hoop, 100 mm from the ridge."),
@@ -118,6 +154,22 @@ NOT_RAISED: list[Case] = [
     ("conflict", "", "", "## Summary\n\nEach hoop has two side clamps (C) and one ridge clamp (B).\n"),
     ("conflict", "", "", "## Summary\n\n| Fitting | Each hoop |\n| --- | --- |\n| Side clamp (C) | 2 |\n| Ridge clamp (B) | 1 |\n"),
     ("conflict", BOLT, "2a. Close each side clamp (C) with one clamp bolt (F) and each ridge clamp (B) with two.", ""),
+    ("conflict", "", "", "## Summary\n\nThe side clamps (C) sit 800 mm above the foot.\n"),
+    ("conflict", "", "", "6. Check that every side clamp (C) is 2 ft 7 1/2 in above the foot."),  # 800.1 mm
+    ("conflict", "", "", "6. The water line hangs above the side clamps (C), 1 m above the foot."),
+    ("conflict", "", "", "6. Do not let a side clamp (C) sit less than 700 mm above the foot."),
+    ("conflict", "", "", "*Figure 2. Side clamp (C) with its bar, 2.1 m below the ridge.*"),
+    ("conflict", "", "", "6. Lay the crop bar in the side clamps (C) and prop it 1.2 m above the foot."),
+    ("conflict", "", "", "## Places\n\n| Fitting | Place |\n| --- | --- |\n| Side clamp (C) | 800 mm above the foot |\n"
+     "| Ridge clamp (B) | 100 mm from the ridge |\n"),
+    ("conflict", BOLT.replace("16", "8") + COACH.replace("4", "8"), "2a. Close each side clamp (C) with one clamp bolt (F).",
+     "6. Each side clamp (C) takes one coach bolt (G) as a stop."),
+    ("conflict", BOLT + "\n| G | lock nut | 8 |\n| H | wing nut | 8 |",
+     "2a. Close each side clamp (C) with one clamp bolt (F) and one lock nut (G).", "6. Each side clamp (C) takes one wing nut (H)."),
+    ("conflict", BOLT + COACH, "2a. Close each side clamp (C) with one clamp bolt (F).",
+     "6. Each ridge clamp (B) takes one coach bolt (G)."),
+    ("conflict", "", "", "## Summary\n\nEach hoop has two side clamps (C) and one ridge clamp (B). The gate has two brace clamps.\n"),
+    ("conflict", "| F | lamp holder | 4 |", "", "## Summary\n\nEach hoop has two side clamps (C), and room for one lamp holder (F).\n"),
     ("clash", HOOK, "", "6. Clip one mist hook (F) onto each leg, 900 mm above the foot."),
     ("clash", HOOK, "", "6. Clip one mist hook (F) onto each leg, 100 mm above the side clamp (C)."),
     ("clash", HOOK, "", "6. Clip one mist hook (F) onto the right half of each hoop, 100 mm from the ridge."),

@@ -13,8 +13,9 @@ from hoopwright.framing.drafts import Draft
 from hoopwright.framing.geometry import Built, build_curve
 from hoopwright.framing.hoop_facts import bare, hoop_facts, length_findings
 from hoopwright.framing.hosts import Hosts
+from hoopwright.framing.places_apart import places_apart
 from hoopwright.framing.placing import Placer, Spotted
-from hoopwright.model.events import BarPut, Facts, StepReading
+from hoopwright.model.events import BarPut, Facts, StepReading, ToldPlace
 from hoopwright.model.frame import Call, Frame, Part, Tube
 from hoopwright.model.outline import Outline
 from hoopwright.model.schedule import Finding, Hoop, Structure, When
@@ -34,8 +35,12 @@ def frame(
     member_numbers: dict[str, int | None],
     without: frozenset[str] = frozenset(),
     bars: tuple[BarPut, ...] = (),
+    told_again: tuple[ToldPlace, ...] = (),
 ) -> Frame:
-    """Resolve every event on the manual's frame. ``without`` names optional extras that are left out; ``bars`` what steps put up."""
+    """Resolve every event on the manual's frame. ``without`` names optional extras that are left out; ``bars`` what steps put up.
+
+    ``told_again``: places told besides the sentences that put the fittings on.
+    """
     hoops = facts.hoops or 0
     tubes = _tubes(facts)
     hosts = Hosts(hoops, tubes)
@@ -46,6 +51,7 @@ def frame(
     if choices := better_choices(assembly):
         assembly = Assembly(outline, {p.name: p for p in parts}, hosts, member_numbers)
         carry_out(chosen_anew(kept, choices), assembly)
+    assembly.findings += places_apart([told for told in told_again if options[told.step] not in without], assembly)
     ids = tuple(f"H{k}" for k in range(1, hoops + 1))
     built = build_curve(hoop_facts(facts, tubes), ids)
     spans = built.shape.spans()

@@ -9,6 +9,7 @@ from dataclasses import replace
 from hoopwright.framing.adding import add
 from hoopwright.framing.assembly import Assembly, number
 from hoopwright.framing.drafts import Draft
+from hoopwright.framing.parts_apart import drop_parts_apart
 from hoopwright.framing.repeating import repeat
 from hoopwright.framing.rules import apply_rules, note_rule
 from hoopwright.framing.settling import drop_announced, drop_told_twice, settle_open_numbers
@@ -41,6 +42,7 @@ def carry_out(readings: Iterable[StepReading], assembly: Assembly) -> None:
     drop_told_twice(assembly)
     settle_open_numbers(assembly)
     apply_rules(assembly)
+    drop_parts_apart(assembly)
 
 
 class _Rows:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 
 from hoopwright.framing.drafts import Draft
 from hoopwright.framing.hosts import Hosts
+from hoopwright.framing.parts_apart import claimed_for_another
 from hoopwright.model.events import Event
 from hoopwright.model.outline import Source
 from hoopwright.model.schedule import Finding
@@ -24,7 +25,12 @@ def disagreements(
 ) -> list[Finding]:
     """One finding for each pair of statements that differ, with the hoops concerned. ``corrects``: whether a step is a correction."""
     plain = [rule for rule in rules if _tells_a_number(rule) and not corrects(rule.step)]
-    found = [*_rules_apart(plain, drafts), *_rules_and_steps(plain, drafts, corrects), *_claims_apart(claims, drafts, hosts)]
+    found = [
+        *_rules_apart(plain, drafts),
+        *_rules_and_steps(plain, drafts, corrects),
+        *_claims_apart(claims, drafts, hosts),
+        *claimed_for_another(claims, drafts, hosts),
+    ]
     return list({(finding.fitting, finding.hoops): finding for finding in reversed(found)}.values())[::-1]
 
 

@@ -164,6 +164,21 @@ class StepReading:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldPlace:
+    """A place that is told of a fitting besides the sentence that puts it on; ``hoops`` None: of whichever it is on.
+
+    ``shown`` is True for captions, tables and summaries, which only repeat what the steps do.
+    """
+
+    part: str
+    hoops: Selector | None
+    place: Place
+    step: str
+    source: Source
+    shown: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class BarPut:
     """A bar that a step puts up; ``parts`` are the fittings that it is put through or into ("through the ridge clips").
 

@@ -8,7 +8,7 @@ from copy import copy, deepcopy
 from dataclasses import dataclass, replace
 
 from hoopwright.grammar import Grammar
-from hoopwright.model.events import BarPut, Event, Facts, StepReading
+from hoopwright.model.events import BarPut, Event, Facts, StepReading, ToldPlace
 from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.charts import apply_charts
@@ -25,6 +25,7 @@ from hoopwright.parsing.place_links import link_places
 from hoopwright.parsing.plainer import Plainer
 from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
+from hoopwright.parsing.told_again import told_again
 from hoopwright.parsing.told_places import TellingPlaces
 from hoopwright.parsing.tubes import frames_are_hoops, own_tubes, tube_size, tube_sizes, tubes_by_other_names
 from hoopwright.parsing.types import group_nouns, group_phrases, hoop_letter, hoop_types, name_groups
@@ -44,6 +45,7 @@ class Reading:
     sentences: tuple[StepReading, ...]
     member_numbers: dict[str, int | None]
     bars: tuple[BarPut, ...] = ()
+    told_again: tuple[ToldPlace, ...] = ()
 
     @property
     def events(self) -> list[Event]:
@@ -112,7 +114,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     merged = apply_charts(outline, merge_tables(outline, readings, tables), chunker)
     whole = TellingPlaces(chunker, middle).read(merged)
     placed = measured_from(outline, link_places(whole, chunker))
-    return Reading(facts, tuple(kit.parts.values()), tuple(placed), dict(kit.members), interpreter.bars.told())
+    return Reading(facts, tuple(kit.parts.values()), tuple(placed), dict(kit.members), interpreter.bars.told(), told_again(outline, placed, chunker))
 
 
 def _far_end(outline: Outline, names: frozenset[str], hoops: int | None) -> frozenset[str]:

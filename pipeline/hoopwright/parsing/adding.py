@@ -83,7 +83,7 @@ def shares_of_rule(it: Interpreter, c: Clause) -> bool:
 
 def corrected(it: Interpreter) -> tuple[str, ...]:
     """The printed labels that a sentence of a correction speaks of."""
-    return corrected_steps(it.outline, it.step, it.passage, it.span) if it.step is not None else ()
+    return corrected_steps(it.outline, it.step, it.passage, it.span) if it.step is not None and it.passage is not None else ()
 
 
 def denied(it: Interpreter, c: Clause, event: Event) -> bool:
