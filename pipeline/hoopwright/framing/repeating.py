@@ -71,9 +71,10 @@ def repeat(assembly: Assembly, event: Event) -> None:
     if not flip:
         _ask_which_goes_where(assembly, event, original, targets, have)
     made: list[Draft] = []
+    left_out = frozenset() if event.doubts else frozenset(event.parts)  # "as 4.2, but without the strut eyes"
     named = event.hoops is not None and event.hoops.kind in ("numbers", "first", "last")
     for target, source in _sources(targets, have, assembly.hosts.n if flip else None, named):
-        made += _twins(assembly, event, original.on(source), target)
+        made += _twins(assembly, event, (d for d in original.on(source) if d.part not in left_out), target)
     assembly.drafts.add(made)
     assembly.groups[event.group].append(made)
     _repeat_acts(assembly, event, targets)

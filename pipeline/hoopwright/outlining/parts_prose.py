@@ -16,7 +16,7 @@ _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]
 # A word of two letters behind "bag" is no code: "The red bag is …".
 _BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]\d?|(?!(?:is|in|of|on|to|by|at|or|we|it)\b)[A-Z]{2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
-_DENIED = re.compile(r"\b(?:there (?:is|are) no|will not|do not|does not|cannot)\b", re.IGNORECASE)
+_DENIED = re.compile(r"\b(?:there (?:is|are) no|will not|do not|does not|cannot)\b|^\s*you(?: will)? also need\b|^\s*(?:you )?bring\b", re.IGNORECASE)
 _LONGEST = 8000  # characters
 _LOOSE = re.compile(r"(?:rolls?|bags?|box(?:es)?|packets?|packs?|coils?|tins?|reels?|bundles?|handfuls?)\s+of\s+", re.IGNORECASE)
 _HOW_MANY = r"(?:of\s+(?:them|these|each|those)|in\s+(?:all|number|total)|altogether|pieces|off)"
@@ -174,7 +174,7 @@ def _bare_list(text: str, bare: int) -> bool:
     """ "Ten hoop halves, ten ground tubes, four braces." has no verb at all: next to nothing is left when the parts are taken out."""
     if re.match(r"(?:for\s+)?(?:each|every)\b", text, re.IGNORECASE):
         return False  # "Each door clamp: 2 no. set bolts, 2 no. nuts" says what one part takes and not what is in the box
-    lead = re.match(r"(?P<lead>[A-Z][^.:;,]{2,40}):\s*", text)
+    lead = re.match(r"(?P<lead>(?:[A-Z][a-z]+ [A-Z0-9]{1,2}, )?[A-Za-z][^.:;,]{2,50}?)\s*:\s*", text) if text[:1].isupper() else None
     if lead is not None:
         if role_of(lead.group("lead")) == "tools":
             return False

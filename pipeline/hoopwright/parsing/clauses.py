@@ -257,6 +257,8 @@ def govern(clause: Clause) -> None:
             if not _is_particle(els, k):
                 state.gov, state.last = el.low, None
         elif el.type in ("fit", "mem", "pron", "ellip"):
+            if el.type == "fit" and el.amount is not None and not el.definite and not state.verb_seen and _behind_measure(els, k):
+                state.gov, state.last = "subj", None  # "one eye at 0.20 m, then one tee at 1.10 m"
             state.mention(els, k)
         elif el.type == "punct" and el.low == "," and not state.verb_seen and _subject_behind(els, k):
             state.gov, state.last = "subj", None  # "In addition to those, a further clip is …"
@@ -281,6 +283,14 @@ def _subject_behind(els: list[El], k: int) -> bool:
     """A counted fitting behind the comma that closes a phrase in front of the clause."""
     first = next((e for e in els if e.low not in ("also", "again", "then", "now", "next", "finally")), els[0])
     return first.type == "prep" and k + 1 < len(els) and els[k + 1].type == "fit" and els[k + 1].amount is not None
+
+
+def _behind_measure(els: list[El], k: int) -> bool:
+    """Whether a length ends the phrase in front, with a comma or "and" between."""
+    m = k - 1
+    while m > 0 and (els[m].type in ("punct", "conj") or els[m].low in ("then", "next", "also")):
+        m -= 1
+    return 0 < m < k - 1 and (els[m].type == "len" or (els[m].type == "prep" and els[m - 1].type == "len"))
 
 
 def _pairs_with(el: El, fitting: El) -> bool:

@@ -43,6 +43,11 @@ AFTERWARDS = gated(
     r"\b(?:after|before) (?:every|each|any|the first|a) \w+|\b(?:after|in|within) (?:about )?(?:[\w-]+ ){1,2}(?:weeks?|days?|months?|hours?|years?|storms?|gales?)\b|\b(?:every|each) (?:year|spring|autumn|season|month|week|winter|summer|fall)\b",
     re.IGNORECASE,
 )
+# "Bolts are put in together with the fitting": when, not how many
+WITH_FITTING = re.compile(
+    r"\b(?:bolts|screws|nuts|fasteners|they|these) (?:are|is|go|goes) (?:all )?(?:put|fitted|turned|screwed|placed|in|on)(?: in| on)? (?:together|along|at the same time|at once)? ?(?:with|as) (?:the|its|their|each|every) (?:fitting|clip|clamp|piece|part)",
+    re.IGNORECASE,
+)
 # "Our neighbours put up one last year with two clips to each leg": what others did
 ANECDOTE = gated(
     r"\b(?:last (?:year|spring|summer|autumn|fall|winter|season)|the (?:year|season|summer|winter) before(?: last)?|(?:some|many|a few|two|three|\d+) years ago|in (?:19|20)\d\d|the other (?:day|year))\b",

@@ -201,6 +201,7 @@ class Plainer:
                 rf"^there are ({_NUM}) (joints|joins|splices|butts) in (?:it|them|this|each), (?:and )?each (?:has|takes|gets|needs) ((?:an?|one|two|three|\d) [\w -]+?)\.?$",
                 r"Put \3 into each of its \1 \2.",
             ),
+            (r",? with the (?:sole |single |one )?exception of ", " except "),
             # which hoops
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",

@@ -189,7 +189,7 @@ def _emit_copy(
         ),
         None,
     )
-    if left_out is not None:
+    if left_out is not None and not (left_out.plural and re.search(rf"\bwithout (?:any |the ){re.escape(left_out.words[-1])}|\bwithout the (?:\w+ ){{0,2}}{re.escape(left_out.words[-1])}s\b", low)):
         less = (
             Doubt(
                 "quantity",

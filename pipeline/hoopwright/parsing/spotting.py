@@ -78,7 +78,9 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
         if m.role == "hoop":
             hoopish = True
             _settle_hoops(it, m, c)
-            if m.hoops is not None:
+            if m.gov == "except" and hoops is not None and m.hoops is not None:
+                hoops = Selector("except", of=(hoops, m.hoops), text=m.text)
+            elif m.hoops is not None:
                 hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
         elif m.role == "tube" and m.words == ("tube",) and m.det == "the" and it.section_bar and it.section_bar.split()[-1] == "tube":
             others.append(m)

@@ -15,13 +15,6 @@ from hoopwright.parsing.elements import El
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
 
-_BESIDE = (
-    (patterns.DESCRIBES, "describes a fitting"),
-    (patterns.TABLE_SAYS, "says how a table is read"),
-    (patterns.HOLDS_FOR_ALL, "says where a rule holds"),
-    (patterns.ANECDOTE, "tells of another time"),
-    (patterns.STANDS_BY, "speaks of what lies ready, or of time and helpers"),
-)
 _OTHER_TIME = frozenset(["when", "once", "after", "before", "until", "as", "because", "so", "since", "while", "although", "where"])
 
 
@@ -169,10 +162,9 @@ def _any_hoops(e: El) -> bool:
 
 
 @lru_cache(maxsize=8)
-def _said_of(text: str) -> tuple[str | None, bool, bool]:
-    """(what a sentence says instead of adding, whether it sends round to check, whether it reminds of what is on); asked for each clause."""
-    beside = next((why for pattern, why in _BESIDE if pattern.search(text) is not None), None)
-    return beside, patterns.ROUND.search(text) is not None, patterns.REMEMBER.search(text) is not None
+def _said_of(text: str) -> tuple[bool, bool, bool]:
+    """Whether a sentence speaks of what lies ready, sends round to check, or reminds of what is on; asked again for each clause."""
+    return tuple(pattern.search(text) is not None for pattern in (patterns.STANDS_BY, patterns.ROUND, patterns.REMEMBER))  # type: ignore[return-value]
 
 
 def null(it: Interpreter, c: Clause) -> str | None:
@@ -181,9 +173,19 @@ def null(it: Interpreter, c: Clause) -> str | None:
     verb = c.verb
     if c.kind == "sub" and c.word in ("if", "unless"):
         return "depends on something"
-    beside, going_round, remembered = _said_of(it.text)
-    if beside is not None:
-        return beside
+    if patterns.DESCRIBES.match(it.text):
+        return "describes a fitting"
+    if patterns.TABLE_SAYS.match(it.text):
+        return "says how a table is read"
+    if patterns.HOLDS_FOR_ALL.match(it.text):
+        return "says where a rule holds"
+    if patterns.WITH_FITTING.search(it.text) and not any(f.amount is not None for f in c.fits()):
+        return "says when they go in"
+    if patterns.ANECDOTE.search(it.text):
+        return "tells of another time"
+    stands_by, going_round, remembered = _said_of(it.text)
+    if stands_by:
+        return "speaks of what lies ready, or of time and helpers"
     first = it.clauses[0] if it.clauses else c
     checked = c is not first and first.verb is not None and first.verb.verb == "check" and (verb is None or verb.form != "base")
     if checked and first.verb is not None and (first.verb.form == "base" or (first.verb.passive and low.startswith("that "))):

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 
 from hoopwright.grammar import Grammar
 from hoopwright.grammar.load import Sense
 from hoopwright.model.outline import Outline
-from hoopwright.parsing import gates
-from hoopwright.parsing.gates import gated
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import lex
 
@@ -54,10 +53,11 @@ def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozens
         re.IGNORECASE,
     )
     listed = {entry.name.lower().split()[-1].removesuffix("s") for entry in outline.parts if entry.name}
-    for step in outline.steps:
-        for match in told.finditer(step.text):
-            for piece in gates.finditer(
-                r"\b(?:(?:an?|one|two|three|four|[1-4]) (?P<a>(?:left|right)[ -])?|the (?P<b>(?:left|right)[ -]))(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
+    per = re.compile(rf"\b(?:tubes|pieces|parts|sections|pipes|members|lengths) (?:per|in|of|to) (?:an? |each |one |every )?(?:{hoop})\b(?P<rest>[^.;]+)", re.IGNORECASE)
+    for text in _texts(outline):
+        for match in (*told.finditer(text), *per.finditer(text)):
+            for piece in re.finditer(
+                r"\b(?:(?:an?|one|two|three|four|[1-4]) (?P<a>(?:left|right)[ -])?|the (?P<b>(?:left|right)[ -]))(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[)]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
                 match["rest"],
             ):
                 word = piece["word"].lower()
@@ -71,6 +71,31 @@ def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozens
                     continue
                 for form, number in ((word, "one"), (word + "s", "many")):
                     grammar.senses[form] = [Sense("mem", word, word, number, "tube", None)]
+
+
+def _texts(outline: Outline) -> Iterator[str]:
+    """The running text of every step, and the rows of its tables as "head: value"."""
+    for step in outline.steps:
+        yield step.text
+        for item in step.items:
+            if item.table is not None:
+                yield from (": ".join(cell.text for cell in row if cell.text) for row in item.table.rows)
+
+
+def joints_by_other_names(outline: Outline, grammar: Grammar) -> None:
+    """ "A shank and a head meet in the neck", "elbow = where a lower meets an upper": a joint's own name. Changes ``grammar``."""
+    told = re.compile(
+        r"\b(?:an?|the|each|two|both) [a-z ]{3,30}? (?:meets?|joins?|are joined|come together|touch) (?:[a-z ]{0,20})?(?:in|at) (?:the|an?) (?P<a>[a-z]{3,})\b(?! (?:joint|of)\b)"
+        r"|\b(?P<b>[a-z]{3,})s? (?:=|is|are|means) (?:the )?(?:place |point |spot )?where (?:an?|the|two|both) [a-z ]{3,30}? (?:meets?|joins?|touch)",
+        re.IGNORECASE,
+    )
+    for text in _texts(outline):
+        for match in told.finditer(text):
+            word = (match["a"] or match["b"]).lower().removesuffix("s")
+            if grammar.senses.get(word) or grammar.senses.get(word + "s") or word in ("top", "middle", "centre", "center"):
+                continue
+            for form, number in ((word, "one"), (word + "s", "many")):
+                grammar.senses[form] = [Sense("mem", "joint", word, number, "joint", None)]
 
 
 def _other_tubes(grammar: Grammar, kit: Kit, own: set[str], hoops: int | None, sections: int | None) -> None:
@@ -120,7 +145,7 @@ def _door_uprights(outline: Outline, grammar: Grammar, kit: Kit) -> None:
     """Where the list has uprights for the door and none for the hoops, or a frame has uprights, "the left upright" is one of the door's."""
     uprights = [n for n in kit.members if n.split()[-1] == "upright"]
     if not uprights and any(
-        gates.search(r"\buprights? of (?:the|its|each|a) (?:door )?frame\b", step.text, re.IGNORECASE) for step in outline.steps
+        re.search(r"\buprights? of (?:the|its|each|a) (?:door )?frame\b", step.text, re.IGNORECASE) for step in outline.steps
     ):
         uprights = ["door upright"]
     if uprights and all(set(n.split()) & _OUT for n in uprights):
@@ -184,7 +209,7 @@ def tube_size(outline: Outline, kit: Kit, names: tuple[str, ...], hoop_words: fr
     return None
 
 
-_EACH = gated(
+_EACH = re.compile(
     r"\b(?:each|every|an?|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b",
     re.IGNORECASE,
 )
@@ -214,7 +239,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                 for sentence in re.split(r"(?<=[.;])(?<!\bno\.)(?<!\bnos\.)\s", text):
                     if (
                         not _EACH.search(sentence)
-                        or not gates.search(
+                        or not re.search(
                             r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ",
                             sentence,
                             re.IGNORECASE,
@@ -225,7 +250,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                     start = _EACH.search(sentence)
                     assert start is not None
                     tail = sentence[start.end() :]
-                    if ":" in tail and gates.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
+                    if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
                     tail = re.split(r"\b(?:i\.e|that is|in all|joined|with|held)\b", tail, maxsplit=1)[0]
                     found: dict[str, int] = {}
@@ -266,9 +291,7 @@ def _by_side(counts: dict[str, int], outline: Outline) -> tuple[tuple[str, str],
     text = " ".join(word for step in outline.steps for word in step.text.lower().split())
     sides: dict[str, str] = {}
     for name in counts:
-        match = gates.search(
-            rf"\b(?:the|each|every|an?) {re.escape(name)}\b[^.;:]{{0,40}}?\b(?:on|at|to) (?:the|your) (left|right)\b", text
-        )
+        match = re.search(rf"\b(?:the|each|every|an?) {re.escape(name)}\b[^.;:]{{0,40}}?\b(?:on|at|to) (?:the|your) (left|right)\b", text)
         if match is not None:
             sides[name] = match[1]
     if set(sides.values()) != {"left", "right"}:

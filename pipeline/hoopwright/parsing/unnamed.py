@@ -36,6 +36,8 @@ def unnamed_pieces(outline: Outline, grammar: Grammar) -> tuple[str, ...]:
                 if match is None or not _host(match["host"].lower(), grammar):
                     continue
                 head = match["head"].lower()
+                if any(s.kind in ("fit", "mem") for word in match["name"].lower().split()[:-1] for s in grammar.senses.get(word, ())):
+                    continue  # "two neck pins crosswise"
                 known = any(grammar.senses.get(word) for word in (head, head + "s", match["name"].lower()))
                 if known or head in others or head in grammar.words["numbers"] or head in found:
                     continue
