@@ -57,6 +57,9 @@ class Context:
     across: bool = False
 
 
+_BESIDE = frozenset({"over", "above", "below", "under", "beside", "of", "from", "outside", "inside", "between", "behind", "next to"})
+
+
 def _stem(label: str) -> str:
     """The number of a sub-step's label: "11b" → "11"."""
     return label.rstrip("abcdefghijklmnopqrstuvwxyz")
@@ -341,6 +344,8 @@ class Interpreter:
             named = self._hoops_in(text)
             if named is not None:
                 self.ctx.heading = self.ctx.hoops = named  # for all the steps of the section
+        if self.step.label is None and not self.out and role == "build" and patterns.BOTH_ENDS_GET.match(text):
+            self.ctx.heading = self.ctx.hoops = Selector("end", each=True, text=text)  # "Both ends get a door frame"
         if self.ctx.current:
             self.ctx.last = list(self.ctx.current)
         if (
@@ -530,7 +535,7 @@ class Interpreter:
                 and e.parts
                 and e.parts[0] in self.kit.parts
                 and not (e.definite and k and els[k - 1].low in ("after", "before", "beyond", "past", "than", "behind"))  # a landmark
-                and not (e.used and e.gov in ("over", "above", "below", "under", "beside", "of"))
+                and not (e.used and (e.gov in _BESIDE or (e.gov or "").endswith((" of", " from"))))
             ):
                 if self.is_clip(e.parts):
                     self.recent.append((e.parts, e.plural))

@@ -120,6 +120,7 @@ BOTH_ENDS = gated(
     r"|^(?:the )?(?:two|both)(?: the)? (?:door|end) ?(?:frames|walls|ways|s)\b",
     re.IGNORECASE,
 )
+BOTH_ENDS_GET = gated(r"^(?:both|the two) ends (?:of the \w+ )?(?:get|have|take|need|receive|are given) (?:an?|the same|one) ", re.IGNORECASE)
 FOR_WHICH = gated(
     r"\b(?:identical|the same|alike|applies|apply|is (?:built|made|fitted)|stands?|belongs?)\b[^.;:]{0,20}\b(?:at|on|to|for|under)\b",
     re.IGNORECASE,

@@ -202,6 +202,16 @@ class Plainer:
                 r"Put \3 into each of its \1 \2.",
             ),
             (r",? with the (?:sole |single |one )?exception of ", " except "),
+            (
+                rf"^((?:an?|one|two|three|four|six|\d+) [\w -]+?) (?:close|hold|secure|fasten|join|lock|fix|pin|retain)s? (each|every) ((?:[\w-]+ )?(?:joint|shoulder|foot|splice|leg|upright|seam))(?=[,.;]|$)",
+                r"Secure \2 \3 with \1",
+            ),
+            (r"^((?:an?|one|two|three|four|\d+) [\w -]+?(?:, each with (?:an?|one|two|its) [\w -]+?,)?) shuts? (?=(?:an?|each|every|the) )", r"\1 closes "),
+            (
+                r"^(?:pin|secure|fix|bolt|fasten|lock|close) (every|each) ([\w -]*?(?:foot|joint|leg|shoulder|upright)): ((?:an?|one|two|three|four|\d+) [\w -]+?) through (?:the )?[\w -]+? and (?:the )?[\w -]+?(?=,| with\b|\.|$)",
+                r"Put \3 through \1 \2",
+            ),
+            (r",? that is (?:to say )?(?:one|two|three|four|five|six|\d+) on the left and (?:one|two|three|four|five|six|\d+) on the right\b", ""),
             # which hoops
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",

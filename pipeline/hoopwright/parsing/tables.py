@@ -18,7 +18,7 @@ from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.places import find_places
 from hoopwright.parsing.ruling import driven_into
-from hoopwright.parsing.types import spell_types
+from hoopwright.parsing.types import spell_hashed, spell_types
 
 _QTY = gated(r"\b(?:qty|quantity|number|no\.?|nos\.?|how many|count|pieces|pcs|each|per hoop|per bow)\b", re.IGNORECASE)
 _PLACE = gated(r"\b(?:place|position|where|location|height|at|distance|set)\b", re.IGNORECASE)
@@ -119,6 +119,8 @@ def _table(table: Table, step: Step, section: Section, kit: Kit, chunker: Chunke
         return [r for n, row in enumerate(table.rows, 1) if (r := _row(table, row, columns, n, step, kit, chunker, key, claim)) is not None]
     if not claim and (places := _per_place(table, step, chunker, key)):
         return places
+    if not claim and (shares := _shares_by_hoop(table, step, chunker, key)):
+        return shares
     matrix = _matrix(table, step, kit, chunker, key, claim)
     if matrix:
         return matrix
@@ -162,6 +164,31 @@ def _per_place(table: Table, step: Step, chunker: Chunker, key: str) -> list[Ste
             per="row",
         )
         out.append(StepReading(step.id, source, (event,)))
+    return out
+
+
+def _shares_by_hoop(table: Table, step: Step, chunker: Chunker, key: str) -> list[StepReading]:
+    """`hoops 1 and 7 | one to each upright, 20 cm up` below "Next come the stay collars:": shares of the fitting named last."""
+    if table.head or any(len([cell for cell in row if cell.text.strip()]) != 2 for row in table.rows):
+        return []
+    intro = next((item.passage.text for item in step.items if item.kind in ("text", "bullet") and item.passage.text.rstrip().endswith(":")), "")
+    named = [e for e in chunker.elements(lex(intro)) if e.type == "fit" and e.parts]
+    if not named:
+        return []
+    out: list[StepReading] = []
+    for n, row in enumerate(table.rows, 1):
+        which, what = (cell for cell in row if cell.text.strip())
+        hoops = selector_of(spell_hashed(which.text, chunker.hoop_words, None), chunker)
+        els = chunker.elements(lex(what.text))
+        share = next((e for e in els if e.type == "ellip" and e.amount is not None and e.amount.value), None)
+        if hoops is None or share is None:
+            return []
+        places = tuple(p for _, p in find_places(els, what.text))
+        units = _places_of(what.text, chunker)
+        event = Event(
+            "add", step.id, what.source(), named[-1].parts, share.amount, hoops, units, places, rows=(n,), table=key, text=what.text, option=step.option, per="row"
+        )
+        out.append(StepReading(step.id, what.source(), (event,)))
     return out
 
 

@@ -268,6 +268,9 @@ def _has_them(it: Interpreter, c: Clause, verb: El) -> bool:
 
 def by_table(it: Interpreter, c: Clause) -> str | None:
     """Why "Foot bolts are fitted as in Table 4" adds nothing where the step has that table; None for other clauses."""
+    if it.text.rstrip().endswith(":") and it.step is not None and any(item.table is not None for item in it.step.items):
+        counted = any(f.amount is not None and f.gov in ("obj", "subj") for f in c.fits())
+        return None if counted else "the table below tells how many"
     if (
         c.verb is not None
         and c.verb.cls in ("put", "fasten", "take", "go")

@@ -16,7 +16,7 @@ _LOWER = {"leg", "side", "lower", "upright", "bottom", "straight", "post", "wall
 _UPPER = {"crown", "top", "upper", "roof", "bow", "arch", "rafter", "centre", "center", "middle", "apex", "arc", "curved", "head"}
 _OUT = {
     *("ground", "ridge", "purlin", "brace", "crop", "rail", "post", "door", "bar", "vent", "tie", "base"),
-    *("foundation", "film", "winding", "roll", "end", "stake", "socket", "strut", "lintel", "spare"),
+    *("sole", "anchor", "foundation", "film", "winding", "roll", "end", "stake", "socket", "strut", "lintel", "spare"),
 }
 
 
@@ -30,8 +30,9 @@ def own_tubes(
     demote_hoop_words(grammar, kit, hoop_names, hoops)
     _door_uprights(outline, grammar, kit)
     listed = (_arrange(_from_list(kit, grammar, hoops)) or _by_side(_from_list(kit, grammar, hoops), outline)) if hoops else ()
-    told = _arrange(_from_sentences(outline, grammar)) if len(listed) < 3 else ()
-    found = told if len(told) > len(listed) or (told and len(listed) < 2) else listed
+    told = _arrange(_from_sentences(outline, grammar)) if len(listed) < 3 or sections not in (None, len(listed)) else ()
+    as_stated = sections is not None and len(told) == sections != len(listed)
+    found = told if as_stated or len(told) > len(listed) or (told and len(listed) < 2) else listed
     for name, side in found:
         if name.split()[-1] == "bend":
             _as_tube(grammar, "bend", "centre" if side == "centre" else None, "shoulder")
