@@ -11,7 +11,7 @@ from hoopwright.framing.choosing import better_choices, chosen_anew
 from hoopwright.framing.disagreeing import disagreements
 from hoopwright.framing.drafts import Draft
 from hoopwright.framing.geometry import Built, build_curve
-from hoopwright.framing.hoop_facts import bare, hoop_facts, length_findings
+from hoopwright.framing.hoop_facts import bare, hoop_facts, length_findings, total_findings
 from hoopwright.framing.hosts import Hosts
 from hoopwright.framing.places_apart import places_apart
 from hoopwright.framing.placing import Placer, Spotted
@@ -69,7 +69,7 @@ def frame(
         tuple(assembly.acts),
         put_up,
         (),
-        (*assembly.findings, *_apart(assembly), *built.findings, *length_findings(facts, ids)),
+        (*assembly.findings, *_apart(assembly), *built.findings, *length_findings(facts, ids), *total_findings(facts, ids)),
         tuple(assembly.questions),
         tuple(s.id for s in outline.steps if s.option not in without),
         options=tuple(dict.fromkeys(o for o in options.values() if o and o not in without)),

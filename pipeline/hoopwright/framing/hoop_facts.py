@@ -39,6 +39,21 @@ def bare(name: str) -> str:
     return name.removeprefix("left ").removeprefix("right ")
 
 
+def total_findings(facts: Facts, hoops: tuple[str, ...]) -> tuple[Finding, ...]:
+    """A ``conflict`` where the manual says twice and differently how many hoops there are in all."""
+    first = next((told for told in facts.hoop_totals if told[0] == facts.hoops), None)
+    other = next((told for told in facts.hoop_totals if told[0] != facts.hoops), None)
+    if first is None or other is None:
+        return ()
+    (n, a), (m, b) = first, other
+    message = (
+        f'The manual says that there are {n} hoops ("{a.quote}", page {a.page}) and {m} ("{b.quote}", page {b.page}). Taken: {n}. '
+        "Everything that is counted hoop by hoop depends on it."
+    )
+    advice = "Count the hoops, or their tubes, in the delivery; if it is the other number, answer that in the answers file."
+    return (Finding("conflict", None, hoops, (), message, advice, sources=(a, b)),)
+
+
 def length_findings(facts: Facts, hoops: tuple[str, ...]) -> tuple[Finding, ...]:
     """A ``conflict`` for each length that the manual states twice and differently."""
     found = []

@@ -51,7 +51,7 @@ def _comparable(one: Place, other: Place) -> bool:
     ways = {one.way, other.way} - {None}
     return (
         one.datum == other.datum
-        and bool(one.height) == bool(other.height)
+        and (one.datum == "ground" or bool(one.height) == bool(other.height))  # above the ground is plumb in any case
         and len(ways) < 2
         and one.fraction is other.fraction is None
         and (one.side is None or other.side is None or one.side == other.side)

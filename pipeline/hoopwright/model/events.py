@@ -213,6 +213,7 @@ class Facts:
     joint_height_mm: float | None = None  # of the lowest joint above ground
     foot_mm: float | None = None  # the feet above ground
     disagreements: tuple[tuple[str, float, float, Source, Source], ...] = ()  # one tube's length stated twice: key, mm, mm, where, where
+    hoop_totals: tuple[tuple[int, Source], ...] = ()  # every statement of how many hoops there are in all
     joints: int | None = None
     tubes: tuple[tuple[str, str], ...] = ()  # (name, side) from the left foot
     door_end: str = "first"

@@ -15,6 +15,7 @@ from hoopwright.parsing.charts import apply_charts
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.corrections import turned, with_list_corrected
 from hoopwright.parsing.facts import bare_inches, bare_mm, hoop_words, read_facts
+from hoopwright.parsing.hoop_totals import hoop_totals
 from hoopwright.parsing.interpret import Interpreter
 from hoopwright.parsing.kit import Kit, abbreviations, build_kit, places_not_pieces, split_name
 from hoopwright.parsing.lettering import Lettering, speaks_in_letters
@@ -75,6 +76,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     places_not_pieces(kit)
     abbreviations(outline, own.words["sides"])
     facts = read_facts(outline, own)
+    facts = replace(facts, hoop_totals=hoop_totals(outline, names, own.words["numbers"]))
     groups = name_groups(own, group_nouns(outline, own, names, facts.hoops))
     tubes = own_tubes(outline, own, kit, facts.hoops, names, facts.sections)
     if facts.sections == 3 and [side for _, side in tubes] == ["left", "right"]:
