@@ -169,6 +169,8 @@ NOT_RAISED: list[Case] = [
     ("conflict", BOLT + COACH, "2a. Close each side clamp (C) with one clamp bolt (F).",
      "6. Each ridge clamp (B) takes one coach bolt (G)."),
     ("conflict", "", "", "## Summary\n\nEach hoop has two side clamps (C) and one ridge clamp (B). The gate has two brace clamps.\n"),
+    ("conflict", "| F | lamp ring, hinged | 8 |", "2a. Each hoop carries a lamp ring (F).",
+     "6. Close two lamp rings (F) round the left half of each hoop."),
     ("conflict", "| F | lamp holder | 4 |", "", "## Summary\n\nEach hoop has two side clamps (C), and room for one lamp holder (F).\n"),
     ("clash", HOOK, "", "6. Clip one mist hook (F) onto each leg, 900 mm above the foot."),
     ("clash", HOOK, "", "6. Clip one mist hook (F) onto each leg, 100 mm above the side clamp (C)."),

@@ -32,12 +32,18 @@ def drop_told_twice(assembly: Assembly) -> None:
     drafts = assembly.drafts
     drafts.forget(place_tabled(list(drafts)))
     for found in restated(list(drafts), assembly.parts):
-        if found.differs and (event := found.new[0].event) is not None:
+        if found.differs and (event := found.new[0].event) is not None and _numbered(found.old[0].event):
             report_conflict(assembly, event, assembly.parts[found.part], found.hoops, list(found.old), list(found.new))
         drafts.forget(found.old)
         step = found.old[0].step
         for d in found.new:
             d.assumed.append(f"step {assembly.steps.label(step) or step} speaks of the same pieces")
+
+
+def _numbered(event: Event | None) -> bool:
+    """Whether a statement gives a number: "a sleeve where leg and bend meet" and "all the others" say what, not how many on a hoop."""
+    amount = event.amount if event is not None else None
+    return amount is not None and amount.text.lower() not in ("", "a", "an", "another", "other", "the other")
 
 
 def settle_open_numbers(assembly: Assembly) -> None:
