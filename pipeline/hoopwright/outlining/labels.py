@@ -22,7 +22,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
             rf"(?P<n>\d{{1,3}}(?:\.\d+)*[a-z]?|[ivx]{{2,5}}|[a-z]\d{{0,2}}|{'|'.join(_WORDS)})(?![\w-])(?:\s*(?:of|/)\s*\d+)?(?P<sep>\s*[.:)–—-]*){_END_EM}(?P<sep2>\s*[.:–—-]?)(?:\s+|$)",
         ),
         ("clause", rf"(?P<n>\d{{1,2}}(?:\.\d{{1,2}}){{1,3}})(?P<sep>[.):]?){_END_EM}(?:\s+|$)"),
-        ("letter-number", rf"(?P<n>[A-Z]{{1,2}}[.-]?\d{{1,2}}(?:\.\d{{1,2}})?[a-z]?)(?P<sep>[.):]){_END_EM}(?:\s+|$)"),
+        ("letter-number", rf"(?P<n>[A-Z][A-Za-z]?[.-]?\d{{1,2}}(?:\.\d{{1,2}})?[a-z]?)(?P<sep>[.):]){_END_EM}(?:\s+|$)"),
         ("number-letter", rf"\(?(?P<n>\d{{1,3}}[a-z])(?P<sep>[.):]{{0,2}}){_END_EM}(?:\s+|$)"),
         ("bracketed number", rf"[(\[](?P<n>\d{{1,3}})(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
         ("number", rf"(?P<n>\d{{1,3}})(?P<sep>[.):/]|\s*[–—-](?=\s)){_END_EM}(?:\s+|$)"),

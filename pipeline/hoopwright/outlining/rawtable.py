@@ -46,7 +46,9 @@ def column_kind(text: str) -> str | None:
     """ "code", "bag", "name", "size", "quantity" or "note" for a column head, "place" for one about the frame, else None."""
     words = vocabulary()
     word = head_word(text)
-    for form in dict.fromkeys((word, word[:-1] if word.endswith("s") else word)):
+    in_box = re.fullmatch(r"(\w+) (?:in|to) (?:the |a |each |this )?(\w+)", word)  # "pieces in tub"
+    bare = in_box[1] if in_box is not None and words.container.fullmatch(in_box[2]) else word
+    for form in dict.fromkeys((word, word[:-1] if word.endswith("s") else word, bare)):
         if form in words.place_columns:
             return "place"
         for kind, known in words.columns.items():

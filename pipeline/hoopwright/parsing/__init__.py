@@ -28,7 +28,7 @@ from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.told_again import told_again
 from hoopwright.parsing.told_places import TellingPlaces
-from hoopwright.parsing.tubes import frames_are_hoops, joints_by_other_names, own_tubes, tube_size, tube_sizes, tubes_by_other_names
+from hoopwright.parsing.tubes import ends_by_other_names, frames_are_hoops, joints_by_other_names, own_tubes, tube_size, tube_sizes, tubes_by_other_names
 from hoopwright.parsing.types import group_nouns, group_phrases, hoop_letter, hoop_types, name_groups
 from hoopwright.parsing.unnamed import unnamed_pieces
 
@@ -71,6 +71,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     if names == {"frame"}:
         frames_are_hoops(own)
     joints_by_other_names(outline, own)
+    ends_by_other_names(outline, own)
     tubes_by_other_names(outline, own, names)
     kit = build_kit(outline, own)
     places_not_pieces(kit)

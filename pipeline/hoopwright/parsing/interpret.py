@@ -272,12 +272,10 @@ class Interpreter:
         before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
-        toks = lex(
-            patterns.ASIDE.sub(
-                " ",
-                self.plainer(self._there_is_one(self._name_these(self._name_them(self.lettering(self._bare_codes(text), self.step.text))))),
-            )
-        )
+        reworded = self.lettering(self._bare_codes(text), self.step.text)
+        for into_plainer in (self._name_them, self._name_these, self._there_is_one, self._one_of_each, self.plainer):
+            reworded = into_plainer(reworded)
+        toks = lex(patterns.ASIDE.sub(" ", reworded))
         role = self.section.role
         els = self.chunker.elements(toks)
         clauses = split(els)
@@ -406,6 +404,19 @@ class Interpreter:
         if told is not None and told == self.hoops:
             return f"Each {min(self.chunker.hoop_words, default='hoop')} {text[match.end() :]}"
         return text
+
+    def _one_of_each(self, text: str) -> str:
+        """ "Hoop 2, each leg: side ring 46 in, eye 58 in": a note without numbers names one of each, with its place."""
+        head, colon, rest = text.partition(": ")
+        if not colon or len(head) > 60 or not patterns.BARE_LIST.match(rest):
+            return text
+        pieces = patterns.LIST_COMMA.split(rest)
+        found = [patterns.BARE_ITEM.match(piece) for piece in pieces[::2]]
+        named = [m for m in found if m is not None and self.kit.resolve(tuple(m["name"].lower().split()))]
+        if not named or len(named) < sum(m is not None for m in found):
+            return text
+        pieces[::2] = [f"one {piece}" if m in named else piece for piece, m in zip(pieces[::2], found, strict=True)]
+        return f"{head}: {''.join(pieces)}"
 
     def _there_is_one(self, text: str) -> str:
         """ "The top keeper goes on over the end; there is one on every long arm": put there, unless a sentence before has put it on."""

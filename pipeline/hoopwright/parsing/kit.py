@@ -339,11 +339,24 @@ _MEANS = re.compile(
 )
 
 
+_WORLD = r"(?:port|starboard|north|south|east|west|near|off|kerb|street|road|house|yard|hedge|wood|field|sunny|shady)"
+# "West limbs are on your left, east limbs on your right", "port is on your left hand, starboard on your right"
+_ON_YOUR = re.compile(
+    rf"\b(?P<a>{_WORLD})(?: side| [a-z]+s?)? (?:is|are|means?|lies?|stands?) (?:on |to )?(?:your |the )?(?P<side>left|right)\b"
+    rf"(?:[ -]hand)?(?: side)?(?:,? (?:and |the )*(?P<b>{_WORLD})(?: side| [a-z]+s?)? (?:is |are )?(?:on |to )?(?:your |the )?(?P<other>left|right)\b)?",
+    re.IGNORECASE,
+)
+
+
 def abbreviations(outline: Outline, sides: dict[str, str]) -> dict[str, str]:
     """What the manual says its own short forms mean ("ea = each", "Near side (NS) = your left"); sides are added to ``sides``."""
     found: dict[str, str] = {}
     for step in outline.steps:
         for item in step.items:
+            for match in _ON_YOUR.finditer(item.passage.text):
+                for word, side in ((match["a"], match["side"]), (match["b"], match["other"])):
+                    if word:
+                        sides[word.lower()] = side.lower()
             if "=" not in item.passage.text:
                 continue
             for match in _MEANS.finditer(item.passage.text):

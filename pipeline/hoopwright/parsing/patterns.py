@@ -146,6 +146,14 @@ EACH_OF_THEM = gated(
     r"^(?:each|every one|every single one|all) of (?:them|these|those|the (?P<number>[a-z]+|\d+)) (?=(?:gets?|takes?|has|have|needs?|receives?|carr(?:y|ies)|is|are)\b)",
     re.IGNORECASE,
 )
+# A note without numbers: "side ring 46 in, hook sleeve 58 in, stay bracket 70 in"
+_LENGTH = r"(?:at )?\d[\d.,/ ]*(?:mm|cm|m|ft|in|inches|feet|[\"'″′])"
+BARE_ITEM = re.compile(rf"(?:then )?(?!(?:an?|another|the|one|two|three|four|five|six|seven|eight|nine|ten)\b)(?P<name>[A-Za-z]+(?:[ -][A-Za-z]+){{0,3}}?) (?={_LENGTH})")
+BARE_LIST = re.compile(rf"(?!(?:an?|another|the|one|two|three|four|five|six|seven|eight|nine|ten)\b)[A-Za-z]+(?:[ -][A-Za-z]+){{0,3}}? {_LENGTH}")
+LIST_COMMA = re.compile(r"(,\s+(?:and |then )?|\s+and\s+)")
+REPEAT_REF = gated(
+    r"\brepeat(?:ing)? ((?:[A-Z][A-Za-z]?\d+|\d+(?:\.\d+)+)(?:\s*(?:,|and|to|-|–|&|through)\s*(?:[A-Z][A-Za-z]?\d+|\d+(?:\.\d+)+))*)"
+)  # "repeat F1 to F4"
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
 DOTTED_CODE = re.compile(r"(?<=[a-z])\s*\(([A-Za-z]{1,2}[.-](?:\d{1,3}|[a-z]))\)")  # "one jamb ring (D.4)"

@@ -101,6 +101,10 @@ class Plainer:
             return match[0]
         return "; ".join([match[1], *(f"{owner} is {match[2]} with {n} {match[3]}" for owner, n in more)]) + "."
 
+    def _all_from(self, match: re.Match[str]) -> str:
+        """ "A ring 46 in, a sleeve 58 in, all from the foot": each from there."""
+        return re.sub(rf"({_LEN})(?=,| and\b|$)", rf"\1 {match[2]}", match[1]) + "."
+
     def _hosts_apart(self, match: re.Match[str]) -> str:
         """ ": on hoops 2 and 5 a collar 6 ft up, on hoops 2 to 5 an eye 5 ft up": each fitting behind its own hoops."""
         return re.sub(
@@ -212,6 +216,7 @@ class Plainer:
                 r"Put \3 through \1 \2",
             ),
             (r",? that is (?:to say )?(?:one|two|three|four|five|six|\d+) on the left and (?:one|two|three|four|five|six|\d+) on the right\b", ""),
+            (rf"^(.*{_LEN}.*), (?:all|each)(?: of them)?(?: measured| taken)? (from the [a-z]+|up)\.?$", self._all_from),
             # which hoops
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",

@@ -67,7 +67,7 @@ def copy(it: Interpreter, c: Clause) -> bool:
         and any(e.type == "mem" and e.role in ("bar", "other") for e in it.sentence_els)
     ):
         return False  # "the braces go from hoop 1 to hoop 2, and likewise from hoop 7 to hoop 6": the way of a bar
-    ref = patterns.STEP_REF.search(it.text) or patterns.AS_IN.search(it.text)
+    ref = patterns.STEP_REF.search(it.text) or patterns.AS_IN.search(it.text) or patterns.REPEAT_REF.search(it.text)
     steps = tuple(labels(ref[1])) if ref else ()
     flanks = [
         e for e in c.els if e.side and e.type in ("mem", "word", "ellip") and (e.role in ("side", "tube", "foot", "end", "joint", ""))
@@ -97,7 +97,9 @@ def copy(it: Interpreter, c: Clause) -> bool:
         target = Selector("rest", text="the others")
     elif gates.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
         target = Selector("far", text="the other end")
-    elif not side and not steps and not it.prefix_side:
+    elif repeat and not side and _fronted_hoops(it):
+        target = it.ctx.hoops  # "Hoop 12: do the same", "Yard gate, at A5: repeat F1 to F4"
+    elif not side and not steps and not it.prefix_side and not any(x.prefix and x.members("tube") for x in it.clauses):
         if repeat and verb is not None and verb.name == "repeat":
             it.emit(it.event("copy", doubts=(Doubt("reference", "Repeat what, and where? The manual does not say.", ()),), text=it.text))
             return True
@@ -123,7 +125,8 @@ def copy(it: Interpreter, c: Clause) -> bool:
             if e.type == "mem" and e.role == "hoop" and e.hoops is not None and e.hoops.kind in ("numbers", "first", "last", "far", "end")
         ]
         target = named[0] if named else None
-    if target is None and not side and it.prefix_side:
+    other_tube = repeat and any(x.prefix and any(e.side and e.role == "tube" for e in x.els) for x in it.clauses)  # "East leg: ditto"
+    if target is None and not side and (it.prefix_side or other_tube):
         side = True
     if repeat and target is None and not side and not steps:
         return False
@@ -151,6 +154,11 @@ def copy(it: Interpreter, c: Clause) -> bool:
         it.ctx.example = False
         it.ctx.hoops = None if target.kind == "rest" else target  # "Plant the remaining arches likewise. Drive a screw …": in all of them
     return True
+
+
+def _fronted_hoops(it: Interpreter) -> bool:
+    """Whether the hoops stand in front of the colon: "Hoop 4, each leg: the same three things"."""
+    return it.ctx.hoops is not None and any(x.prefix and x.members("hoop") for x in it.clauses)
 
 
 def _hoops_named(c: Clause, hoops: list[El], alike: re.Match[str] | None) -> tuple[Selector | None, Selector | None]:

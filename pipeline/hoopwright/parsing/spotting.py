@@ -80,7 +80,7 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             _settle_hoops(it, m, c)
             if m.gov == "except" and hoops is not None and m.hoops is not None:
                 hoops = Selector("except", of=(hoops, m.hoops), text=m.text)
-            elif m.hoops is not None:
+            elif m.hoops is not None and not (m.det == "per" and m.hoops.kind == "all" and hoops is not None):
                 hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
         elif m.role == "tube" and m.words == ("tube",) and m.det == "the" and it.section_bar and it.section_bar.split()[-1] == "tube":
             others.append(m)

@@ -83,6 +83,22 @@ def _texts(outline: Outline) -> Iterator[str]:
                 yield from (": ".join(cell.text for cell in row if cell.text) for row in item.table.rows)
 
 
+def ends_by_other_names(outline: Outline, grammar: Grammar) -> None:
+    """ "Inches 'from the boot' are measured along the limb from its lower end": the manual's word for a foot. Changes ``grammar``."""
+    told = re.compile(
+        r"[\"“‘'](?:up )?(?:from|above) the (?P<word>[a-z]+)[\"”’'],? (?:\w+ ){1,3}(?:measured|taken|along|up|taped)\b[^.;]*?\bfrom (?:its|the) (?:lower|bottom) end\b"
+        r"|\bthe (?P<other>[a-z]+) (?:is|being|means) (?:its|the) (?:lower|bottom) end of (?:an?|the|each) \w+",
+        re.IGNORECASE,
+    )
+    for text in _texts(outline):
+        for match in told.finditer(text):
+            word = (match["word"] or match["other"]).lower()
+            if grammar.senses.get(word) or grammar.senses.get(word + "s"):
+                continue
+            for form, number in ((word, "one"), (word + "s", "many")):
+                grammar.senses[form] = [Sense("mem", "foot", word, number, "foot", None)]
+
+
 def joints_by_other_names(outline: Outline, grammar: Grammar) -> None:
     """ "A shank and a head meet in the neck", "elbow = where a lower meets an upper": a joint's own name. Changes ``grammar``."""
     told = re.compile(
