@@ -131,9 +131,12 @@ def _by_heads(table: Table, kinds: Sequence[str | None], announced: bool) -> Col
         codes = [k for k in codes if k not in names]
     if not names:
         return None
-    # "No." is a code where it counts up in front of the names, and a number of pieces elsewhere.
-    in_front = [k for k in quantities if k < names[0] and head_word(table.head[k]) in _NUMBER_HEADS]
-    numbered = next((k for k in in_front if _counts_up(table, k) or (len(quantities) > 1 and _rises(table, k))), None)
+    # "No." is a code where it counts up in front of the names or stands beside "Qty", and a number of pieces elsewhere.
+    by_number = [k for k in quantities if head_word(table.head[k]) in _NUMBER_HEADS]
+    beside = len(by_number) < len(quantities)  # another column is of quantities by its head
+    numbered = next(
+        (k for k in by_number if beside or (k < names[0] and (_counts_up(table, k) or (len(quantities) > 1 and _rises(table, k))))), None
+    )
     if numbered is not None and not codes:
         codes = [numbered]
         quantities = [k for k in quantities if k != numbered] or [

@@ -98,7 +98,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
     interpreter.group_phrases = group_phrases(outline, own, names, facts.hoops)
-    interpreter.hoops = facts.hoops
+    interpreter.hoops, interpreter.one_piece = facts.hoops, facts.sections == 1
     interpreter.types = chunker.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])
     pairs = (" ".join(words) for words in kit.aliases if len(words) == 2)
     numbers = own.words["numbers"] if _named_by_words(outline, names) else {}

@@ -140,7 +140,9 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         hoops = it.spoken if of_these and it.spoken is not None and ctx.hoops is None else ctx.hoops
         if _of_every_tube(c) and not ctx.example and not ctx.prefixed:
             hoops = ctx.heading  # "Ribs 2 and 5 want a collar. After that every long arm has a keeper": of all the ribs
-    a_hoop = any(e.type == "mem" and e.role == "hoop" and e.gov in ("to", "on", "onto", "round", "around", "over") for e in [*pre, *seg])
+    a_hoop = spotting.fronted_hoops(it, c) or any(
+        e.type == "mem" and e.role == "hoop" and e.gov in ("to", "on", "onto", "round", "around", "over") for e in [*pre, *seg]
+    )
     if member is None and not named and not a_hoop and ctx.bar is not None and units and _of_a_bar(units):
         member = ctx.bar
     lengths = any(e.type == "mem" and e.name == "length" for e in c.els)

@@ -95,6 +95,7 @@ class Interpreter:
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.early = ""  # the step that says of itself that it comes before another
         self.hoops: int | None = None  # how many there are, if known
+        self.one_piece = False  # whether a hoop is of one tube, without joints
         self.plainer: Callable[[str], str] = str  # puts odd wordings into plainer ones
         self.marks: Callable[[str], str] = str  # puts distances for the marks that the manual has chalked on the tubes
         self.lettering: Callable[[str, str], str] = lambda text, _around: text  # puts names for letters of the parts list

@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Collection, Mapping
 
 from hoopwright.grammar.inflect import plural
+from hoopwright.parsing import patterns
 from hoopwright.parsing.gates import Gated, gated
 
 _NUM = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|eighteen|twenty)"
@@ -217,6 +218,12 @@ class Plainer:
             ),
             (r",? that is (?:to say )?(?:one|two|three|four|five|six|\d+) on the left and (?:one|two|three|four|five|six|\d+) on the right\b", ""),
             (rf"^(.*{_LEN}.*), (?:all|each)(?: of them)?(?: measured| taken)? (from the [a-z]+|up)\.?$", self._all_from),
+            (rf"^((?:[\w ]+: )?(?:now |then )?(?:slide|push|thread|pass|slip|move|put|bring|run|work|draw)\b[^.]*?), to (?={_LEN}(?:$|[.,;)]))", r"\1, at "),
+            (
+                rf"\b(each|both|either|the (?:left|right|far|near)) (?:free |open |tube )?end(s?) of (?:(?:each|every|an?|(?:all|every one of|each of)(?: the)?)(?: {_NUM})?) {many}\b",
+                lambda match: f"{match[1]} {'feet' if match[2] else 'foot'} of each {hoop_word}",
+            ),
+            (patterns.MIDDLE_TOLD, ""),
             # which hoops
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Selector
 from hoopwright.model.frame import Doubt
-from hoopwright.parsing import gates, patterns, sharing
+from hoopwright.parsing import gates, patterns, sharing, spotting
 from hoopwright.parsing.chunk import join_selectors
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.corrections import labels, numbers_in
@@ -85,7 +85,9 @@ def copy(it: Interpreter, c: Clause) -> bool:
         )
     )
     target, like = None, None
-    if hoops:
+    if len(hoops) == 1 and spotting.fronted_hoops(it, c) and gates.match(r"^(?:(?:do |exactly |just |all |the |same |identical )*(?:as|to|like|with)|matche?s?|mirrors?) ", low):
+        target, like = it.ctx.hoops, hoops[0].hoops  # "Bow 10: same as bow 1"
+    elif hoops:
         target, like = _hoops_named(c, hoops, alike if not repeat else None)
     elif gates.match(r"^(?:all|both|each)(?: of (?:them|these|those))?\b", low):
         target = Selector("all", text="all of them")
@@ -97,7 +99,7 @@ def copy(it: Interpreter, c: Clause) -> bool:
         target = Selector("rest", text="the others")
     elif gates.search(r"\b(?:other|far|opposite|back|rear) end\b", low):
         target = Selector("far", text="the other end")
-    elif repeat and not side and _fronted_hoops(it):
+    elif repeat and not side and spotting.fronted_hoops(it, c):
         target = it.ctx.hoops  # "Hoop 12: do the same", "Yard gate, at A5: repeat F1 to F4"
     elif not side and not steps and not it.prefix_side and not any(x.prefix and x.members("tube") for x in it.clauses):
         if repeat and verb is not None and verb.name == "repeat":
@@ -154,11 +156,6 @@ def copy(it: Interpreter, c: Clause) -> bool:
         it.ctx.example = False
         it.ctx.hoops = None if target.kind == "rest" else target  # "Plant the remaining arches likewise. Drive a screw …": in all of them
     return True
-
-
-def _fronted_hoops(it: Interpreter) -> bool:
-    """Whether the hoops stand in front of the colon: "Hoop 4, each leg: the same three things"."""
-    return it.ctx.hoops is not None and any(x.prefix and x.members("hoop") for x in it.clauses)
 
 
 def _hoops_named(c: Clause, hoops: list[El], alike: re.Match[str] | None) -> tuple[Selector | None, Selector | None]:

@@ -80,11 +80,14 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
             _settle_hoops(it, m, c)
             if m.gov == "except" and hoops is not None and m.hoops is not None:
                 hoops = Selector("except", of=(hoops, m.hoops), text=m.text)
-            elif m.hoops is not None and not (m.det == "per" and m.hoops.kind == "all" and hoops is not None):
+            elif m.hoops is not None and not (_any_of_them(m) and (hoops is not None or fronted_hoops(it, c))):
                 hoops = m.hoops if hoops is None else join_selectors(hoops, m.hoops)
         elif m.role == "tube" and m.words == ("tube",) and m.det == "the" and it.section_bar and it.section_bar.split()[-1] == "tube":
             others.append(m)
             m.name = it.section_bar
+        elif m.role == "joint" and it.one_piece:
+            others.append(m)  # a hoop of one tube has no joint: those of the bar that the sentences are about
+            m.name = it.ctx.bar or it.section_bar or m.name
         elif m.role == "side" and _told_by_what_follows(m, c):
             continue
         elif m.role == "joint" and (bar := _joined_bar(m, c)) is not None:
@@ -130,6 +133,16 @@ def find_hosts(it: Interpreter, mems: list[El], c: Clause) -> tuple[Selector | N
     if hoopish:
         bars = [b if b.number or not b.each else replace(b, number=listed_number(it, b.name)) for b in bars]
     return hoops, tuple(_on_its_tube(_sides_named(it, units))), member, tuple(bars)
+
+
+def _any_of_them(m: El) -> bool:
+    """ "On each bow": of those that the sentence is about."""
+    return m.det in ("per", "each", "every") and m.hoops is not None and m.hoops.kind == "all"
+
+
+def fronted_hoops(it: Interpreter, c: Clause) -> bool:
+    """Whether hoops stand in front of a colon: "Field bows only: one over the right end of each bow"."""
+    return not c.prefix and it.ctx.hoops is not None and any(x.prefix and x.members("hoop") for x in it.clauses)
 
 
 def _same_tube(it: Interpreter, m: El, unit: Unit) -> Unit:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from hoopwright.grammar.inflect import plural
 from hoopwright.model.events import Event, Place, StepReading
-from hoopwright.parsing import gates
+from hoopwright.parsing import gates, patterns
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.gates import gated
@@ -89,6 +89,7 @@ class TellingPlaces:
         return out
 
     def _text(self, quote: str) -> _Text:
+        quote = patterns.FROM_BOTH.sub("", quote)
         toks = self.chunker.tokens(quote)
         els = self.chunker.elements(toks)
         first = next((k for k, el in enumerate(els) if el.type == "len"), len(els))
