@@ -1,111 +1,123 @@
-"""Ink that the recogniser passed over: short numbers on their own are easily taken for dirt, and they are the quantities of a parts list.
+"""Ink that the recogniser passed over: short numbers on their own are easily taken for dirt, and they are quantities and numbers of steps.
 
-It is looked for in cells of ruled tables without a word, and on lines of text beside their words, and read anew.
+It is looked for on lines of text beside their words, and read anew.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.reading.frame import Rect
-from hoopwright.reading.rules import RuledTable
+from hoopwright.reading.spots import Spot, read_lines
 from hoopwright.reading.tesseract import Found, Gray, Recogniser
 
 _DARK = 128
-_RIM = 3  # pixels inside of a cell's sides that may be left of its rules
 _LEAST_INK = 12  # pixels of a figure 1 in small type
 _MOST_SPOTS = 300
-_WHITE = 24  # pixels between two spots that are read together
 _SURE = 0.5  # confidence from which a spot beside a line is believed to be text
-_ALONE = 1.0  # of a word's height: the white between it and a spot
+_NEIGHBOURS = 3
+_BEFORE = 2.5  # of a word's height: how far before it a bullet stands
+_LEAST_BULLET, _MOST_BULLET, _FILLED = 0.15, 0.5, 0.6  # of a word's height, and of its own box that its ink fills
+_SURE_BULLET = 0.9
+_ALONE, _LABEL = 1.0, 0.4  # of a word's height: the white between it and a spot, and that between a label and the first word of a line
 _JOIN, _LEAST_TALL, _MOST_TALL, _MOST_WIDE = 0.6, 0.4, 1.5, 12.0  # of the line's height: white inside of a spot, its height, its width
 
 
-@dataclass(frozen=True, slots=True)
-class _Spot:
-    """Ink to be read anew, in pixels, and the number of the line that it stands on."""
-
-    top: int
-    bottom: int
-    left: int
-    right: int
-    line: int
-
-
-def missed_words(picture: Gray, dpi: int, tables: list[RuledTable], words: list[Found], recogniser: Recogniser) -> list[Found]:
+def missed_words(picture: Gray, dpi: int, words: list[Found], recogniser: Recogniser) -> list[Found]:
     """The words that were passed over. Raises RecogniserError."""
-    next_line = max((word.line for word in words), default=-1) + 1
-    in_cells = _read(picture, dpi, _in_cells(picture, dpi, tables, words, next_line), recogniser)
-    beside = _read(picture, dpi, _beside_lines(picture, [*words, *in_cells]), recogniser)
-    return in_cells + [w for w in beside if w.confidence >= _SURE and any(c.isalnum() for c in w.text)]
-
-
-def _read(picture: Gray, dpi: int, spots: list[_Spot], recogniser: Recogniser) -> list[Found]:
-    """The words of the spots, which are put under one another on a sheet of their own."""
+    bullets = _bullets(picture, words)
+    spots = _beside_lines(picture, [*words, *bullets])
     if not spots or len(spots) > _MOST_SPOTS:
-        return []
-    width = max(spot.right - spot.left for spot in spots) + 2 * _WHITE
-    strips: list[Gray] = [np.full((_WHITE, width), 255, dtype=np.uint8)]
-    tops: list[int] = []
-    height = _WHITE
-    for spot in spots:
-        strip = np.full((spot.bottom - spot.top + _WHITE, width), 255, dtype=np.uint8)
-        strip[: spot.bottom - spot.top, _WHITE : _WHITE + spot.right - spot.left] = picture[spot.top : spot.bottom, spot.left : spot.right]
-        strips.append(strip)
-        tops.append(height)
-        height += len(strip)
+        return bullets
+    lines = [_with_neighbour(spot, words) for spot in spots]
+    found = read_lines(picture, dpi, lines, recogniser)
+    return bullets + [w for w in found if w.line >= 0 and w.confidence >= _SURE and any(c.isalnum() for c in w.text)]
+
+
+def with_bullets(words: list[Found], picture: Gray) -> list[Found]:
+    """The words with "•" for a round mark at the start of a line that was read as another sign: "«", "e"."""
+    firsts = {id(first) for first in _firsts(words).values()}
+    return [replace(w, text="•") if id(w) in firsts and len(w.text) == 1 and _is_round(w, picture) else w for w in words]
+
+
+def _is_round(word: Found, picture: Gray) -> bool:
+    top, left = int(word.top), int(word.left)
+    ink = picture[top : int(word.bottom) + 1, left : int(word.right) + 1] < _DARK
+    rows, columns = np.nonzero(ink.any(axis=1))[0], np.nonzero(ink.any(axis=0))[0]
+    if not len(rows):
+        return False
+    high, wide = int(rows[-1] - rows[0]) + 1, int(columns[-1] - columns[0]) + 1
+    return _is_dot(ink[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]) and high >= 4 and wide >= 4
+
+
+def _is_dot(ink: NDArray[np.bool_]) -> bool:
+    high, wide = ink.shape
+    corners = [ink[0, 0], ink[0, -1], ink[-1, 0], ink[-1, -1]]
+    return 0.7 <= wide / high <= 1.4 and float(ink.mean()) >= _FILLED and sum(map(bool, corners)) <= 1
+
+
+def _firsts(words: list[Found]) -> dict[int, Found]:
+    firsts: dict[int, Found] = {}
+    for word in words:
+        if word.line not in firsts or word.left < firsts[word.line].left:
+            firsts[word.line] = word
+    return firsts
+
+
+def _bullets(picture: Gray, words: list[Found]) -> list[Found]:
+    """Round marks before the first words of lines, which the recogniser has no sign for."""
     out: list[Found] = []
-    for word in recogniser.words(np.concatenate(strips), dpi, one_block=True):
-        number = max((i for i, top in enumerate(tops) if top <= (word.top + word.bottom) / 2), default=0)
-        spot = spots[number]
-        down, across = spot.top - tops[number], spot.left - _WHITE
-        out.append(
-            replace(
-                word, left=word.left + across, right=word.right + across, top=word.top + down, bottom=word.bottom + down, line=spot.line
-            )
-        )
+    for line, first in _firsts(words).items():
+        top, bottom, height = int(first.top), int(first.bottom) + 1, int(first.bottom - first.top)
+        start = max(int(first.left - _BEFORE * height), 0)
+        ink = picture[top:bottom, start : max(int(first.left) - 2, start)] < _DARK
+        runs = _joined(np.nonzero(ink.any(axis=0))[0], 1.0)
+        if len(runs) != 1 or height < 6:
+            continue
+        left, right = runs[0]
+        rows = np.nonzero(ink[:, left:right].any(axis=1))[0]
+        high = int(rows[-1] - rows[0]) + 1
+        if (
+            _is_dot(ink[rows[0] : rows[-1] + 1, left:right])
+            and _LEAST_BULLET * height <= high <= _MOST_BULLET * height
+            and rows[0] > 0
+            and rows[-1] < height - 1
+        ):
+            box = (float(start + left), float(top + rows[0]), float(start + right), float(top + rows[-1] + 1))
+            out.append(Found("•", *box, _SURE_BULLET, line))
     return out
 
 
-def _in_cells(picture: Gray, dpi: int, tables: list[RuledTable], words: list[Found], next_line: int) -> list[_Spot]:
-    """The ink of cells that have no word in them."""
-    scale = dpi / 72
-    spots: list[_Spot] = []
-    for table in tables:
-        for cell in table.cells:
-            x0, top, x1, bottom = (side * scale for side in cell.box)
-            if any(x0 <= (w.left + w.right) / 2 <= x1 and top <= (w.top + w.bottom) / 2 <= bottom for w in words):
-                continue
-            spot = _inked(picture, (x0 + _RIM, top + _RIM, x1 - _RIM, bottom - _RIM), next_line + len(spots))
-            if spot is not None:
-                spots.append(spot)
-    return spots
+def _with_neighbour(spot: Spot, words: list[Found]) -> list[Spot]:
+    """The spot and the nearest words of its line, by which the recogniser sees where the line stands; these get the line -1."""
+    after = sorted((w for w in words if w.line == spot.line and w.left >= spot.right), key=lambda w: w.left)[:_NEIGHBOURS]
+    before = sorted((w for w in words if w.line == spot.line and w.right <= spot.left), key=lambda w: w.left)[-_NEIGHBOURS:]
+    beside = after or before
+    if not beside:
+        return [spot]
+    box = (min(w.top for w in beside), max(w.bottom for w in beside), min(w.left for w in beside), max(w.right for w in beside))
+    top, bottom, left, right = (int(side) for side in box)
+    other = Spot(top, bottom + 1, left, right + 1, -1)
+    return [spot, other] if after else [other, spot]
 
 
-def _inked(picture: Gray, box: Rect, line: int) -> _Spot | None:
-    """The ink in the box with a little white around it, None if there is next to none."""
-    x0, top, x1, bottom = (max(int(side), 0) for side in box)
-    ink = picture[top:bottom, x0:x1] < _DARK
-    if int(ink.sum()) < _LEAST_INK:
-        return None
-    ys, xs = np.nonzero(ink.any(axis=1))[0], np.nonzero(ink.any(axis=0))[0]
-    return _Spot(top + max(int(ys[0]) - 2, 0), top + int(ys[-1]) + 3, x0 + max(int(xs[0]) - 2, 0), x0 + int(xs[-1]) + 3, line)
-
-
-def _beside_lines(picture: Gray, words: list[Found]) -> list[_Spot]:
+def _beside_lines(picture: Gray, words: list[Found]) -> list[Spot]:
     """Ink on the level of a line of text, as high as the line and no higher, that no word covers."""
     ink = picture < _DARK
+    firsts: dict[int, float] = {}
+    for word in words:
+        firsts[word.line] = min(firsts.get(word.line, word.left), word.left)
     for word in words:
         # What stands close to a word is a part of it that its box leaves out
-        rim = _ALONE * (word.bottom - word.top)
-        ink[max(int(word.top) - 2, 0) : int(word.bottom) + 3, max(int(word.left - rim), 0) : int(word.right + rim) + 1] = False
+        height = word.bottom - word.top
+        left = word.left - (_LABEL if word.left == firsts[word.line] else _ALONE) * height
+        ink[max(int(word.top) - 2, 0) : int(word.bottom) + 3, max(int(left), 0) : int(word.right + _ALONE * height) + 1] = False
     lines: dict[int, list[Found]] = {}
     for word in words:
         lines.setdefault(word.line, []).append(word)
-    spots: list[_Spot] = []
+    spots: list[Spot] = []
     for number, line in lines.items():
         top, bottom = float(np.median([w.top for w in line])), float(np.median([w.bottom for w in line]))
         if bottom - top >= 6:
@@ -113,11 +125,11 @@ def _beside_lines(picture: Gray, words: list[Found]) -> list[_Spot]:
     return spots
 
 
-def _on_level(ink: NDArray[np.bool_], top: int, bottom: int, line: int) -> list[_Spot]:
+def _on_level(ink: NDArray[np.bool_], top: int, bottom: int, line: int) -> list[Spot]:
     """The spots of ink on a line, each looked at only once: what is found is taken from the ink."""
     height = bottom - top
     above, below = max(top - height, 0), bottom + height
-    spots: list[_Spot] = []
+    spots: list[Spot] = []
     for left, right in _joined(np.nonzero(ink[top:bottom].any(axis=0))[0], _JOIN * height):
         part = ink[above:below, left:right]
         ys = np.nonzero(part.any(axis=1))[0]
@@ -127,7 +139,7 @@ def _on_level(ink: NDArray[np.bool_], top: int, bottom: int, line: int) -> list[
         first, last = above + rows[0][0], above + rows[0][1]
         inside = ink[first:last, left:right]
         if _LEAST_TALL * height <= last - first <= _MOST_TALL * height and int(inside.sum()) >= _LEAST_INK:
-            spots.append(_Spot(max(first - 2, 0), last + 2, max(left - 2, 0), right + 2, line))
+            spots.append(Spot(max(first - 2, 0), last + 2, max(left - 2, 0), right + 2, line))
             inside[:] = False
     return spots
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,8 +20,19 @@ _PERCENT = re.compile(r"^(\d{0,3})[%‰]{1,2}\w?([.,;:)]?)$")
 _MARKS = re.compile(r"^(\(?\d+(?:[.,]\d+)?)(['’‘`]|[\"”“]|'')([.,;:)]?)$")
 _TIMES = {"«", "~«", "»", "«»", "~", "¥", "*"}  # between two numbers
 _BOLT = re.compile(r"^\(?M\d{1,2}$")  # before the sign and the length: M8 × 65
+_QUOTES = frozenset('"“”')
+_LONGEST_QUOTE = 14  # words
+_NUMBER = re.compile(r"^(\d{1,3})([.;,]?)$")
+_DOT, _DOT_AWAY = 0.35, 0.4  # of the ink's height: the size of a dot, and how far behind a figure it stands
 _NARROW, _WIDE = set("iljtfrI1.,;:)"), set("mwMW")
-_RUN_TOGETHER = re.compile(r"^([A-Za-z]{2,}|\d[\d.,]*)((?:(?<=[a-z])\d{1,3}|(?<=\d)(?:mm|cm|m|in|ft|kg))[.,;:)]?)$")
+_RUN_TOGETHER = re.compile(
+    r"^([A-Za-z]{2,}|\d{1,2},|\d[\d.,]*)((?:(?<=[a-z])\d{1,3}|(?<=,)\d{1,2}|(?<=\d)(?:to|and|or)\d{1,3}|(?<=\d)(?:mm|cm|m|in|ft|kg))[.,;:)]?)$"
+)
+_STOPPED = re.compile(r"^\d{1,2}\.$")
+_FOOT = 0.3  # of the ink's height: how far a comma may reach below the box of its word
+_TAIL = 0.1  # of the ink's height, that a comma reaches below the figure before it
+_LISTED = 0.4  # of the ink's height: the least white behind a comma between two numbers; less stands in 1,30
+_WIDER = 1.8  # of the usual gap between a word's characters, that a blank in it is at least
 _LONG = 6  # letters of a word that may be two
 _CONTRAST = 2.5  # of the next widest gap, that the gap in such a word is at least
 _BLANK = 0.22  # of the ink's height: the least white between two words
@@ -32,8 +44,14 @@ _MOST_PARTS = 12  # of a sign's ink; more is dirt
 
 def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Found]:
     """The words with known slips set right, their confidence lowered. Raises RecogniserError."""
-    out = [_signs(word, words[i - 1] if i else None, words[i + 1] if i + 1 < len(words) else None) for i, word in enumerate(words)]
-    out = [part for word in out for part in _parted(word, picture)]
+    quoted = _in_quotes(words)
+    out = [
+        word if i in quoted else _signs(word, words[i - 1] if i else None, words[i + 1] if i + 1 < len(words) else None)
+        for i, word in enumerate(words)
+    ]
+    out = [_comma(word, out[i + 1] if i + 1 < len(out) else None, picture) for i, word in enumerate(out)]
+    out = [part for word in out for whole in _at_blanks(word, picture) for part in _parted(whole, picture)]
+    out = _with_stops(out, picture)
     doubtful = [i for i, word in enumerate(out) if _PERCENT.match(word.text)]
     if not doubtful:
         return out
@@ -43,6 +61,74 @@ def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Fo
         above, below = (figures.pop(0), figures.pop(0)) if pair is not None else (None, None)
         out[i] = _as_fraction(out[i], above, below)
     return out
+
+
+def _in_quotes(words: list[Found]) -> frozenset[int]:
+    """The places of the words with a closing mark that an opening one stands before: "arches 2 and 8", which is no length in inches."""
+    found: set[int] = set()
+    opened = -_LONGEST_QUOTE - 1
+    for place, word in enumerate(words):
+        if word.text[0] in _QUOTES and len(word.text) > 1:
+            opened = place
+        elif word.text.rstrip(".,;:)")[-1:] in _QUOTES:
+            if place - opened <= _LONGEST_QUOTE:
+                found.add(place)
+            opened = -_LONGEST_QUOTE - 1
+    return frozenset(found)
+
+
+def _with_stops(words: list[Found], picture: Gray) -> list[Found]:
+    """The words with the stop behind the number of a step as its ink has it, for a missing or a false one breaks the row of steps."""
+    ordered = (sorted(line, key=lambda w: w.left) for line in _by_line(words).values())
+    # "1, 10" in a cell is no step
+    firsts = {id(line[0]) for line in ordered if len(line) < 2 or not line[1].text[0].isdigit()}
+    out: list[Found] = []
+    for word in words:
+        number = _NUMBER.match(word.text) if id(word) in firsts else None
+        if number is not None:
+            stop = number.group(2) in (";", ",") or _has_dot(word, picture)
+            word = replace(word, text=f"{number.group(1)}{'.' if stop else ''}")
+        out.append(word)
+    return out
+
+
+def _by_line(words: list[Found]) -> dict[int, list[Found]]:
+    lines: dict[int, list[Found]] = {}
+    for word in words:
+        lines.setdefault(word.line, []).append(word)
+    return lines
+
+
+def _comma(word: Found, after: Found | None, picture: Gray) -> Found:
+    """A number with its stop read as the comma that it is: in "1, 10" the mark reaches below the line."""
+    if after is None or after.line != word.line or not (_STOPPED.match(word.text) and after.text[0].isdigit()):
+        return word
+    height = word.bottom - word.top
+    low = int(word.bottom + _FOOT * height)  # the box may end at the line
+    ink = picture[int(word.top) : low, int(word.left) : int(word.right) + 1] < 128
+    columns = np.nonzero(ink.any(axis=0))[0]
+    starts = np.nonzero(np.diff(columns) > 1)[0]
+    if not len(starts):
+        return word
+    split = columns[starts[-1]] + 1
+    feet = [int(np.nonzero(part.any(axis=1))[0][-1]) for part in (ink[:, :split], ink[:, split:])]
+    return replace(word, text=f"{word.text[:-1]},") if feet[1] - feet[0] >= _TAIL * height else word
+
+
+def _has_dot(word: Found, picture: Gray) -> bool:
+    """Whether the last ink of the word, or close behind it, is a dot on the base line."""
+    top, bottom = int(word.top), int(word.bottom) + 1
+    height = bottom - top
+    ink = picture[top:bottom, int(word.left) : int(word.right + _DOT_AWAY * height)] < 128
+    columns = np.nonzero(ink.any(axis=0))[0]
+    if not len(columns):
+        return False
+    starts = np.nonzero(np.diff(columns) > 1)[0]
+    if not len(starts):
+        return False
+    last = ink[:, columns[starts[-1] + 1] : columns[-1] + 1]
+    rows = np.nonzero(last.any(axis=1))[0]
+    return bool(rows[0] > (1 - _DOT) * height and last.shape[1] < _DOT * height)
 
 
 def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
@@ -58,6 +144,41 @@ def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
     return word
 
 
+def _at_blanks(word: Found, picture: Gray) -> list[Found]:
+    """The word parted at the blanks that its ink shows, where each of its characters stands apart: "2CB+2FNea", "Runa"."""
+    columns = np.nonzero((_crop(picture, word) < 128).any(axis=0))[0]
+    gaps = np.diff(columns)
+    ends = np.nonzero(gaps > 1)[0]
+    if not 3 <= len(word.text) == len(ends) + 1:
+        return [word]
+    widths = gaps[ends]
+    least = max(_BLANK * (word.bottom - word.top), _WIDER * float(np.median(widths)))
+    cuts = [at for at, width in enumerate(widths.tolist(), start=1) if width > least and _may_part(word.text, at)]
+    cuts = [at for at in cuts if word.text[at - 1] != "," or widths[at - 1] > _LISTED * (word.bottom - word.top)]
+    parts = [word.text[a:b] for a, b in pairwise([0, *cuts, len(word.text)])]
+    if word.text.isalpha() and any(len(part) < 3 and part.lower() != "a" for part in parts):
+        return [word]  # letters stand unevenly: an r far from its e
+    if not cuts:
+        return [word]
+    out: list[Found] = []
+    for first, last in pairwise([0, *cuts, len(word.text)]):
+        left, right = columns[ends[first - 1] + 1] if first else columns[0], columns[ends[last - 1]] if last <= len(ends) else columns[-1]
+        box = word.left + float(left), word.left + float(right) + 1
+        sure = min(word.confidence, _MENDED)
+        out.append(replace(word, text=word.text[first:last], left=box[0], right=box[1], confidence=sure))
+    return out
+
+
+def _may_part(text: str, at: int) -> bool:
+    """Whether a blank may stand at that place: not within a number, nor before a mark. A figure 1 has much white around it."""
+    left, right = text[at - 1], text[at]
+    if not (left.isalnum() or left in ",+") or not (right.isalnum() or right in "+("):
+        return False
+    if left == ",":
+        return not re.match(r"\d{3}(?!\d)", text[at:])
+    return not (left.isdigit() and right.isdigit())
+
+
 def _parted(word: Found, picture: Gray) -> list[Found]:
     """Two words that were run together, "Hoop1" or "Toptube", parted where the ink has one gap as wide as a blank."""
     expected = _seam(word.text)
@@ -70,17 +191,16 @@ def _parted(word: Found, picture: Gray) -> list[Found]:
     widest = int(steps.argmax())
     second = int(np.partition(steps, -2)[-2])
     height, contrast = word.bottom - word.top, 1.25 if expected else _CONTRAST
-    if steps[widest] < _BLANK * height or steps[widest] < contrast * second:
+    if steps[widest] < (_LISTED if "," in word.text else _BLANK) * height or steps[widest] < contrast * second:
         return [word]
     left, right = int(columns[widest]), int(columns[widest + 1])
-    at = _character_at((left + right) / 2 / (word.right - word.left), word.text)
+    listed = expected is not None and word.text[expected - 1] == ","  # "2,9": the only wide gap is the one behind the comma
+    at = expected if listed else _character_at((left + right) / 2 / (word.right - word.left), word.text)
     if at is None or (expected or at) != at or (expected is None and not 3 <= at <= len(word.text) - 3):
         return [word]
     confidence = min(word.confidence, _MENDED)
-    return [
-        replace(word, text=word.text[:at], right=word.left + left + 1, confidence=confidence),
-        replace(word, text=word.text[at:], left=word.left + right, confidence=confidence),
-    ]
+    behind = replace(word, text=word.text[at:], left=word.left + right, confidence=confidence)
+    return [replace(word, text=word.text[:at], right=word.left + left + 1, confidence=confidence), *_parted(behind, picture)]
 
 
 def _seam(text: str) -> int | None:

@@ -15,12 +15,14 @@ from hoopwright.model.document import Box
 from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageContent, PageLine
 from hoopwright.reading.layout import arrange
-from hoopwright.reading.missed import missed_words
+from hoopwright.reading.missed import missed_words, with_bullets
 from hoopwright.reading.picture import View, flattened, lies_on_its_side, slant, turned, without_rules
 from hoopwright.reading.recognised import mended
+from hoopwright.reading.rowwise import with_cells_white, words_of_cells
 from hoopwright.reading.rules import tables_of
+from hoopwright.reading.strokes import with_weights
 from hoopwright.reading.tesseract import Found, Gray, Recogniser
-from hoopwright.reading.type_sizes import type_sizes
+from hoopwright.reading.type_sizes import ASCENT, DESCENT, base_lines, type_sizes
 
 _SURE = 0.7  # mean confidence above which the picture was surely read the right way up
 _NOISE = 0.35  # mean confidence of a line below which it is no text
@@ -119,25 +121,29 @@ def _read_straight(even: Gray, picture: Picture, quarters: int, recogniser: Reco
     angle = slant(upright)
     straight, strokes = without_rules(turned(upright, 0, angle), picture.dpi)
     tables = tables_of(strokes)
-    words = recogniser.words(straight, picture.dpi)
-    words += missed_words(straight, picture.dpi, tables, words, recogniser)
+    words = recogniser.words(with_cells_white(straight, picture.dpi, tables), picture.dpi)
+    outside = len(words)
+    words += words_of_cells(straight, picture.dpi, tables, 1 + max((word.line for word in words), default=-1), recogniser)
+    in_cells = {word.line for word in words[outside:]}
+    words = with_bullets(words, straight)
+    words += missed_words(straight, picture.dpi, words, recogniser)
     words = mended(words, straight, recogniser)
     points = 72.0 / picture.dpi
     height, width = even.shape
     view = View(width, height, (straight.shape[1], straight.shape[0]), points, quarters, angle, picture.left, picture.top)
-    kept, dropped = _without_noise(words)
-    content = arrange(_pieces(kept, points), tables, (straight.shape[1] * points, straight.shape[0] * points))
+    kept, dropped = _without_noise(words, in_cells)
+    content = arrange(_pieces(kept, straight, points), tables, (straight.shape[1] * points, straight.shape[0] * points))
     if dropped:
         content.notes.append(f"{dropped} marks in the picture that gave no readable text left out")
     return _Reading(straight, view, words, content)
 
 
-def _without_noise(words: list[Found]) -> tuple[list[Found], int]:
-    """The words without the lines that are specks, shadows or drawings."""
+def _without_noise(words: list[Found], in_cells: set[int]) -> tuple[list[Found], int]:
+    """The words without the lines that are specks, shadows or drawings; a table's cells hold text, however badly it is read."""
     lines: dict[int, list[Found]] = {}
     for word in words:
         lines.setdefault(word.line, []).append(word)
-    kept = [word for line in lines.values() if _is_text(line) for word in line]
+    kept = [word for number, line in lines.items() if number in in_cells or _is_text(line) for word in line]
     return kept, len(words) - len(kept)
 
 
@@ -145,23 +151,20 @@ def _is_text(line: list[Found]) -> bool:
     return any(c.isalnum() for word in line for c in word.text) and mean(word.confidence for word in line) >= _NOISE
 
 
-def _pieces(words: list[Found], points: float) -> list[Piece]:
-    """The words as pieces of a page in points. All words of a line get its height, for the recogniser's boxes hug the ink."""
+def _pieces(words: list[Found], picture: Gray, points: float) -> list[Piece]:
+    """The words as pieces of a page in points. All words of a line get the height of its type, for the recogniser's boxes hug the ink."""
     sizes = type_sizes(words)
-    tops: dict[int, float] = {}
-    bottoms: dict[int, float] = {}
-    for line in {word.line for word in words}:
-        inside = [word for word in words if word.line == line]
-        tops[line] = float(np.median([word.top for word in inside]))
-        bottoms[line] = float(np.median([word.bottom for word in inside]))
+    words = with_weights(words, picture, sizes)
+    bases = base_lines(words, sizes)
     pieces: list[Piece] = []
     for word in words:
-        top, bottom = tops[word.line], bottoms[word.line]
-        if not (word.top < bottom and word.bottom > top and bottom > top):  # a line of the recogniser's that is none
+        size = sizes[word.line]
+        top, bottom = bases[word.line] - ASCENT * size, bases[word.line] + DESCENT * size
+        if not (word.top < bottom and word.bottom > top):  # a line of the recogniser's that is none
             top, bottom = word.top, word.bottom
         rim = (bottom - top) * (1 / _INK_HEIGHT - 1) / 2  # gaps are judged by the type's height, not by its ink's
         left, right, top, bottom = (side * points for side in (word.left, word.right, top - rim, bottom + rim))
-        pieces.append(Piece(word.text, left, top, right, bottom, len(pieces), sizes[word.line] * points, confidence=word.confidence))
+        pieces.append(Piece(word.text, left, top, right, bottom, len(pieces), size * points, word.bold, confidence=word.confidence))
     return pieces
 
 

@@ -33,6 +33,7 @@ class Found:
     bottom: float
     confidence: float
     line: int
+    bold: bool = False
 
 
 def is_installed() -> bool:

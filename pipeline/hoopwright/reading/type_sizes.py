@@ -11,7 +11,7 @@ _TALL = frozenset("bdfhijklt")
 _DEEP = frozenset("gjpqy,;()[]")
 # Shares of the type size in common book faces: head of an h or a capital over the line, head of an x, foot of a p below the line.
 # Common practice, no source.
-_ASCENT, _X_HEIGHT, _DESCENT = 0.69, 0.45, 0.21
+ASCENT, _X_HEIGHT, DESCENT = 0.69, 0.45, 0.21
 _SAME = 0.13  # lines that differ less in size are of one size: at 200 dpi a pixel is a twentieth of a letter's height
 _STEP = 1.15  # from one larger size to the next that can be told from it
 
@@ -29,10 +29,19 @@ def type_sizes(words: list[Found]) -> dict[int, float]:
     return {line: _snapped(sizes.get(line, body), body) for line in letters}
 
 
+def base_lines(words: list[Found], sizes: dict[int, float]) -> dict[int, float]:
+    """Line number → where its letters stand, in pixels from the top."""
+    lines: dict[int, list[float]] = defaultdict(list)
+    for word in words:
+        deep = any(c in _DEEP for c in word.text)
+        lines[word.line].append(word.bottom - (DESCENT * sizes[word.line] if deep else 0.0))
+    return {line: median(found) for line, found in lines.items()}
+
+
 def _size(word: Found) -> float:
     tall = any(c.isupper() or c.isdigit() or c in _TALL for c in word.text) or not any(c.isalpha() for c in word.text)
     deep = any(c in _DEEP for c in word.text)
-    return (word.bottom - word.top) / ((_ASCENT if tall else _X_HEIGHT) + (_DESCENT if deep else 0.0))
+    return (word.bottom - word.top) / ((ASCENT if tall else _X_HEIGHT) + (DESCENT if deep else 0.0))
 
 
 def _snapped(size: float, body: float) -> float:
