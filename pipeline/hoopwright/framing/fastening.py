@@ -58,6 +58,7 @@ def _quantities(assembly: Assembly, event: Event, held: list[Draft]) -> list[int
     if assembly.parts[held[0].part].form == "fastener" and held[0].event is not None and (bolts := number(held[0].event, 0)) > 0:
         # "two bolts and four washers": shared out among the bolts where that comes out even
         return [n * d.quantity // bolts if n * d.quantity % bolts == 0 else n * d.quantity for d in held]
-    if not each and per_hoop > 1 and n == per_hoop and not event.definite:
+    ruled = {number(rule) for rule in assembly.rules if rule.fastener in event.parts and held[0].part in rule.owners}
+    if not each and per_hoop > 1 and n == per_hoop and not event.definite and ruled != {n}:
         return [d.quantity for d in held]
     return [n * d.quantity for d in held]

@@ -25,7 +25,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("letter-number", rf"(?P<n>[A-Z][A-Za-z]?[.-]?\d{{1,2}}(?:\.\d{{1,2}})?[a-z]?)(?P<sep>[.):]){_END_EM}(?:\s+|$)"),
         ("number-letter", rf"\(?(?P<n>\d{{1,3}}[a-z])(?P<sep>[.):]{{0,2}}){_END_EM}(?:\s+|$)"),
         ("bracketed number", rf"[(\[](?P<n>\d{{1,3}})(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
-        ("number", rf"(?P<n>\d{{1,3}})(?P<sep>[.):/]|\s*[–—-](?=\s)){_END_EM}(?:\s+|$)"),
+        ("number", rf"(?P<n>\d{{1,3}})(?P<sep>[.):/]|[.][)]|\s*[–—-](?=\s)){_END_EM}(?:\s+|$)"),
         ("circled number", rf"(?P<n>[①-⑳])(?P<sep>){_END_EM}\s*"),
         ("bracketed letter", rf"[(\[](?P<n>[a-zA-Z])(?P<sep>[)\]]\.?){_END_EM}(?:\s+|$)"),
         ("letter", rf"(?P<n>[a-zA-Z])(?P<sep>[.)]){_END_EM}(?:\s+|$)"),

@@ -10,7 +10,8 @@ from hoopwright.outlining.quantities import leading, trailing
 from hoopwright.outlining.rows import Sheet
 from hoopwright.outlining.vocabulary import vocabulary
 
-_COUNTED = re.compile(r"^\d{1,4}\s*(?:[x×]\s|off\b|no\.?\s|nos\.?\s|pcs\.?\s|pieces?\b|ea\b)", re.IGNORECASE)
+# "2 pcs. Folding clamp", "4 x bolt"
+COUNTED = re.compile(r"^\d{1,4}\s*(?:[x×]\s|off\b|no\.?\s|nos\.?\s|p(?:c|ce|cs)\.?\s|pieces?\b|ea\b)", re.IGNORECASE)
 _CONTAINER = re.compile(
     r"^(?:bag|box|tray|carton|pack|packet|sack|tin|bundle|parcel|crate) (?:[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s+(?=\d)", re.IGNORECASE
 )
@@ -41,11 +42,11 @@ def _form(text: str) -> str | None:
     text = _CONTAINER.sub("", text)
     if (
         len(text) > 90
-        or re.search(r"[.!?]\s+[A-Z]", text)
+        or re.search(r"[.!?]\s+[A-Z]", COUNTED.sub("", text))
         or (text.endswith((".", ":")) and not re.search(r"\b(?:no|off|pcs|nos)\.$", text, re.I))
     ):
         return None
-    if _COUNTED.match(text):
+    if COUNTED.match(text):
         return "counted"
     if leading(text) is not None and re.match(r"\d|[A-Z]", text):
         return "numbered"

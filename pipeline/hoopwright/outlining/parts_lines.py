@@ -6,6 +6,7 @@ import re
 
 from hoopwright.model.outline import PartsEntry, Passage
 from hoopwright.outlining.describing import code_of, describe
+from hoopwright.outlining.listlines import COUNTED
 from hoopwright.outlining.quantities import leading, trailing
 from hoopwright.outlining.vocabulary import vocabulary
 
@@ -36,7 +37,7 @@ def line_entries(passage: Passage, option: str | None, label: str | None = None)
     ``label`` is a list letter before the line, taken as a code.
     """
     text = passage.text
-    if len(text) > 160 or re.search(r"[.!?]\s+[A-Z]", text) or _VERB.search(re.sub(r"\(.*?\)", "", text)):
+    if len(text) > 160 or re.search(r"[.!?]\s+[A-Z]", COUNTED.sub("", text)) or _VERB.search(re.sub(r"\(.*?\)", "", text)):
         return []
     code = label
     at = 0

@@ -6,11 +6,12 @@ import re
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from hoopwright.model.outline import Section, Step
 from hoopwright.outlining.labels import follows, labels
 from hoopwright.outlining.listed import lists_apart, pieces
+from hoopwright.outlining.listlines import COUNTED
 from hoopwright.outlining.parts import step_entries
 from hoopwright.outlining.roles import needs_no_labels, own_name, stems
 from hoopwright.outlining.vocabulary import vocabulary
@@ -146,7 +147,16 @@ def _settle(section: Section, steps: Sequence[Step]) -> Section:
         return replace(section, role="parts")
     if section.role in ("build", "intro") and section.level > 1 and not labelled and _is_list(section, steps):
         return replace(section, role="parts")
+    if section.role == "build" and labelled and _begins_with_list(steps):
+        return replace(section, role="parts")  # the steps below are parted from it
     return section
+
+
+def _begins_with_list(steps: Sequence[Step]) -> bool:
+    """Whether nothing but counted pieces stand above the first labelled step: "2 pcs. Folding clamp" in what comes with an extra."""
+    lead = [item for step in takewhile(lambda step: step.label is None, steps) for item in step.items]
+    labelled = sum(step.label is not None for step in steps)
+    return labelled > 1 and len(lead) > 2 and all(item.table is None and COUNTED.match(item.passage.text) for item in lead)
 
 
 def _is_list(section: Section, steps: Sequence[Step]) -> bool:

@@ -21,7 +21,7 @@ _GAP = r"(?:[^.;\d]{0,24}?)"
 def hoop_words(outline: Outline, grammar: Grammar) -> frozenset[str]:
     """Which words this manual uses for a hoop: hoop, bow, arch, rib; "frame" only where nothing else is."""
     text = " ".join(step.text for step in outline.steps).lower()
-    counts = Counter({w: len(re.findall(rf"\b{w}s?\b|\b{w}es\b", text)) for w in ("hoop", "bow", "arch", "rib")})
+    counts = Counter({w: len(re.findall(rf"\b{w}s?\b|\b{w}es\b", text)) for w in ("hoop", "bow", "arch", "rib", "arc")})
     chosen = frozenset(w for w, n in counts.items() if n)
     numbered = {w: len(re.findall(rf"\b{w}(?:s|es)? \d", text)) for w in ("frame", *counts)}
     if numbered["frame"] > 2 and not any(numbered[w] for w in chosen) and "hoop" not in chosen:
@@ -206,7 +206,7 @@ def _pair(reader: _Reader, key: Passage, value: Passage, unit: str) -> None:
     count = _PIECES_PER.search(f"{low}: {value.text.lower()}")
     if count is not None and count["hoop"].rstrip("s") in reader.hoop_names:
         reader.note("sections", reader.grammar.words["numbers"].get(count["n"]) or int(count["n"]), value.source(), 3)
-    if match and any(w in low.split() for w in ("hoop", "bow", "arch", "rib")):
+    if match and any(w in low.split() for w in ("hoop", "bow", "arch", "rib", "arc")):
         reader.note("sections", float(match[1]) if match[1].isdigit() else reader.grammar.words["numbers"][match[1]], value.source(), 3)
     if (
         any(w in low.split() for w in ("hoops", "bows", "arches", "ribs"))

@@ -23,7 +23,7 @@ _PARITY = gated(r"(?:with|of|having|that have|bearing|carrying) (?:an )?(odd|eve
 _BETWEEN = gated(r"(?:in )?between (?:the )?(?:two )?(?:ends?|them|end \w+|gables?)\b")
 _FROM = gated(
     r"(?:,? ?(?:from|starting (?:with|from|at)|beginning (?:with|at)|counting from|commencing (?:with|at)) (?:the )?)"
-    r"(?:(?:hoop|bow|arch|rib|no\.?|number) )*(\w+)",
+    r"(?:(?:hoop|bow|arch|arc|rib|no\.?|number) )*(\w+)",
 )
 _EXCEPT = ("with the exception", "except for", "apart from", "other than", "but not")
 _EXCEPT_WORDS = frozenset({"but", "except", "excluding", "excepting", "save"})

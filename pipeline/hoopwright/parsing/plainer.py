@@ -181,7 +181,13 @@ class Plainer:
                 r"^((?:all|both|the) [\w() -]+?), (?:lower and upper|upper and lower|left and right|large and small|small and large|inner and outer|top and bottom|long and short|short and long)(?: alike)?, ",
                 r"\1 ",
             ),
-            (r"\b(is|are) (?:termed|styled|designated|referred to as|known as) (?:the )?(?=[a-z])", r"\1 the "),
+            (
+                rf"^({many} [\d, ]+(?:and|to) \d+) are (?:termed|styled|designated|called|known)(?: as)? ([\w -]+?),? (?:and )?({many} [\d, ]+(?:and|to) \d+) as (?=[a-z])",
+                r"\1 are the \2; \3 are the ",
+            ),
+            (r"\b(is|are) (?:termed|styled|designated|referred to|known)(?: as)? (?:the )?(?=[a-z])", r"\1 the "),
+            (rf"(?<=[\w]) likewise (?=(?:an?|{_NUM}) )", " "),  # "On hoop 7 likewise one clamp is laid round"
+            (rf",? (?:i\.e\.|that is|making|thus|hence|in other words),? {_NUM} (?:on|to|per|for|at|in) (?:each|every|a|either|both) (?:side|hoop|half|leg|end|row|tube)s?(?=[.;,]|$)", ""),
             (rf"^({many}) with (?:an )?(odd|even) numbers?\b", r"The \2-numbered \1"),
             (
                 r"^((?:an?|one|two|three|four|\d+) [\w -]+?(?:bolt|screw|pin|rivet|nail)s?) (?:pass(?:es)?|go(?:es)?|runs?) (?:right |straight )?through ",

@@ -85,7 +85,7 @@ def _names_hoops(head: str) -> bool:
     low = head.strip().lower()
     words = set(re.findall(r"[a-z]+", low))
     return (
-        any(w.rstrip("s") in ("hoop", "bow", "arch", "rib") or w in ("arches", "frame", "frames", "hoops") for w in words)
+        any(w.rstrip("s") in ("hoop", "bow", "arch", "rib", "arc") or w in ("arches", "frame", "frames", "hoops") for w in words)
         and not words & {"whole", "entire", "total"}  # "Whole frame" heads a total
         and not _QTY.search(low)
     )

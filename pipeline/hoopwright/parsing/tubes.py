@@ -119,7 +119,7 @@ def _other_tubes(grammar: Grammar, kit: Kit, own: set[str], hoops: int | None, s
     """A listed tube that is none of the hoop's, and not so many to a hoop, is a bar: an "apex tube" in four lengths."""
     mine = {n.removeprefix("left ").removeprefix("right ") for n in own}
     for name, listed in kit.members.items():
-        if (len(mine) < 2 and sections != 1) or len(name.split()) < 2 or name in mine or not hoops or not listed or listed % hoops == 0:
+        if (len(own) < 2 and sections != 1) or len(name.split()) < 2 or name in mine or not hoops or not listed or listed % hoops == 0:
             continue
         head = name.split()[-1]
         for form, number in ((name, "one"), (name + "s", "many")):
@@ -227,7 +227,7 @@ def tube_size(outline: Outline, kit: Kit, names: tuple[str, ...], hoop_words: fr
 
 
 _EACH = re.compile(
-    r"\b(?:each|every|an?|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|rib)s?\b|^(?:hoop|bow|arch|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|rib)\b",
+    r"\b(?:each|every|an?|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|arc|rib)s?\b|^(?:hoop|bow|arch|arc|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|arc|rib)\b",
     re.IGNORECASE,
 )
 

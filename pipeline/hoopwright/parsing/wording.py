@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -107,13 +108,20 @@ def fastens(it: Interpreter, t: El, c: Clause, made: list[Event]) -> int | None:
         for k in range(len(made) - 1, -1, -1):
             if made[k].parts and it.kit.parts[made[k].parts[0]].form != "fastener":
                 return k
+        verb = c.verb
+        if verb is not None and verb.cls == "fasten" and verb.form == "ed" and c.els[0] is verb:
+            return _before(it, lambda event: not it.is_fastener(event.parts))  # "… is laid round the leg, and closed with two screws"
     return None
 
 
 def bolt_before(it: Interpreter) -> int | None:
     """The bolt of an earlier clause of this sentence that a washer or nut belongs to; 1000 is added to its index."""
+    return _before(it, lambda event: it.is_fastener(event.parts) and it.kit.head(event.parts[0]) not in ("nut", "washer"))
+
+
+def _before(it: Interpreter, test: Callable[[Event], bool]) -> int | None:
     for event in reversed(it.ctx.current):
-        if it.is_fastener(event.parts) and it.kit.head(event.parts[0]) not in ("nut", "washer"):
+        if test(event):
             same = [e for e in it.out if e.kind == "add" and e.group == event.group]
             if event in same:
                 it.held_group = event.group
