@@ -286,6 +286,8 @@ def _add_aliases(kit: Kit, name: str, entry: PartsEntry, words: tuple[str, ...])
             short = _words(re.sub(r"\bfor short\b.*", "", text[match.end() :]).strip(" ,().'\"‘’“”"), kit.grammar)
             if 0 < len(short) <= 3 and short[-1] == words[-1]:
                 kit.aliases.setdefault(short, name)
+    if any("-" in word for word in words):
+        kit.aliases.setdefault(tuple(piece for word in words for piece in word.split("-")), name)  # "cross tie collar"
 
 
 def _add_initials(kit: Kit, name: str, entry: PartsEntry, fitting: bool) -> None:

@@ -53,6 +53,12 @@ ANECDOTE = gated(
     r"\b(?:last (?:year|spring|summer|autumn|fall|winter|season)|the (?:year|season|summer|winter) before(?: last)?|(?:some|many|a few|two|three|\d+) years ago|in (?:19|20)\d\d|the other (?:day|year))\b",
     re.IGNORECASE,
 )
+# "It is far easier to slide a collar on now than to take a hoop apart later": why, and no order
+COMPARES = gated(
+    r"^(?:it|that|this|you)(?: is|'s|’s| will be| will find it| find it| was| are) (?:far |much |so |a lot |a good deal |always |often |usually )?"
+    r"(?:easier|simpler|quicker|faster|harder|better|cheaper|safer|less work|more work) (?:to|for|if)\b.*\bthan\b",
+    re.IGNORECASE,
+)
 # "There is one for every rib": of what was spoken of last
 THERE_IS = gated(
     r"^there (?:is|are|will be|should be) (?P<n>one|two|three|four|\d) (?P<at>on|to|for|at|in) (?=(?:each|every)\b)", re.IGNORECASE

@@ -270,6 +270,10 @@ class Plainer:
             (rf"\b(?:every|each) (?:[\w-]+ )?{hoop} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
             (rf",? (?:so|that is|making|which is) (?:just |only )?{_NUM} {many} in all", ""),
             (rf",? (?:that is |making |so )?{_NUM} (?:for|on) (?:both|the two) sides together", ""),
+            (
+                rf"^(?:while|with|when|as long as) ((?:the )?(?:[\w-]+ )?{many}(?: \d[\d, ]*(?:(?:and|to) \d+)?)?) (?:are |is )?(?:still |yet )?(?:on|lying|down|flat|loose|open|apart|in)\b[^,:;]*, ",
+                r"On \1, ",
+            ),
             # an exception with its own number
             (
                 rf"^(each|every) ({hoop}) ({_TAKES}) ({_NUM}|an?) ([\w -]+?), (?:except|but|save) ({many} \d+|the [\w ]*{many}),?"

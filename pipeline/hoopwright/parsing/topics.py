@@ -181,6 +181,8 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "says where a rule holds"
     if patterns.WITH_FITTING.search(it.text) and not any(f.amount is not None for f in c.fits()):
         return "says when they go in"
+    if patterns.COMPARES.search(it.text):
+        return "says why"
     if patterns.ANECDOTE.search(it.text):
         return "tells of another time"
     stands_by, going_round, remembered = _said_of(it.text)
@@ -192,7 +194,8 @@ def null(it: Interpreter, c: Clause) -> str | None:
         return "part of a check"
     if it.text.rstrip().endswith("?"):
         return "asks the reader to check"
-    if c.after_colon and verb is None and it.needs:
+    supplied = first.verb is not None and first.verb.cls == "supply"  # "This option ships in its own bag: 4 stops, 4 bolts"
+    if c.after_colon and verb is None and (it.needs or supplied):
         return "a list of what is needed"
     if going_round:
         it.checking = True

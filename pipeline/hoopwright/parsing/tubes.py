@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hoopwright.grammar import Grammar
+from hoopwright.grammar.inflect import plural
 from hoopwright.grammar.load import Sense
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.kit import Kit
@@ -42,6 +43,10 @@ def own_tubes(
         bare = name.removeprefix("left ").removeprefix("right ")
         if bare in ("bow", "arch", "rib") and bare in hoop_names:
             _as_tube(grammar, bare, "centre" if sum(n.endswith(bare) for n, _ in found) == 1 else None)
+    for name, side in found:
+        if (base := name.removeprefix("left ")) != name and side == "left" and ("right " + base, "right") in found and " " in base:
+            for form, number in ((base, "one"), (plural(base), "many")):  # "leg bow" beside "center bow", where a bow is the one in the middle
+                grammar.senses[form] = [Sense("mem", base, base.split()[-1], number, "tube", None)]
     _other_tubes(grammar, kit, {name for name, _ in found}, hoops, sections)
     return found
 
