@@ -16,7 +16,12 @@ _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]
 # A word of two letters behind "bag" is no code: "The red bag is …".
 _BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]\d?|(?!(?:is|in|of|on|to|by|at|or|we|it)\b)[A-Z]{2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
-_DENIED = re.compile(r"\b(?:there (?:is|are) no|will not|do not|does not|cannot)\b|^\s*you(?: will)? also need\b|^\s*(?:you )?bring\b", re.IGNORECASE)
+_DENIED = re.compile(
+    r"\b(?:there (?:is|are) no|will not|do not|does not|cannot)\b|^\s*you(?: will)? also need\b|^\s*(?:you )?bring\b|^\s*if you (?:find|see|come across)\b"
+    # "A saddle or a lug is held by one bolt" says what a part takes
+    r"|\b(?:is|are) (?:each |always )?(?:held|fixed|fastened|bolted|secured|closed|locked|drawn up|clamped)\b",
+    re.IGNORECASE,
+)
 _LONGEST = 8000  # characters
 _LOOSE = re.compile(r"(?:rolls?|bags?|box(?:es)?|packets?|packs?|coils?|tins?|reels?|bundles?|handfuls?)\s+of\s+", re.IGNORECASE)
 _HOW_MANY = r"(?:of\s+(?:them|these|each|those)|in\s+(?:all|number|total)|altogether|pieces|off)"
@@ -44,6 +49,20 @@ def _counted_after() -> re.Pattern[str]:
         rf"{before}\s+(?P<name>{word}(?:\s+{word}){{0,3}}),\s+(?:all\s+)?(?P<n>(?!(?:an?|no)\b){number_pattern()})(?:\s+{_HOW_MANY})?(?=\s*(?:[,.;)]|$|and\b))",
         re.IGNORECASE,
     )
+
+
+@cache
+def _number_behind() -> re.Pattern[str]:
+    """ "Legs 10, tops 5, ridge tube 3 pieces": a bare number behind each name, between commas."""
+    ends = alternatives(sorted(vocabulary().name_ends))
+    word = rf"(?!(?:{ends}|the|{number_pattern()})\b)[A-Za-z][\w/'’-]*"
+    return re.compile(
+        rf"(?:^|(?<=[,;:])|\band\b)\s*(?P<name>{word}(?:\s+{word}){{0,3}}) (?P<n>\d{{1,3}})(?:\s+{_HOW_MANY})?(?=\s*(?:[,.;(]|$|and\b))", re.IGNORECASE
+    )
+
+
+def _tells_behind(text: str) -> bool:
+    return len(_number_behind().findall(text)) > 2
 
 
 def _named(text: str) -> int:
@@ -152,7 +171,7 @@ def _supplies(sentence: str, bare: int) -> bool:
     """True if a sentence says what is there: a lead such as "you should find", a named bag, or a bare list of numbers and names."""
     words = vocabulary()
     text = sentence.strip()
-    if not _named(text) or _DENIED.search(text):
+    if not (_named(text) or _number_behind().search(text)) or _DENIED.search(text):
         return False
     if words.list_lead.match(text) or words.supply_opening.match(text):
         return True
@@ -167,7 +186,7 @@ def _supplies(sentence: str, bare: int) -> bool:
         or lead.group().lower().startswith(("you", "we", "there", "suppl", "are suppl"))
     ):
         return True
-    return _bare_list(text, bare)
+    return _bare_list(text, bare) or _tells_behind(text)
 
 
 def _bare_list(text: str, bare: int) -> bool:
@@ -191,8 +210,11 @@ def _sentence(passage: Passage, start: int, end: int, option: str | None) -> lis
     depth = _brackets(text)
     entries: list[PartsEntry] = []
     at = 0
+    behind = [m.span() for m in _number_behind().finditer(text)] if _tells_behind(text) else []
     while (match := _item().search(text, at)) is not None:
         at = match.end()
+        if any(match.start() < e and s < match.end() for s, e in behind):
+            continue
         if depth[match.start()] or re.search(r"\bin\s+$", text[: match.start()]):
             continue
         loose = _LOOSE.match(match.group("name"))  # "1 roll of tape" is no number of pieces
@@ -223,7 +245,7 @@ def _sentence(passage: Passage, start: int, end: int, option: str | None) -> lis
 def _counted_between_commas(passage: Passage, start: int, text: str, option: str | None, others: Sequence[PartsEntry]) -> list[PartsEntry]:
     """The parts whose number stands behind their name, apart from those of ``others``, whose number stands in front."""
     entries: list[PartsEntry] = []
-    for match in _counted_after().finditer(text):
+    for match in (_number_behind() if _tells_behind(text) else _counted_after()).finditer(text):
         said = describe(match.group("name"))
         source = passage.source(start + match.start("name"), start + match.end())
         taken = any(source.start < other.source.end and other.source.start < source.end for other in others)

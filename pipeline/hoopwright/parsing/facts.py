@@ -73,7 +73,10 @@ class _Reader:
 
 _AFTER = {
     "width_mm": ("wide", "in width", "across", "width", "span"),
-    "length_mm": ("long", "in length", "length"),
+    "length_mm": (
+        *("long", "in length", "length", "from end to end", "end to end", "from the first to the last"),
+        *(f"from the first {word} to the last" for word in ("hoop", "rib", "bow", "arch", "frame")),
+    ),
     "height_mm": (
         *("high", "in height", "tall", "height"),
         *(f"{way} the {top}" for way in ("to", "at", "under") for top in ("ridge", "crown", "peak", "apex")),
@@ -96,6 +99,8 @@ _AFTER = {
         "on centre",
         "spacing",
         "pitch",
+        *(f"from {one} to the {other}" for one in ("one", "one hoop", "one rib", "one bow", "one arch") for other in ("next", "other")),
+        *(f"from {word} to {word}" for word in ("hoop", "rib", "bow", "arch")),
     ),
 }
 _BEFORE = {
@@ -246,6 +251,7 @@ def _sentence(reader: _Reader, passage: Passage, start: int, end: int, weight: i
         if (
             low[a.end : b.start].strip() in ("by", "x", "×", "wide and", "wide by", "wide x", "wide,", "wide ×")
             and min(a.value, b.value) > 1200
+            and not re.match(r"\s*(?:high|tall|in height)\b", low[b.end :])
         ):
             reader.note("title_w", float(a.value), source, weight)
             reader.note("title_l", float(b.value), source, weight)

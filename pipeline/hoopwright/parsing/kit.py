@@ -286,7 +286,7 @@ def _add_aliases(kit: Kit, name: str, entry: PartsEntry, words: tuple[str, ...])
             short = _words(re.sub(r"\bfor short\b.*", "", text[match.end() :]).strip(" ,().'\"‘’“”"), kit.grammar)
             if 0 < len(short) <= 3 and short[-1] == words[-1]:
                 kit.aliases.setdefault(short, name)
-    if any("-" in word for word in words):
+    if any("-" in word and all(len(piece) > 2 for piece in word.split("-")) for word in words[:-1]):
         kit.aliases.setdefault(tuple(piece for word in words for piece in word.split("-")), name)  # "cross tie collar"
 
 

@@ -98,6 +98,7 @@ HOLDS_FOR_ALL = gated(
 )
 STANDS_BY = gated(
     r"\bshould (?:each |now |then |all |both )?(?:show|have|carry|bear|hold)\b"
+    r"|\b(?:none|nothing)(?: is| are)?(?: left| over)? in the (?:bags?|box|bucket|tray|crate|tin)\b"
     r"|^(?:final |last |closing )?(?:check|inspection|control|checklist)\b[^:.]{0,20}:"
     r"|\b(?:hand|give|pass) (?:each|every|the|your) (?:helper|person|worker|volunteer|friend)s?\b"
     r"|^it (?:takes|will take) (?:about |some |roughly )?(?:[\w-]+ ){1,3}(?:hours?|minutes?|days?)\b"

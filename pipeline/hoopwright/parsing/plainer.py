@@ -274,6 +274,20 @@ class Plainer:
                 rf"^(?:while|with|when|as long as) ((?:the )?(?:[\w-]+ )?{many}(?: \d[\d, ]*(?:(?:and|to) \d+)?)?) (?:are |is )?(?:still |yet )?(?:on|lying|down|flat|loose|open|apart|in)\b[^,:;]*, ",
                 r"On \1, ",
             ),
+            (
+                rf"\bthe (left|right) (\w+) and (another|one|the other|a second) (\w+) the (left|right) \2 of ((?:(?:each|every|all|the|both) )?(?:[\w-]+ )?{many}(?: \d[\d, ]*(?:(?:and|to) \d+)?)?)(?=[,.;]|$)",
+                r"the \1 \2 of \6 and \3 \4 the \5 \2 of \6",
+            ),
+            (rf"^(?:then |now )?up with (?:them|the {many})(?: all)?(?:, {hoop} \d+ first)?(?=[,.;]|$)", f"Stand all the {plural(hoop_word)} up"),
+            (rf", {hoop} \d+ first(?=[,.;]|$)", ""),
+            (
+                rf", which (?:makes|gives|leaves) ({_NUM}) (joints|joins|splices|butts)(?: in all)?,? (?:and )?(?:I |we |you )?(?:put|drive|use|turn) ((?:an?|one|two|three|\d) [\w -]+?) (?:in|into|through|to) (?:each|every one)(?=[.,;]|$)",
+                r". Put \3 into each of its \1 \2",
+            ),
+            (
+                rf"^(each|every|an?) ([\w-]+(?: [\w-]+)?) (?:goes|fits|clamps|closes|sits|reaches) [^,;.]*? and (takes|has|gets|needs) (?={_NUM} )",
+                r"\1 \2 \3 ",
+            ),
             # an exception with its own number
             (
                 rf"^(each|every) ({hoop}) ({_TAKES}) ({_NUM}|an?) ([\w -]+?), (?:except|but|save) ({many} \d+|the [\w ]*{many}),?"

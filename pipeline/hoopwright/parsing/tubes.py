@@ -44,7 +44,7 @@ def own_tubes(
         if bare in ("bow", "arch", "rib") and bare in hoop_names:
             _as_tube(grammar, bare, "centre" if sum(n.endswith(bare) for n, _ in found) == 1 else None)
     for name, side in found:
-        if (base := name.removeprefix("left ")) != name and side == "left" and ("right " + base, "right") in found and " " in base:
+        if (base := name.removeprefix("left ")) != name and side == "left" and ("right " + base, "right") in found and base.split()[-1] in ("bow", "arch", "rib") and " " in base:
             for form, number in ((base, "one"), (plural(base), "many")):  # "leg bow" beside "center bow", where a bow is the one in the middle
                 grammar.senses[form] = [Sense("mem", base, base.split()[-1], number, "tube", None)]
     _other_tubes(grammar, kit, {name for name, _ in found}, hoops, sections)
@@ -63,7 +63,7 @@ def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozens
     for text in _texts(outline):
         for match in (*told.finditer(text), *per.finditer(text)):
             for piece in re.finditer(
-                r"\b(?:(?:an?|one|two|three|four|[1-4]) (?P<a>(?:left|right)[ -])?|the (?P<b>(?:left|right)[ -]))(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[)]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
+                r"\b(?:(?:an?|one|two|three|four|[1-4]) (?P<a>(?:left|right)[ -])?|the (?P<b>(?:left|right)[ -]))(?:(?:straight|bent|curved|arched|bowed|long|short|upright|plain) )?(?P<word>[a-z]{3,}?)(?P<many>s?)\b(?= ?(?:[,.:;(\[)]|and\b|that\b|which\b|of\b|joined\b|left\b|on\b|$))",
                 match["rest"],
             ):
                 word = piece["word"].lower()
