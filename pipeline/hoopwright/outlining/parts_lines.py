@@ -13,7 +13,7 @@ from hoopwright.outlining.vocabulary import vocabulary
 _LEAD_CODE = re.compile(
     rf"^(?:(?i:{vocabulary().code_words})\.?\s+(?:no\.?\s*)?(?P<item>[A-Za-z]{{0,3}}[-.]?\d{{0,4}}[A-Za-z]?)\s*(?:[:.)–—-]\s*|\s+)"
     r"|[(\[](?P<bracket>[A-Z]{0,3}[-.]?\d{0,4}[A-Z]?)[)\]]\s*[:–—-]?\s*"
-    r"|(?P<bare>[A-Z]{1,2}[-.]?\d{0,3}|\d{1,3})(?P<mark>\s*[:.)=–—]\s+|\s+-\s+|\s{2,}))"
+    r"|(?P<bare>[A-Z]{1,2}[-.]?\d{0,3}|\d{1,3})(?P<mark>\s*[:.)=–—]\s+|(?<=[A-Z]\d),\s+|\s+-\s+|\s{2,}))"
 )
 # A line with one of these says something about a part; it is no line of a list.
 _VERB = re.compile(

@@ -29,7 +29,7 @@ from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.told_again import told_again
 from hoopwright.parsing.told_places import TellingPlaces
 from hoopwright.parsing.tubes import ends_by_other_names, frames_are_hoops, joints_by_other_names, own_tubes, tube_size, tube_sizes, tubes_by_other_names
-from hoopwright.parsing.types import group_nouns, group_phrases, hoop_letter, hoop_types, name_groups
+from hoopwright.parsing.types import group_nouns, group_phrases, hoop_letter, hoop_types, name_groups, names_of_hoops
 from hoopwright.parsing.unnamed import unnamed_pieces
 
 __all__ = ["Reading", "parse"]
@@ -97,6 +97,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     chunker.hoop_letter = hoop_letter(outline, names, facts.hoops)
     chunker.learn(Counter(w for step in outline.steps for w in _WORD.findall(step.text.lower())))
     interpreter = Interpreter(outline, own, kit, chunker)
+    interpreter.hoop_names = names_of_hoops(outline, names, facts.hoops)
     interpreter.group_phrases = group_phrases(outline, own, names, facts.hoops)
     interpreter.hoops, interpreter.one_piece = facts.hoops, facts.sections == 1
     interpreter.types = chunker.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])

@@ -292,6 +292,9 @@ def _units_in_context(it: Interpreter, units: tuple[Unit, ...], member: str | No
         and any(u.kind == "tube" and u.side is None and not u.each for u in units)
     ):
         units = tuple(replace(u, side=ctx.units[0].side) if u.kind == "tube" and u.side is None else u for u in units)
+    each_tube = [u for u in ctx.units if u.kind == "tube" and u.each]
+    if each_tube and member is None and not named and units and all(u.kind in ("foot", "end") and u.det == "the" and not u.side for u in units):
+        units = (*each_tube, *units)  # "Every half of every arch: one collar over the foot"
     if not units and ctx.units and (not named or it.for_this_sentence or all(u.kind == "side" for u in ctx.units)) and member is None:
         units = ctx.units
     if (
@@ -348,7 +351,10 @@ def _described(it: Interpreter, c: Clause, units: tuple[Unit, ...]) -> bool:
 
 def _of_a_bar(units: tuple[Unit, ...]) -> bool:
     """Whether joints and ends are those of a bar that was spoken of; "each of the 7 joints per side" can be no hoop's."""
-    return all(u.kind in ("joint", "end") for u in units) or any(u.kind == "joint" and (u.number or 0) > 4 for u in units)
+    per_side = any(u.kind == "side" and not u.side for u in units)  # a hoop of up to four tubes has one joint to a side
+    return all(u.kind in ("joint", "end") for u in units) or any(
+        u.kind == "joint" and ((u.number or 0) > 4 or (per_side and (u.number or 0) > 1)) for u in units
+    )
 
 
 def _announced(it: Interpreter, t: El, parts: tuple[str, ...]) -> bool:

@@ -36,7 +36,7 @@ from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.kitlists import kit_lists
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
-from hoopwright.parsing.types import spell_hashed, spell_letter, spell_phrases, spell_types
+from hoopwright.parsing.types import spell_hashed, spell_letter, spell_names, spell_phrases, spell_types
 
 
 @dataclass
@@ -91,6 +91,7 @@ class Interpreter:
         self.span = (0, 0)
         self.wait = False
         self.done_again: tuple[int, int] | None = None  # what the section puts on the first of these hoops goes on the second, too
+        self.hoop_names: dict[str, int] = {}  # "the red arch"
         self.group_phrases: dict[str, tuple[int, ...]] = {}  # "the five between", as the manual calls some hoops
         self.types: dict[str, tuple[int, ...]] = {}  # "type E": the hoops a table calls so
         self.early = ""  # the step that says of itself that it comes before another
@@ -187,6 +188,7 @@ class Interpreter:
                 text = spell_letter(
                     spell_hashed(text, self.chunker.hoop_words, self.hoops), self.chunker.hoop_letter, self.chunker.hoop_words
                 )
+                text = spell_names(text, self.hoop_names, self.chunker.hoop_words)
                 text = spell_phrases(text, self.group_phrases, self.chunker.hoop_words)
                 self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
 

@@ -268,6 +268,13 @@ class Plainer:
             (rf"\bthe {many} (?:on )?(?:either|each) side of (?:the (\w+) bay|bay (\d+))\b", self._beside_bay),
             (r"\bleft and right (?=(?:legs|halves|tubes|feet|sides|rafters|uprights|sections)\b)", "both "),
             (rf"\b(?:every|each) (?:[\w-]+ )?{hoop} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
+            (rf"\b(?:the|each|every|all|both|these) (?:[\w-]+ )?{many} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
+            (rf"\b((?:the|these|those|both) [\w-]+ {hoop}e?s) (one|two|three|four) (?=(?:on|to|at|over|round) (?:each|every|either)\b)", r"\1, \2 "),
+            (r"(?<=\w) end to end\b", ""),
+            (
+                rf"\b(into|in|through|at|with) each (join|joint|splice|butt), ({_NUM}) \2s (?:on|to|per|at|for) (?:a|each|either|every) side\b",
+                r"\1 each of the \3 \2s on each side",
+            ),
             (rf",? (?:so|that is|making|which is) (?:just |only )?{_NUM} {many} in all", ""),
             (rf",? (?:that is |making |so )?{_NUM} (?:for|on) (?:both|the two) sides together", ""),
             (

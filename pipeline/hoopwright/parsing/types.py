@@ -173,6 +173,44 @@ def group_phrases(outline: Outline, grammar: Grammar, hoop_words: frozenset[str]
     return {phrase: numbers for phrase, numbers in found.items() if numbers}
 
 
+def names_of_hoops(outline: Outline, hoop_words: frozenset[str], hoops: int | None) -> dict[str, int]:
+    """Word in small letters -> hoop number, from a table that gives each hoop a colour or another name of its own."""
+    found: dict[str, int] = {}
+    for table in (item.table for step in outline.steps for item in step.items if item.table is not None):
+        head = [cell.lower().strip(" .:") for cell in table.head]
+        if not head or head[0].rstrip("s") not in {word.rstrip("s") for word in hoop_words} or len(table.rows) != hoops:
+            continue
+        if [row[0].text.strip() for row in table.rows if row] != [str(n) for n in range(1, len(table.rows) + 1)]:
+            continue
+        for k in range(1, len(head)):
+            names = [row[k].text.strip().lower() for row in table.rows if k < len(row)]
+            if len(set(names)) == len(table.rows) and all(re.fullmatch(r"[a-z]{3,}", name) for name in names):
+                found |= {name: n for n, name in enumerate(names, 1)}
+    return found
+
+
+def spell_names(text: str, names: dict[str, int], hoop_words: frozenset[str]) -> str:
+    """``text`` with hoops that are called by names of their own ("yellow and green arch", "from orange up to red") told by number."""
+    if not names:
+        return text
+    one, hoop = "|".join(map(re.escape, names)), "|".join(sorted(hoop_words)) or "hoop"
+    word = min(hoop_words, default="hoop")
+    join = r",? and |, | or | & | to "
+
+    def numbered(listed: str) -> str:
+        told = re.sub(rf"\b(?:{one})\b", lambda match: str(names[match[0].lower()]), listed, flags=re.IGNORECASE)
+        return f"{plural(word) if re.search(join, listed) else word} {told}"
+
+    text = re.sub(rf"\b(?:the )?(?P<list>(?:{one})(?:(?:{join})(?:the )?(?:{one}))*) (?:{hoop})(?:s|es)?\b", lambda m: numbered(m["list"]), text, flags=re.IGNORECASE)
+    text = re.sub(rf"\b(?P<list>(?:{one})(?:(?:{join})(?:{one})){{2,}})\b", lambda m: numbered(m["list"]), text, flags=re.IGNORECASE)
+    return re.sub(
+        rf"\bfrom (?:the )?(?P<a>{one})(?P<way> (?:up |down |back |across )?to )(?:the )?(?P<b>{one})\b",
+        lambda m: f"from {numbered(m['a'])}{m['way']}{numbered(m['b'])}",
+        text,
+        flags=re.IGNORECASE,
+    )
+
+
 def spell_phrases(text: str, phrases: dict[str, tuple[int, ...]], hoop_words: frozenset[str]) -> str:
     """``text`` with the manual's own names for some hoops ("the five between") told by number."""
     word = min(hoop_words, default="hoop")
