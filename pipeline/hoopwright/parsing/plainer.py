@@ -270,7 +270,7 @@ class Plainer:
             (rf"\b(?:every|each) (?:[\w-]+ )?{hoop} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
             (rf"\b(?:the|each|every|all|both|these) (?:[\w-]+ )?{many} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
             (rf"\b((?:the|these|those|both) [\w-]+ {hoop}e?s) (one|two|three|four) (?=(?:on|to|at|over|round) (?:each|every|either)\b)", r"\1, \2 "),
-            (r"(?<=\w) end to end\b", ""),
+            (rf"\b((?:an?|each|every|one) {hoop}) end to end\b", r"\1"),
             (
                 rf"\b(into|in|through|at|with) each (join|joint|splice|butt), ({_NUM}) \2s (?:on|to|per|at|for) (?:a|each|either|every) side\b",
                 r"\1 each of the \3 \2s on each side",

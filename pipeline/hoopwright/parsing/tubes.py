@@ -41,10 +41,10 @@ def own_tubes(
             _as_tube(grammar, name, side, "ridge")  # "a left leg, a right leg and a crown"
     for name, _ in found if len(found) > 1 and len(hoop_names) > 1 else ():
         bare = name.removeprefix("left ").removeprefix("right ")
-        if bare in ("bow", "arch", "rib") and bare in hoop_names:
+        if bare in ("bow", "arch", "rib", "arc") and bare in hoop_names:
             _as_tube(grammar, bare, "centre" if sum(n.endswith(bare) for n, _ in found) == 1 else None)
     for name, side in found:
-        if (base := name.removeprefix("left ")) != name and side == "left" and ("right " + base, "right") in found and base.split()[-1] in ("bow", "arch", "rib") and " " in base:
+        if (base := name.removeprefix("left ")) != name and side == "left" and ("right " + base, "right") in found and base.split()[-1] in ("bow", "arch", "rib", "arc") and " " in base:
             for form, number in ((base, "one"), (plural(base), "many")):  # "leg bow" beside "center bow", where a bow is the one in the middle
                 grammar.senses[form] = [Sense("mem", base, base.split()[-1], number, "tube", None)]
     _other_tubes(grammar, kit, {name for name, _ in found}, hoops, sections)
@@ -138,12 +138,12 @@ def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], ho
     """Where the manual has another word for a hoop, a listed "bow", "arch" or "rib" is a tube of it: two to a hoop, or one beside legs."""
     for name, listed in kit.members.items():
         head = name.split()[-1]
-        if head in ("bow", "arch", "rib") and len(hoop_names) > 1 and len(name.split()) == 1:
+        if head in ("bow", "arch", "rib", "arc") and len(hoop_names) > 1 and len(name.split()) == 1:
             per = listed // hoops if listed and hoops and listed % hoops == 0 else 0
             if head not in hoop_names or not (per >= 2 or "hoop" in hoop_names):
                 continue
             _as_tube(grammar, head, "centre" if per < 2 else None)
-        elif head in ("bow", "arch") and len(hoop_names) > 1 and head in hoop_names and set(name.split()[:-1]) & _UPPER and listed == hoops:
+        elif head in ("bow", "arch", "arc") and len(hoop_names) > 1 and head in hoop_names and set(name.split()[:-1]) & _UPPER and listed == hoops:
             _as_tube(grammar, head, "centre")  # "center arch" beside "side leg", where the hoops are bows
 
 
@@ -152,7 +152,7 @@ def frames_are_hoops(grammar: Grammar) -> None:
     for form in ("frame", "frames"):
         senses = grammar.senses.get(form, [])
         grammar.senses[form] = [replace(s, role="hoop") if s.role == "hoop-maybe" else s for s in senses]
-    for word in ("bow", "arch", "rib"):
+    for word in ("bow", "arch", "rib", "arc"):
         _as_tube(grammar, word, "centre")
 
 
