@@ -17,6 +17,7 @@ from hoopwright.outlining.vocabulary import vocabulary
 
 _LOOSE = re.compile(r"^\W*$|\b(?:" + "|".join(vocabulary().loose_quantities) + r")\b", re.IGNORECASE)
 _ROLL = re.compile(r"(?:rolls?|coils?|reels?|bags?|box(?:es)?|packets?|tins?|tubs?) of (?=[a-z])", re.IGNORECASE)
+_COUNTED = re.compile(r"\d{1,4}\s*(?:[x×]|off|pcs?\.?|pieces?|nos?\.)", re.IGNORECASE)
 _NUMBER_HEADS = frozenset({"no", "nos", "number", "n°"})
 _KITS = re.compile(r"\d+\s*(?:-|\s)?\s*(?:hoops?|m|metres?|ft|bays?)\b|\bkit\b", re.IGNORECASE)
 
@@ -99,10 +100,12 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
 
 
 def _is_coded_list(table: Table) -> bool:
-    """Whether codes of one kind ("S-a", "S-b") stand before names and numbers of pieces: a parts list under whatever heading."""
+    """Whether codes of one kind ("S-a", "S-b") stand before names and numbers of pieces, or every row counts: a list under whatever heading."""
     width = max((len(row) for row in table.rows), default=0)
     if len(table.rows) < 3 or width < 3:
         return False
+    if any(all(len(row) > k and _COUNTED.fullmatch(row[k].text) for row in table.rows) for k in range(width)):
+        return True  # "10 x | ground stake | GK"
     codes = [row[0].text.strip(" .:()[]*") for row in table.rows if row]
     kinds = {re.sub(r"\d+|(?<=[-.])[A-Za-z]$", "", code) for code in codes}
     lettered = len(kinds) == 1 and all(is_code(code) and not code.isdigit() and re.match("[A-Za-z]", code) for code in codes)
