@@ -13,9 +13,9 @@ from hoopwright.model.errors import NotAManual
 from hoopwright.reporting.as_json import check
 
 import score
-from library import CORPUS, EXAMPLES, HELD_OUT, NEWEST, SAMPLES, UNRELATED, UNSEEN, Kit, scored, shortcomings, total, written
+from library import CORPUS, EXAMPLES, HELD_OUT, LATEST, NEWEST, SAMPLES, UNRELATED, UNSEEN, Kit, scored, shortcomings, total, written
 
-APART = [*HELD_OUT, *UNSEEN, *NEWEST]
+APART = [*HELD_OUT, *UNSEEN, *NEWEST, *LATEST]
 GROUPS = {"examples": EXAMPLES, "corpus": CORPUS}
 # The least count F1 and the most silent mistakes of manuals that were written apart from the parser: a little below what they have
 # today, so that a fall fails. Raise a floor when its manual is read better.
@@ -63,12 +63,34 @@ FLOORS = {
     "p2-farmbows": (0.99, 0),
     "p3-webribs": (0.99, 0),
     "p4-archbundle": (0.98, 0),
+    "q1-jobcards": (0.99, 0),
+    "q2-translated": (0.99, 0),
+    "q3-us-kit": (0.99, 0),
+    "q4-weekend": (0.99, 0),
+    "r1-society": (0.99, 0),
+    "r2-extension": (0.99, 0),
+    "r3-clauses": (0.97, 0),
+    "t2-checkbox-ribs": (0.80, 2),
+    "t3-frames-bundle": (0.98, 0),
+    "t4-three-evenings": (0.94, 0),
+    "t5-key-numbers": (0.99, 0),
+    "t6-two-teams": (0.73, 6),
+    "u1-chitting-ribs": (0.99, 0),
+    "u2-handout-arches": (0.99, 0),
+    "u3-binder-cm": (0.92, 0),
+    "u4-long-bows": (0.99, 0),
+    "v1-ten-bows": (0.99, 0),
+    "v2-grower-notes": (0.86, 0),
+    "v3-school-cards": (0.99, 0),
+    "v4-bundle-twelve": (0.96, 0),
+    "v5-extension-guide": (0.99, 0),
+    "v6-translated": (0.99, 0),
 }
 
 
 def test_no_manual_has_been_lost() -> None:
     assert [len(SAMPLES), len(EXAMPLES), len(CORPUS), len(UNRELATED)] == [3, 6, 8, 2]
-    assert [len(HELD_OUT), len(UNSEEN), len(NEWEST)] == [4, 6, 33]
+    assert [len(HELD_OUT), len(UNSEEN), len(NEWEST), len(LATEST)] == [4, 6, 33, 22]
     assert set(FLOORS) == {kit.name for kit in APART}
 
 
