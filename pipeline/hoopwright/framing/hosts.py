@@ -209,7 +209,11 @@ class Hosts:
                 return [Spot("left" if k < (count - 1) / 2 else "right" if k > (count - 1) / 2 else "centre", None, k) for k in adjacent]
         if words & {"ridge", "apex", "crown", "top", "peak"} and middle is not None:
             return [Spot("centre", None, middle)]
-        if words & {"leg", "shoulder", "side", "eave", "eaves", "lower", "haunch", "hip", "elbow", "knee"} and middle is not None and count > 1:
+        if (
+            words & {"leg", "shoulder", "side", "eave", "eaves", "lower", "haunch", "hip", "elbow", "knee"}
+            and middle is not None
+            and count > 1
+        ):
             return [Spot("left" if k < middle else "right", None, k) for k in range(count) if k != middle]
         out = []
         for k in range(count):

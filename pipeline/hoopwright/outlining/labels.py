@@ -38,7 +38,9 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 )
 _ROMAN_HEAD = re.compile(r"^[*_]{0,3}(?:(?:PART|SECTION|CHAPTER)\s+)?(?P<n>[IVX]{1,6})\s*(?:[.:)–—-]+[*_]{0,3}\s+|\s{2,})(?=\S)")
 _BOX = r"(?:\[[ xX_]?\]|[☐□❑])"
-_BULLET_BEFORE = re.compile(rf"^(?:[-*+•]\s+(?P<ticked>{_BOX}\s+)?|(?P<box>{_BOX}\s+))(?=[*_]{{0,3}}[\w(])")  # "- **1.1** Find out …", "[ ] B1  Slide …"
+_BULLET_BEFORE = re.compile(
+    rf"^(?:[-*+•]\s+(?P<ticked>{_BOX}\s+)?|(?P<box>{_BOX}\s+))(?=[*_]{{0,3}}[\w(])"
+)  # "- **1.1** Find out …", "[ ] B1  Slide …"
 _BULLET = re.compile(r"^(?P<mark>[-*+•·●○▪◦■□▫►▸‣⁃–—»☐☑✓✔❑➢]|\[[ xX]?\]|o(?=\s{1,4}[A-Z]))(?:\s+(?:\[[ xX]\]\s+)?|$)(?=\S|$)")
 
 

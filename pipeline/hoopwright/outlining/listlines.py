@@ -17,7 +17,8 @@ _CONTAINER = re.compile(
 )
 _SHORT = 0.85  # a full row that begins with a number may as well be running text
 _CODED = re.compile(
-    rf"^(?:(?:{vocabulary().code_words}\.?\s+)?\(?[A-Z]{{1,2}}[-.]?\d{{0,3}}\)?|{vocabulary().code_words}\.?\s+\d{{1,3}})\s*[:=–—-]\s+\S", re.IGNORECASE
+    rf"^(?:(?:{vocabulary().code_words}\.?\s+)?\(?[A-Z]{{1,2}}[-.]?\d{{0,3}}\)?|{vocabulary().code_words}\.?\s+\d{{1,3}})\s*[:=–—-]\s+\S",
+    re.IGNORECASE,
 )
 
 

@@ -70,7 +70,9 @@ def _announces(text: str) -> bool:
 def _lists_parts(lead: str) -> bool:
     """True for a lead such as "In this bag:" or "It comes in its own bag with:"."""
     last = re.split(r"(?<=[.!?])\s+", lead.strip())[-1]
-    holds = re.search(r"\b(?:comes?|came|packed|supplied|delivered|ships?|shipped|arrives?|sent|contains?|holds?|inside)\b", last, re.IGNORECASE)
+    holds = re.search(
+        r"\b(?:comes?|came|packed|supplied|delivered|ships?|shipped|arrives?|sent|contains?|holds?|inside)\b", last, re.IGNORECASE
+    )
     return role_of(last) == "parts" or (holds is not None and vocabulary().container.search(last) is not None)
 
 

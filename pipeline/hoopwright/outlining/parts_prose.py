@@ -17,7 +17,8 @@ _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]
 _BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]\d?|(?!(?:is|in|of|on|to|by|at|or|we|it)\b)[A-Z]{2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
 _DENIED = re.compile(
-    r"\b(?:there (?:is|are) no|will not|do not|does not|cannot)\b|^\s*you(?: will)? also need\b|^\s*(?:you )?bring\b|^\s*if you (?:find|see|come across)\b"
+    r"\b(?:there (?:is|are) no|will not|do not|does not|cannot)\b"
+    r"|^\s*you(?: will)? also need\b|^\s*(?:you )?bring\b|^\s*if you (?:find|see|come across)\b"
     # "A saddle or a lug is held by one bolt" says what a part takes
     r"|\b(?:is|are) (?:each |always )?(?:held|fixed|fastened|bolted|secured|closed|locked|drawn up|clamped)\b",
     re.IGNORECASE,
@@ -57,7 +58,8 @@ def _number_behind() -> re.Pattern[str]:
     ends = alternatives(sorted(vocabulary().name_ends))
     word = rf"(?!(?:{ends}|the|{number_pattern()})\b)[A-Za-z][\w/'’-]*"
     return re.compile(
-        rf"(?:^|(?<=[,;:])|\band\b)\s*(?P<name>{word}(?:\s+{word}){{0,3}}) (?P<n>\d{{1,3}})(?:\s+{_HOW_MANY})?(?=\s*(?:[,.;(]|$|and\b))", re.IGNORECASE
+        rf"(?:^|(?<=[,;:])|\band\b)\s*(?P<name>{word}(?:\s+{word}){{0,3}}) (?P<n>\d{{1,3}})(?:\s+{_HOW_MANY})?(?=\s*(?:[,.;(]|$|and\b))",
+        re.IGNORECASE,
     )
 
 
@@ -78,7 +80,7 @@ def _tally() -> re.Pattern[str]:
 
 
 def is_tally(text: str) -> bool:
-    """Whether a paragraph is nothing but names with a number behind each ("Ridge saddles, 7. Wire collars, 14."), or a row of counted names.
+    """Whether a paragraph is but names with a number behind each ("Ridge saddles, 7. Wire collars, 14."), or a row of counted names.
 
     "Fourteen arms; fourteen pins; six lengths of pipe" has its numbers in front and semicolons between.
     """
@@ -98,7 +100,13 @@ def _tally_entries(passage: Passage, option: str | None) -> list[PartsEntry]:
             source = passage.source(sentence.start() + match.start("name"), sentence.start() + match.end("n"))
             found.append(
                 PartsEntry(
-                    name=said.name, source=source, size=said.size, quantity=number(match["n"]), quantity_text=match["n"], note=said.note, option=option
+                    name=said.name,
+                    source=source,
+                    size=said.size,
+                    quantity=number(match["n"]),
+                    quantity_text=match["n"],
+                    note=said.note,
+                    option=option,
                 )
             )
     return found

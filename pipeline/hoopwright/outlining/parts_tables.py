@@ -65,7 +65,10 @@ def _stacked(table: Table) -> Table | None:
         kinds = [tuple("n" if _all_numbers(table, k) else "t" for k in group) for group in groups]
         if len(set(kinds)) == 1 and kinds[0].count("n") == 1 and not any(_counts_up(table, group[kinds[0].index("n")]) for group in groups):
             rows = tuple(
-                tuple(row[k] for k in group) for group in groups for row in table.rows if group[-1] < len(row) and any(row[k].text for k in group)
+                tuple(row[k] for k in group)
+                for group in groups
+                for row in table.rows
+                if group[-1] < len(row) and any(row[k].text for k in group)
             )
             return Table(table.head[:period], rows, table.caption)
     return None
@@ -100,7 +103,7 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
 
 
 def _is_coded_list(table: Table) -> bool:
-    """Whether codes of one kind ("S-a", "S-b") stand before names and numbers of pieces, or every row counts: a list under whatever heading."""
+    """Whether every row counts pieces, or codes of one kind ("S-a", "S-b") stand before names and numbers: a list under whatever heading."""
     width = max((len(row) for row in table.rows), default=0)
     if len(table.rows) < 3 or width < 3:
         return False

@@ -28,7 +28,15 @@ from hoopwright.parsing.shape_facts import shape_facts
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.told_again import told_again
 from hoopwright.parsing.told_places import TellingPlaces
-from hoopwright.parsing.tubes import ends_by_other_names, frames_are_hoops, joints_by_other_names, own_tubes, tube_size, tube_sizes, tubes_by_other_names
+from hoopwright.parsing.tubes import (
+    ends_by_other_names,
+    frames_are_hoops,
+    joints_by_other_names,
+    own_tubes,
+    tube_size,
+    tube_sizes,
+    tubes_by_other_names,
+)
 from hoopwright.parsing.types import group_nouns, group_phrases, hoop_letter, hoop_types, name_groups, names_of_hoops
 from hoopwright.parsing.unnamed import unnamed_pieces
 
@@ -119,7 +127,9 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     merged = apply_charts(outline, merge_tables(outline, readings, tables), chunker)
     whole = TellingPlaces(chunker, middle).read(merged)
     placed = measured_from(outline, link_places(whole, chunker))
-    return Reading(facts, tuple(kit.parts.values()), tuple(placed), dict(kit.members), interpreter.bars.told(), told_again(outline, placed, chunker))
+    return Reading(
+        facts, tuple(kit.parts.values()), tuple(placed), dict(kit.members), interpreter.bars.told(), told_again(outline, placed, chunker)
+    )
 
 
 def _far_end(outline: Outline, names: frozenset[str], hoops: int | None) -> frozenset[str]:

@@ -293,7 +293,13 @@ def _units_in_context(it: Interpreter, units: tuple[Unit, ...], member: str | No
     ):
         units = tuple(replace(u, side=ctx.units[0].side) if u.kind == "tube" and u.side is None else u for u in units)
     each_tube = [u for u in ctx.units if u.kind == "tube" and u.each]
-    if each_tube and member is None and not named and units and all(u.kind in ("foot", "end") and u.det == "the" and not u.side for u in units):
+    if (
+        each_tube
+        and member is None
+        and not named
+        and units
+        and all(u.kind in ("foot", "end") and u.det == "the" and not u.side for u in units)
+    ):
         units = (*each_tube, *units)  # "Every half of every arch: one collar over the foot"
     if not units and ctx.units and (not named or it.for_this_sentence or all(u.kind == "side" for u in ctx.units)) and member is None:
         units = ctx.units

@@ -284,7 +284,8 @@ def bare_lengths(tokens: list[Tok], inches: bool = False) -> list[Tok]:
                 (
                     after in _BARE_AFTER
                     and tok.value >= 20
-                    and before not in {"hoop", "hoops", "rib", "ribs", "arc", "arcs", "arch", "arches", "bow", "bows", "step", "steps", "no", "no."}
+                    and before
+                    not in {"hoop", "hoops", "rib", "ribs", "arc", "arcs", "arch", "arches", "bow", "bows", "step", "steps", "no", "no."}
                 )
                 or (before in _BARE_BEFORE and tok.value >= 100)
                 or far

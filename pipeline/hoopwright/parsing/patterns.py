@@ -127,7 +127,9 @@ BOTH_ENDS = gated(
     r"|^(?:the )?(?:two|both)(?: the)? (?:door|end) ?(?:frames|walls|ways|s)\b",
     re.IGNORECASE,
 )
-BOTH_ENDS_GET = gated(r"^(?:both|the two) ends (?:of the \w+ )?(?:get|have|take|need|receive|are given) (?:an?|the same|one) ", re.IGNORECASE)
+BOTH_ENDS_GET = gated(
+    r"^(?:both|the two) ends (?:of the \w+ )?(?:get|have|take|need|receive|are given) (?:an?|the same|one) ", re.IGNORECASE
+)
 FOR_WHICH = gated(
     r"\b(?:identical|the same|alike|applies|apply|is (?:built|made|fitted)|stands?|belongs?)\b[^.;:]{0,20}\b(?:at|on|to|for|under)\b",
     re.IGNORECASE,
@@ -155,16 +157,18 @@ EACH_OF_THEM = gated(
 )
 # A note without numbers: "side ring 46 in, hook sleeve 58 in, stay bracket 70 in"
 _LENGTH = r"(?:at )?\d[\d.,/ ]*(?:mm|cm|m|ft|in|inches|feet|[\"'″′])"
-BARE_ITEM = re.compile(rf"(?:then )?(?!(?:an?|another|the|one|two|three|four|five|six|seven|eight|nine|ten)\b)(?P<name>[A-Za-z]+(?:[ -][A-Za-z]+){{0,3}}?) (?={_LENGTH})")
-BARE_LIST = re.compile(rf"(?!(?:an?|another|the|one|two|three|four|five|six|seven|eight|nine|ten)\b)[A-Za-z]+(?:[ -][A-Za-z]+){{0,3}}? {_LENGTH}")
+BARE_ITEM = re.compile(
+    rf"(?:then )?(?!(?:an?|another|the|one|two|three|four|five|six|seven|eight|nine|ten)\b)(?P<name>[A-Za-z]+(?:[ -][A-Za-z]+){{0,3}}?) (?={_LENGTH})"
+)
+BARE_LIST = re.compile(
+    rf"(?!(?:an?|another|the|one|two|three|four|five|six|seven|eight|nine|ten)\b)[A-Za-z]+(?:[ -][A-Za-z]+){{0,3}}? {_LENGTH}"
+)
 LIST_COMMA = re.compile(r"(,\s+(?:and |then )?|\s+and\s+)")
 REPEAT_REF = gated(
     r"\brepeat(?:ing)? ((?:[A-Z][A-Za-z]?\d+|\d+(?:\.\d+)+)(?:\s*(?:,|and|to|-|–|&|through)\s*(?:[A-Z][A-Za-z]?\d+|\d+(?:\.\d+)+))*)"
 )  # "repeat F1 to F4"
 # "The middle of the tube, 2635 mm from either foot": one place, told by how far it is from both ends
-MIDDLE_TOLD = (
-    r", (?:that is |which is |i\.e\. )?\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′]) from (?:either|each) (?:foot|end)(?: of it)?(?=[,.;]|$)"
-)
+MIDDLE_TOLD = r", (?:that is |which is |i\.e\. )?\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′]) from (?:either|each) (?:foot|end)(?: of it)?(?=[,.;]|$)"
 FROM_BOTH = gated(MIDDLE_TOLD)
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")

@@ -187,7 +187,10 @@ class Plainer:
             ),
             (r"\b(is|are) (?:termed|styled|designated|referred to|known)(?: as)? (?:the )?(?=[a-z])", r"\1 the "),
             (rf"(?<=[\w]) likewise (?=(?:an?|{_NUM}) )", " "),  # "On hoop 7 likewise one clamp is laid round"
-            (rf",? (?:i\.e\.|that is|making|thus|hence|in other words),? {_NUM} (?:on|to|per|for|at|in) (?:each|every|a|either|both) (?:side|hoop|half|leg|end|row|tube)s?(?=[.;,]|$)", ""),
+            (
+                rf",? (?:i\.e\.|that is|making|thus|hence|in other words),? {_NUM} (?:on|to|per|for|at|in) (?:each|every|a|either|both) (?:side|hoop|half|leg|end|row|tube)s?(?=[.;,]|$)",
+                "",
+            ),
             (rf"^({many}) with (?:an )?(odd|even) numbers?\b", r"The \2-numbered \1"),
             (
                 r"^((?:an?|one|two|three|four|\d+) [\w -]+?(?:bolt|screw|pin|rivet|nail)s?) (?:pass(?:es)?|go(?:es)?|runs?) (?:right |straight )?through ",
@@ -214,17 +217,26 @@ class Plainer:
             ),
             (r",? with the (?:sole |single |one )?exception of ", " except "),
             (
-                rf"^((?:an?|one|two|three|four|six|\d+) [\w -]+?) (?:close|hold|secure|fasten|join|lock|fix|pin|retain)s? (each|every) ((?:[\w-]+ )?(?:joint|shoulder|foot|splice|leg|upright|seam))(?=[,.;]|$)",
+                r"^((?:an?|one|two|three|four|six|\d+) [\w -]+?) (?:close|hold|secure|fasten|join|lock|fix|pin|retain)s? (each|every) ((?:[\w-]+ )?(?:joint|shoulder|foot|splice|leg|upright|seam))(?=[,.;]|$)",
                 r"Secure \2 \3 with \1",
             ),
-            (r"^((?:an?|one|two|three|four|\d+) [\w -]+?(?:, each with (?:an?|one|two|its) [\w -]+?,)?) shuts? (?=(?:an?|each|every|the) )", r"\1 closes "),
+            (
+                r"^((?:an?|one|two|three|four|\d+) [\w -]+?(?:, each with (?:an?|one|two|its) [\w -]+?,)?) shuts? (?=(?:an?|each|every|the) )",
+                r"\1 closes ",
+            ),
             (
                 r"^(?:pin|secure|fix|bolt|fasten|lock|close) (every|each) ([\w -]*?(?:foot|joint|leg|shoulder|upright)): ((?:an?|one|two|three|four|\d+) [\w -]+?) through (?:the )?[\w -]+? and (?:the )?[\w -]+?(?=,| with\b|\.|$)",
                 r"Put \3 through \1 \2",
             ),
-            (r",? that is (?:to say )?(?:one|two|three|four|five|six|\d+) on the left and (?:one|two|three|four|five|six|\d+) on the right\b", ""),
+            (
+                r",? that is (?:to say )?(?:one|two|three|four|five|six|\d+) on the left and (?:one|two|three|four|five|six|\d+) on the right\b",
+                "",
+            ),
             (rf"^(.*{_LEN}.*), (?:all|each)(?: of them)?(?: measured| taken)? (from the [a-z]+|up)\.?$", self._all_from),
-            (rf"^((?:[\w ]+: )?(?:now |then )?(?:slide|push|thread|pass|slip|move|put|bring|run|work|draw)\b[^.]*?), to (?={_LEN}(?:$|[.,;)]))", r"\1, at "),
+            (
+                rf"^((?:[\w ]+: )?(?:now |then )?(?:slide|push|thread|pass|slip|move|put|bring|run|work|draw)\b[^.]*?), to (?={_LEN}(?:$|[.,;)]))",
+                r"\1, at ",
+            ),
             (
                 rf"\b(each|both|either|the (?:left|right|far|near)) (?:free |open |tube )?end(s?) of (?:(?:each|every|an?|(?:all|every one of|each of)(?: the)?)(?: {_NUM})?) {many}\b",
                 lambda match: f"{match[1]} {'feet' if match[2] else 'foot'} of each {hoop_word}",
@@ -269,7 +281,10 @@ class Plainer:
             (r"\bleft and right (?=(?:legs|halves|tubes|feet|sides|rafters|uprights|sections)\b)", "both "),
             (rf"\b(?:every|each) (?:[\w-]+ )?{hoop} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
             (rf"\b(?:the|each|every|all|both|these) (?:[\w-]+ )?{many} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
-            (rf"\b((?:the|these|those|both) [\w-]+ {hoop}e?s) (one|two|three|four) (?=(?:on|to|at|over|round) (?:each|every|either)\b)", r"\1, \2 "),
+            (
+                rf"\b((?:the|these|those|both) [\w-]+ {hoop}e?s) (one|two|three|four) (?=(?:on|to|at|over|round) (?:each|every|either)\b)",
+                r"\1, \2 ",
+            ),
             (rf"\b((?:an?|each|every|one) {hoop}) end to end\b", r"\1"),
             (
                 rf"\b(into|in|through|at|with) each (join|joint|splice|butt), ({_NUM}) \2s (?:on|to|per|at|for) (?:a|each|either|every) side\b",
@@ -285,7 +300,10 @@ class Plainer:
                 rf"\bthe (left|right) (\w+) and (another|one|the other|a second) (\w+) the (left|right) \2 of ((?:(?:each|every|all|the|both) )?(?:[\w-]+ )?{many}(?: \d[\d, ]*(?:(?:and|to) \d+)?)?)(?=[,.;]|$)",
                 r"the \1 \2 of \6 and \3 \4 the \5 \2 of \6",
             ),
-            (rf"^(?:then |now )?up with (?:them|the {many})(?: all)?(?:, {hoop} \d+ first)?(?=[,.;]|$)", f"Stand all the {plural(hoop_word)} up"),
+            (
+                rf"^(?:then |now )?up with (?:them|the {many})(?: all)?(?:, {hoop} \d+ first)?(?=[,.;]|$)",
+                f"Stand all the {plural(hoop_word)} up",
+            ),
             (rf", {hoop} \d+ first(?=[,.;]|$)", ""),
             (
                 rf", which (?:makes|gives|leaves) ({_NUM}) (joints|joins|splices|butts)(?: in all)?,? (?:and )?(?:I |we |you )?(?:put|drive|use|turn) ((?:an?|one|two|three|\d) [\w -]+?) (?:in|into|through|to) (?:each|every one)(?=[.,;]|$)",

@@ -85,7 +85,11 @@ def copy(it: Interpreter, c: Clause) -> bool:
         )
     )
     target, like = None, None
-    if len(hoops) == 1 and spotting.fronted_hoops(it, c) and gates.match(r"^(?:(?:do |exactly |just |all |the |same |identical )*(?:as|to|like|with)|matche?s?|mirrors?) ", low):
+    if (
+        len(hoops) == 1
+        and spotting.fronted_hoops(it, c)
+        and gates.match(r"^(?:(?:do |exactly |just |all |the |same |identical )*(?:as|to|like|with)|matche?s?|mirrors?) ", low)
+    ):
         target, like = it.ctx.hoops, hoops[0].hoops  # "Bow 10: same as bow 1"
     elif hoops:
         target, like = _hoops_named(c, hoops, alike if not repeat else None)
@@ -194,7 +198,12 @@ def _emit_copy(
         ),
         None,
     )
-    if left_out is not None and not (left_out.plural and re.search(rf"\bwithout (?:any |the ){re.escape(left_out.words[-1])}|\bwithout the (?:\w+ ){{0,2}}{re.escape(left_out.words[-1])}s\b", low)):
+    if left_out is not None and not (
+        left_out.plural
+        and re.search(
+            rf"\bwithout (?:any |the ){re.escape(left_out.words[-1])}|\bwithout the (?:\w+ ){{0,2}}{re.escape(left_out.words[-1])}s\b", low
+        )
+    ):
         less = (
             Doubt(
                 "quantity",

@@ -171,7 +171,9 @@ def _shares_by_hoop(table: Table, step: Step, chunker: Chunker, key: str) -> lis
     """`hoops 1 and 7 | one to each upright, 20 cm up` below "Next come the stay collars:": shares of the fitting named last."""
     if table.head or any(len([cell for cell in row if cell.text.strip()]) != 2 for row in table.rows):
         return []
-    intro = next((item.passage.text for item in step.items if item.kind in ("text", "bullet") and item.passage.text.rstrip().endswith(":")), "")
+    intro = next(
+        (item.passage.text for item in step.items if item.kind in ("text", "bullet") and item.passage.text.rstrip().endswith(":")), ""
+    )
     named = [e for e in chunker.elements(lex(intro)) if e.type == "fit" and e.parts]
     if not named:
         return []
@@ -186,7 +188,19 @@ def _shares_by_hoop(table: Table, step: Step, chunker: Chunker, key: str) -> lis
         places = tuple(p for _, p in find_places(els, what.text))
         units = _places_of(what.text, chunker)
         event = Event(
-            "add", step.id, what.source(), named[-1].parts, share.amount, hoops, units, places, rows=(n,), table=key, text=what.text, option=step.option, per="row"
+            "add",
+            step.id,
+            what.source(),
+            named[-1].parts,
+            share.amount,
+            hoops,
+            units,
+            places,
+            rows=(n,),
+            table=key,
+            text=what.text,
+            option=step.option,
+            per="row",
         )
         out.append(StepReading(step.id, what.source(), (event,)))
     return out

@@ -44,8 +44,17 @@ def own_tubes(
         if bare in ("bow", "arch", "rib", "arc") and bare in hoop_names:
             _as_tube(grammar, bare, "centre" if sum(n.endswith(bare) for n, _ in found) == 1 else None)
     for name, side in found:
-        if (base := name.removeprefix("left ")) != name and side == "left" and ("right " + base, "right") in found and base.split()[-1] in ("bow", "arch", "rib", "arc") and " " in base:
-            for form, number in ((base, "one"), (plural(base), "many")):  # "leg bow" beside "center bow", where a bow is the one in the middle
+        if (
+            (base := name.removeprefix("left ")) != name
+            and side == "left"
+            and ("right " + base, "right") in found
+            and base.split()[-1] in ("bow", "arch", "rib", "arc")
+            and " " in base
+        ):
+            for form, number in (
+                (base, "one"),
+                (plural(base), "many"),
+            ):  # "leg bow" beside "center bow", where a bow is the one in the middle
                 grammar.senses[form] = [Sense("mem", base, base.split()[-1], number, "tube", None)]
     _other_tubes(grammar, kit, {name for name, _ in found}, hoops, sections)
     return found
@@ -59,7 +68,10 @@ def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozens
         re.IGNORECASE,
     )
     listed = {entry.name.lower().split()[-1].removesuffix("s") for entry in outline.parts if entry.name}
-    per = re.compile(rf"\b(?:tubes|pieces|parts|sections|pipes|members|lengths) (?:per|in|of|to) (?:an? |each |one |every )?(?:{hoop})\b(?P<rest>[^.;]+)", re.IGNORECASE)
+    per = re.compile(
+        rf"\b(?:tubes|pieces|parts|sections|pipes|members|lengths) (?:per|in|of|to) (?:an? |each |one |every )?(?:{hoop})\b(?P<rest>[^.;]+)",
+        re.IGNORECASE,
+    )
     for text in _texts(outline):
         for match in (*told.finditer(text), *per.finditer(text)):
             for piece in re.finditer(
@@ -143,7 +155,13 @@ def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], ho
             if head not in hoop_names or not (per >= 2 or "hoop" in hoop_names):
                 continue
             _as_tube(grammar, head, "centre" if per < 2 else None)
-        elif head in ("bow", "arch", "arc") and len(hoop_names) > 1 and head in hoop_names and set(name.split()[:-1]) & _UPPER and listed == hoops:
+        elif (
+            head in ("bow", "arch", "arc")
+            and len(hoop_names) > 1
+            and head in hoop_names
+            and set(name.split()[:-1]) & _UPPER
+            and listed == hoops
+        ):
             _as_tube(grammar, head, "centre")  # "center arch" beside "side leg", where the hoops are bows
 
 

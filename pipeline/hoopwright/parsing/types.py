@@ -201,7 +201,12 @@ def spell_names(text: str, names: dict[str, int], hoop_words: frozenset[str]) ->
         told = re.sub(rf"\b(?:{one})\b", lambda match: str(names[match[0].lower()]), listed, flags=re.IGNORECASE)
         return f"{plural(word) if re.search(join, listed) else word} {told}"
 
-    text = re.sub(rf"\b(?:the )?(?P<list>(?:{one})(?:(?:{join})(?:the )?(?:{one}))*) (?:{hoop})(?:s|es)?\b", lambda m: numbered(m["list"]), text, flags=re.IGNORECASE)
+    text = re.sub(
+        rf"\b(?:the )?(?P<list>(?:{one})(?:(?:{join})(?:the )?(?:{one}))*) (?:{hoop})(?:s|es)?\b",
+        lambda m: numbered(m["list"]),
+        text,
+        flags=re.IGNORECASE,
+    )
     text = re.sub(rf"\b(?P<list>(?:{one})(?:(?:{join})(?:{one})){{2,}})\b", lambda m: numbered(m["list"]), text, flags=re.IGNORECASE)
     return re.sub(
         rf"\bfrom (?:the )?(?P<a>{one})(?P<way> (?:up |down |back |across )?to )(?:the )?(?P<b>{one})\b",
