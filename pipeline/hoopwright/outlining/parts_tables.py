@@ -103,7 +103,7 @@ def parts_columns(table: Table, role: SectionRole, title: str) -> Columns | None
 
 
 def _is_coded_list(table: Table) -> bool:
-    """Whether every row counts pieces, or codes of one kind ("S-a", "S-b") stand before names and numbers: a list under whatever heading."""
+    """Whether every row counts pieces, or codes of one kind ("S-a", "S-b") stand before names: a list under whatever heading."""
     width = max((len(row) for row in table.rows), default=0)
     if len(table.rows) < 3 or width < 3:
         return False
