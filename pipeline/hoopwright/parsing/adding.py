@@ -149,6 +149,15 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     per_side = c.after_colon and ctx.bar is not None and bool(units) and all(u.kind == "side" and u.det == "per" for u in units)
     if member is None and not named and not a_hoop and per_side and _about_a_bar(it):
         member = ctx.bar  # "Run the side bars through the clips in the same way: two sleeves per side"
+    lengths_of_it = [u for u in units if u.kind == "tube" and u.name in ("section", "length", "piece") and u.number]
+    spoken_of = [e for e in it.clauses[0].els if e.type == "mem" and e.role == "bar"]
+    if member is None and not named and not a_hoop and c.after_colon and lengths_of_it and len(spoken_of) == 1:
+        joints = [u for u in units if u.kind == "joint"]
+        if len(joints) + len(lengths_of_it) == len(units):
+            # "Do both side bars the same way: four sections apiece, three joins apiece, one screw per join"
+            member = spoken_of[0].name
+            units = tuple(replace(u, each=True) for u in joints if u.number)[:1] or tuple(joints[:1])
+            bars = (Unit("member", member, None, True, 2 if spoken_of[0].det == "both" else None),)
     if member is None and not named and not a_hoop and ctx.bar is not None and lengths and all(u.kind == "side" for u in units):
         member = ctx.bar  # "each side has two lengths and one sleeve"
     if member is None and not named and not a_hoop and not units and not bars and ctx.bar is not None and not places and not it.fronted:
