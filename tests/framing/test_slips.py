@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from parsing.mini import manual, row, scheduled
+from hoopwright.framing import frame
+from hoopwright.grammar import load_grammar
+from hoopwright.outlining import outline
+from hoopwright.parsing import parse
+from hoopwright.scheduling import schedule
+from parsing.mini import document, manual, row, scheduled
 
 STEPS = [
     "Slide one ridge clip (RC) onto the crown tube of each hoop.",
@@ -28,6 +33,8 @@ ONE, THREE = [1] * 6, [3] * 6
         ("CORRECTIONS\n\nEach hoop now takes three lamp rings (LR).", THREE),
         ("CORRECTIONS\n\nStep 2. The rings have changed. Fit three lamp rings (LR) to each hoop.", THREE),
         ("CORRECTIONS\n\nStep 2: Slide three lamp rings (LR) onto the left leg of hoop 4.", [2, 2, 2, 3, 2, 2]),
+        ("AMENDMENT SHEET to the tunnel manual\n\nStep 2: slide three lamp rings onto the left leg of each hoop instead of two.", THREE),
+        ("Errata to the manual of this tunnel\n\nStep 2: put one lamp ring on the left leg instead of two.", ONE),
         ("CORRECTIONS\n\nStep 2: one further lamp ring (LR) goes on the left leg of hoop 4.", [2, 2, 2, 3, 2, 2]),
         ("NOTES\n\nThe lamp rings of step 2 can be painted.", [2] * 6),
     ],
@@ -54,3 +61,24 @@ def test_a_slip_may_number_its_own_lines() -> None:
     found = scheduled(manual(STEPS, after="CORRECTIONS\n\n1. In step 2, three lamp rings (LR) go on each hoop.\n\n2. Wear gloves."))
     assert row(found, "lamp ring") == THREE
     assert row(found, "ridge clip") == ONE
+
+
+@pytest.mark.parametrize(
+    ("sheet", "rings"),
+    [
+        (
+            "AMENDMENT SHEET to the manual\n\nStep 2: slide three lamp rings onto the left leg of each hoop instead of two.\n\n"
+            "All other steps stay as they are.",
+            THREE,
+        ),
+        ("Correction note for the growing tunnel\n\nStep 2: slide one lamp ring onto the left leg of each hoop instead of two.", ONE),
+        ("Note to the manual\n\nThe lamp rings of step 2 can be painted.", [2] * 6),
+    ],
+)
+def test_a_sheet_of_its_own_amends_the_manual(sheet: str, rings: list[int]) -> None:
+    contents = outline([document(manual(STEPS)), document(sheet, "D2")])
+    read = parse(contents, load_grammar())
+    found = schedule(frame(contents, read.facts, read.parts, read.sentences, read.member_numbers, frozenset()))
+    assert row(found, "lamp ring") == rings
+    assert row(found, "ridge clip") == ONE
+    assert [question.about for question in found.questions] == []

@@ -120,6 +120,16 @@ WHERE = [
         add("ridge clip", "1", "all", places="304.8 down left ridge"),
     ),
     case("Slide a lamp ring onto hoop 3, half a metre to the right of the ridge.", add("lamp ring", "1", "3", places="500 right ridge")),
+    case(
+        "Bow 3 takes a lamp ring at the middle, 3.12 m from each foot.",
+        add("lamp ring", "1", "3", places="0 centre ridge"),
+        hoop="bow",
+    ),
+    case(
+        "One lamp ring sits at the ridge of hoop 4, 3120 mm from either end.",
+        add("lamp ring", "1", "4", units="ridge", places="0 centre ridge"),
+    ),
+    case("Thread a lamp ring over the right foot of hoop 3, to 1100 mm.", add("lamp ring", "1", "3", units="right foot", places="1100")),
     case("Hang a vent hook on each leg, 1 foot below the joint.", add("vent hook", units="leg each", places="304.8 down joint")),
 ]
 
@@ -217,6 +227,9 @@ NOTHING = [
     case("Are both ridge clips on each hoop?"),
     case("Do not lose the two spare lamp rings."),
     case("Lay the lamp rings out beside the hoops."),
+    case("It is a good deal quicker to fit a lamp ring now than with the film on."),
+    case("You will find it easier to slide two ridge clips onto a bare tube than to open a joint for them."),
+    case("When you are done, none of the joint screws are left over in the tray."),
 ]
 
 

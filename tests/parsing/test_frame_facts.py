@@ -14,6 +14,7 @@ from hoopwright.api import understand
 from hoopwright.model.events import Facts
 
 from library import SAMPLES, Kit
+from parsing.mini import read
 
 FOOT = 304.8
 
@@ -65,3 +66,43 @@ def test_diagonals_printed_in_the_sample_manuals(kit: Kit) -> None:
     assert len(values) == 1
     facts = found.reading.facts
     assert hypot(facts.width_mm or 0, facts.length_mm or 0) == pytest.approx(values[0], abs=1)
+
+
+def in_words(said: str, hoop: str) -> Facts:
+    """The facts of a manual that describes its frame in these words."""
+    parts = "Leg ............ 12\nCrown tube ............ 6\nRidge clip ............ 6"
+    steps = f"1. Slide one ridge clip onto each {hoop}.\n\n2. Stand the {hoop}s."
+    return read(f"GROWING TUNNEL\n\n{said}\n\nPARTS LIST\n\n{parts}\n\nFITTING\n\n{steps}\n").facts
+
+
+@pytest.mark.parametrize(
+    ("said", "hoop", "spacing"),
+    [
+        ("There are 6 ribs, 120 cm from one to the next.", "rib", 1200),
+        ("Six ribs stand in a row, 1.6 m from one rib to the next.", "rib", 1600),
+        ("The six hoops follow each other at 4 ft from one hoop to the other.", "hoop", 4 * FOOT),
+        ("There are 5 bows, 110 cm from bow to bow.", "bow", 1100),
+        # near misses
+        ("There are 6 ribs. The rope runs 4 m from the first peg to the last.", "rib", None),
+        ("There are 6 ribs. Each leg is 1.5 m from the foot to the joint.", "rib", None),
+    ],
+)
+def test_how_far_apart_the_hoops_stand(said: str, hoop: str, spacing: float | None) -> None:
+    assert in_words(said, hoop).spacing_mm == (None if spacing is None else pytest.approx(spacing))
+
+
+@pytest.mark.parametrize(
+    ("said", "hoop", "size"),
+    [
+        ("There are 5 ribs, and it is 4.4 m from the first rib to the last.", "rib", (None, 4400, None)),
+        ("The house has 6 bows and measures 7.5 m from the first to the last.", "bow", (None, 7500, None)),
+        ("It has 6 ribs and is 9 m from end to end.", "rib", (None, 9000, None)),
+        # two numbers side by side are width and length, unless the second is a height
+        ("The tunnel has 6 hoops and is 4 m wide by 9 m.", "hoop", (4000, 9000, None)),
+        ("The tunnel has 6 hoops. It is 3.4 m wide and 2.15 m high.", "hoop", (3400, None, 2150)),
+        ("The tunnel has 6 hoops and is 4 m wide and 2.6 m tall.", "hoop", (4000, None, 2600)),
+    ],
+)
+def test_width_length_and_height(said: str, hoop: str, size: tuple[float | None, float | None, float | None]) -> None:
+    facts = in_words(said, hoop)
+    assert (facts.width_mm, facts.length_mm, facts.height_mm) == size
