@@ -153,7 +153,6 @@ NUMBERED = [
         ["Fasten each foot with 1 pc. bolt pos. 22 and 1 pc. nut pos. 24."],
         {"bolt m8 x 75": "2 2 2 2 2 2", "nut": "2 2 2 2 2 2"},
         listed=POSITIONS.replace("×", "x"),
-        wrong="with an x for the sign of multiplication, pos. 22 is taken for the shorter bolt",
     ),
     kit(
         ["Put up hoop 1 on its ground tubes (pos. 1).", "Mount 1–2 pcs. clamp K2 on hoop 4."],

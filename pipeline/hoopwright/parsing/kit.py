@@ -219,7 +219,8 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
             printed = re.sub(r"\s+", " ", (_CUT.split(entry.name.strip(), maxsplit=1)[0] or entry.name)).strip().lower()
             name = printed if any(t.cat in ("size", "len") for t in lex(printed)) else f"{name} {size.lower()}"
         form, stated = _form(entry.name, f"{rest} {entry.note}", words, grammar)
-        fitting = fitting or (stated and form in ("closed", "open") and len(words) > 1)  # "shelf arm, split"
+        a_bar = any(s.kind == "mem" and s.role in ("bar", "hoop") for s in grammar.senses.get(words[-1], ()))
+        fitting = fitting or (stated and form in ("closed", "open") and len(words) > 1 and not a_bar)  # "shelf arm, split"
         part = Part(
             name=name,
             code=entry.code,

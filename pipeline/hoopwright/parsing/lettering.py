@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import takewhile
 
 from hoopwright.grammar.inflect import plural
 from hoopwright.parsing import gates
@@ -123,7 +124,7 @@ class Lettering:
         """ "bolt pos. 21" → "bolt M8 × 50"; "the ridge tubes (pos. 4)" → "the ridge tubes"."""
         noun, name = match["noun"] or "", self.codes[match["code"] or match["bare"]]
         head = name.split()
-        words = [word for word in head if not any(c.isdigit() for c in word)]
+        words = list(takewhile(lambda word: not any(c.isdigit() for c in word), head))
         if name in self.fittings and words and noun.lower().removesuffix("s") == words[-1] and (len(words) == 1 or len(head) > len(words)):
             return f"{noun} {' '.join(head[len(words) :])}".rstrip()
         return noun
