@@ -57,7 +57,7 @@ CORPUS = kits(CORPUS_FOLDER, "c")  # eight more, in other styles
 HELD_OUT = kits(CORPUS_FOLDER, "h")
 UNSEEN = kits(CORPUS_FOLDER, "d")
 NEWEST = [kit for start in "fgklmnp" for kit in kits(CORPUS_FOLDER, start)]
-LATEST = [kit for start in "qrtuv" for kit in kits(CORPUS_FOLDER, start)]
+LATEST = [kit for start in ("q", "r", "t", "u[0-9]", "v") for kit in kits(CORPUS_FOLDER, start)]
 UNRELATED = kits(CORPUS_FOLDER, "unrelated")
 
 

@@ -98,6 +98,7 @@ REMARKS = [
 # Which hoops, which feet, told in one breath
 NAMED = [
     kit(["Slide two ridge clips onto the odd-numbered hoops (1, 3 and 5)."], {"ridge clip": "2 0 2 0 2 0"}),
+    kit(["Slide two ridge clips onto the odd-numbered hoops (1, 3, 5)."], {"ridge clip": "2 0 2 0 2 0"}),
     kit(
         ["All the even hoops (2, 4 and 6) take one lamp ring each.", "The end hoops (1 and 6) get two brace clips apiece."],
         {"lamp ring": "0 1 0 1 0 1", "brace clip": "2 0 0 0 0 2"},
@@ -176,6 +177,10 @@ EXTRAS = [
             "Each hinged clamp takes two clamp bolts.",
             "A hinged clamp is laid around each leg of hoop 4, 1.2 m above the ground, and closed with two clamp bolts.",
         ],
+        {"hinged clamp": "0 0 0 2 0 0", "clamp bolt": "0 0 0 4 0 0"},
+    ),
+    kit(
+        ["A hinged clamp is laid around each leg of hoop 4 and closed with two clamp bolts."],
         {"hinged clamp": "0 0 0 2 0 0", "clamp bolt": "0 0 0 4 0 0"},
     ),
     kit(

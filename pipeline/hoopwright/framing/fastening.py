@@ -59,6 +59,8 @@ def _quantities(assembly: Assembly, event: Event, held: list[Draft]) -> list[int
         # "two bolts and four washers": shared out among the bolts where that comes out even
         return [n * d.quantity // bolts if n * d.quantity % bolts == 0 else n * d.quantity for d in held]
     ruled = {number(rule) for rule in assembly.rules if rule.fastener in event.parts and held[0].part in rule.owners}
-    if not each and per_hoop > 1 and n == per_hoop and not event.definite and ruled != {n}:
+    # "A clamp goes round each leg and is closed with two bolts": each is
+    apart = held[0].event is not None and any(u.each for u in held[0].event.units) and held[0].quantity == 1
+    if not each and per_hoop > 1 and n == per_hoop and not event.definite and ruled != {n} and not apart:
         return [d.quantity for d in held]
     return [n * d.quantity for d in held]

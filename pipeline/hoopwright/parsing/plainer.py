@@ -241,7 +241,11 @@ class Plainer:
                 rf"\b(each|both|either|the (?:left|right|far|near)) (?:free |open |tube )?end(s?) of (?:(?:each|every|an?|(?:all|every one of|each of)(?: the)?)(?: {_NUM})?) {many}\b",
                 lambda match: f"{match[1]} {'feet' if match[2] else 'foot'} of each {hoop_word}",
             ),
-            (patterns.MIDDLE_TOLD, ""),
+            (
+                rf"\b(each|both|either) (?:free |open |tube )?end(s?) of ((?:the )?{hoop}s? \d+(?:, \d+)*(?:,? (?:and|to|&) \d+)?)\b",
+                lambda match: f"{match[1]} {'feet' if match[2] else 'foot'} of {match[3]}",
+            ),
+            (patterns.MIDDLE_TOLD, r"\g<middle>"),
             # which hoops
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",
@@ -280,7 +284,7 @@ class Plainer:
             (rf"\bthe {many} (?:on )?(?:either|each) side of (?:the (\w+) bay|bay (\d+))\b", self._beside_bay),
             (r"\bleft and right (?=(?:legs|halves|tubes|feet|sides|rafters|uprights|sections)\b)", "both "),
             (rf"\b(?:every|each) (?:[\w-]+ )?{hoop} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
-            (rf"\b(?:the|each|every|all|both|these) (?:[\w-]+ )?{many} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
+            (rf"\b(?:the|each|every|all|both|these) (?:[\w-]+ )?{many} \(((?:{many} )?\d+(?:, \d+)*(?:,? (?:and|&) |, )\d+)\)", r"hoops \1"),
             (
                 rf"\b((?:the|these|those|both) [\w-]+ {hoop}e?s) (one|two|three|four) (?=(?:on|to|at|over|round) (?:each|every|either)\b)",
                 r"\1, \2 ",

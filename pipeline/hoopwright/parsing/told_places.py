@@ -89,7 +89,7 @@ class TellingPlaces:
         return out
 
     def _text(self, quote: str) -> _Text:
-        quote = patterns.FROM_BOTH.sub("", quote)
+        quote = patterns.FROM_BOTH.sub(r"\g<middle>", quote)
         toks = self.chunker.tokens(quote)
         els = self.chunker.elements(toks)
         first = next((k for k, el in enumerate(els) if el.type == "len"), len(els))
