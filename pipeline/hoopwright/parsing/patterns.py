@@ -168,9 +168,7 @@ REPEAT_REF = gated(
     r"\brepeat(?:ing)? ((?:[A-Z][A-Za-z]?\d+|\d+(?:\.\d+)+)(?:\s*(?:,|and|to|-|–|&|through)\s*(?:[A-Z][A-Za-z]?\d+|\d+(?:\.\d+)+))*)"
 )  # "repeat F1 to F4"
 # "The middle of the tube, 2635 mm from either foot": one place, told by how far it is from both ends
-MIDDLE_TOLD = (
-    r"(?P<middle>\b(?:middle|centre|center)\b[^,.;]*), (?:that is |which is |i\.e\. )?\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′]) from (?:either|each) (?:foot|end)(?: of it)?(?=[,.;]|$)"
-)
+MIDDLE_TOLD = r"(?P<middle>\b(?:middle|centre|center)\b[^,.;]*), (?:that is |which is |i\.e\. )?\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′]) from (?:either|each) (?:foot|end)(?: of it)?(?=[,.;]|$)"
 FROM_BOTH = gated(MIDDLE_TOLD)
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
