@@ -98,6 +98,8 @@ REMARKS = [
 # Which hoops, which feet, told in one breath
 NAMED = [
     kit(["Slide two ridge clips onto the odd-numbered hoops (1, 3 and 5)."], {"ridge clip": "2 0 2 0 2 0"}),
+    kit(["Slide two lamp rings onto the copper hoop."], {}, asks=("member",)),
+    kit(["Slide two lamp rings onto the whole hoop before you join it."], {"lamp ring": "2 2 2 2 2 2"}),
     kit(["Slide two ridge clips onto the odd-numbered hoops (1, 3, 5)."], {"ridge clip": "2 0 2 0 2 0"}),
     kit(
         ["All the even hoops (2, 4 and 6) take one lamp ring each.", "The end hoops (1 and 6) get two brace clips apiece."],

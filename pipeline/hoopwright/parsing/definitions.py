@@ -17,6 +17,10 @@ _NAMED_PLACES = frozenset(
     {"door", "end", "ends", "entrance", "gate", "gable", "front", "back", "one", "first", "last", "middle", "far", "it"}
 )
 
+_OF_ANY_HOOP = frozenset(
+    {"whole", "complete", "same", "next", "new", "bare", "loose", "upright", "tube", "steel", "right", "ready", "entire", "other", "free"}
+)
+
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
 
@@ -149,12 +153,26 @@ def same_fastening(it: Interpreter) -> bool:
     return bool(own)
 
 
+def _called_as_nothing_else(it: Interpreter, el: El) -> bool:
+    """ "Onto the copper hoop", where nothing says which hoop that is."""
+    if el.type != "mem" or el.role != "hoop" or el.det != "the" or el.plural or el.hoops is not None or len(el.adjectives) != 1:
+        return False
+    word = el.adjectives[0]
+    known = word in it.chunker.hoop_adjectives or word in it.chunker.defined or word in it.grammar.senses or word in it.chunker.numbers
+    return el.gov in ("on", "onto", "over") and not known and not re.search(r"(?:ed|ing|en|ly)$|-", word) and word not in _OF_ANY_HOOP
+
+
 def unnamed_hoop(it: Interpreter) -> bool:
     """Ask about "The hook goes over the hoop nearest the tap", "the hoops near the door": hoops told by a thing, and no number of theirs."""
     words = "|".join(sorted(it.chunker.hoop_words)) or "hoop"
     near = r"(?:that (?:is|are|stands?) )?(?:nearest|closest|next|nearer|beside|near|opposite|close)(?: to)?(?: the| your| a| an)? ((?:front |back |far )?[a-z]+)"
     match = gates.search(rf"\b(?:the|that|those|whichever|any) (?:{words})(s|es)? {near}", it.text.lower())
     fit = next((e for e in it.sentence_els if e.type == "fit" and e.parts), None)
+    called = next((e for e in it.sentence_els if _called_as_nothing_else(it, e)), None)
+    if match is None and called is not None and fit is not None and fit.amount is not None:
+        message = f"'{called.text}': which hoop takes the {fit.parts[0]}? None is counted."
+        it.emit(it.event("ask", fit.parts[:1], doubts=(Doubt("member", message, ("none yet",), "none yet"),)))
+        return True
     if match is None or fit is None or match[2] in it.chunker.hoop_words or (match[1] is None and match[2].split()[-1] in _NAMED_PLACES):
         return False
     part = fit.parts[0]
