@@ -114,6 +114,11 @@ NAMED = [
 # Bars and what carries them
 BARS = [
     kit(
+        ["Push the ridge bar through the ridge clips. The ridge bar has 3 joins. Drive two join screws into each join."],
+        {},
+        elsewhere={"ridge bar": {"join screw": 6}},
+    ),
+    kit(
         [
             "Run a side rail along each side, held to every hoop with one rail clip. "
             "Drive one rail screw into each joint, 4 joints on each side."

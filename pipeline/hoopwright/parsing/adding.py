@@ -187,7 +187,7 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         hoops, member, bars = Selector("numbers", path[1], each=True, text="its ends"), None, ()
         units = (Unit("side", "side", None, True, 2),) if it.kit.members.get(path[0]) == 2 else ()  # one on each side of the frame
     if member is not None:
-        hoops = None
+        hoops, units = None, _joins_told(it, units)
     verb = c.verb
     low = c.low
     described = _described(it, c, units)
@@ -362,6 +362,17 @@ def _described(it: Interpreter, c: Clause, units: tuple[Unit, ...]) -> bool:
         )
         and any(u.kind == "end" for u in units)
     )
+
+
+def _joins_told(it: Interpreter, units: tuple[Unit, ...]) -> tuple[Unit, ...]:
+    """ "The ridge bar has three joins. Drive two screws into each join.": how many the sentence before says that there are."""
+    joints = [u for u in units if u.kind == "joint"]
+    if it.step is None or len(joints) != 1 or not joints[0].each or any(u.number for u in units) or it.passage is None:
+        return units
+    before = it.passage.text[: it.span[0]].rstrip()
+    told = patterns.HAS_JOINS.search(before[max((before.rfind(mark, 0, -1) for mark in ".;:"), default=-1) + 1 :])
+    many = told is not None and (it.chunker.numbers.get(told["n"].lower()) or (int(told["n"]) if told["n"].isdigit() else None))
+    return tuple(replace(u, number=many) if u.kind == "joint" else u for u in units) if many else units
 
 
 def _of_a_bar(units: tuple[Unit, ...]) -> bool:
