@@ -29,6 +29,7 @@ def disagreements(
         *_rules_apart(plain, drafts),
         *_rules_and_steps(plain, drafts, corrects),
         *_claims_apart(claims, drafts, hosts),
+        *_fetched_apart(claims, drafts),
         *claimed_for_another(claims, drafts, hosts),
     ]
     return list({(finding.fitting, finding.hoops): finding for finding in reversed(found)}.values())[::-1]
@@ -110,6 +111,17 @@ def _claims_apart(claims: Sequence[Event], drafts: Sequence[Draft], hosts: Hosts
         if mine:
             number = sum(d.quantity for d in by_cell.get((part, hoop), []))
             yield _finding(part, mine, "on the hoop", claim.source, mine[0].source, (wanted, number), [h for h, _, _ in cells])
+
+
+def _fetched_apart(claims: Sequence[Event], drafts: Sequence[Draft]) -> Iterable[Finding]:
+    """What a step says to fetch of a fitting ("Take: 6 side tees") against what the same step puts on."""
+    for claim in claims:
+        if claim.per != "card" or not _tells(claim) or claim.amount is None or not claim.amount.total:
+            continue
+        mine = [d for d in drafts if d.part == claim.parts[0] and d.step == claim.step]
+        number = sum(d.quantity for d in mine)
+        if mine and number not in (_number(claim), claim.amount.high):
+            yield _finding(claim.parts[0], mine, "for the step", claim.source, mine[0].source, (_number(claim), number))
 
 
 def _finding(

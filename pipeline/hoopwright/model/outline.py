@@ -11,6 +11,7 @@ from hoopwright.model.document import Document
 
 SectionRole = Literal["build", "intro", "parts", "tools", "safety", "summary", "contents", "correction", "other"]
 ItemKind = Literal["text", "bullet", "table", "callout", "caption", "footnote"]
+FieldKind = Literal["hoops", "what", "where", "how", "fix"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +69,24 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Field:
+    """A field of a card: its word as printed ("Fit:"), and what it says.
+
+    ``total`` is True where the word names what is fetched for all the card's places ("Take"), and not what one of them gets.
+    """
+
+    kind: FieldKind
+    word: str
+    passage: Passage
+    total: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Item:
     """A piece of a step: running text, a bullet (``level`` 1, 2 …, ``label`` as printed: "a"), a table, a call-out, a caption.
 
-    ``signal`` is the signal word of a call-out ("warning", "note"), None elsewhere.
+    ``signal`` is the signal word of a call-out ("warning", "note"), None elsewhere. ``fields`` are those of a step that is set as a card;
+    ``passage`` is then all of the card as printed.
     """
 
     kind: ItemKind
@@ -80,6 +95,7 @@ class Item:
     label: str | None = None
     table: Table | None = None
     signal: str | None = None
+    fields: tuple[Field, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

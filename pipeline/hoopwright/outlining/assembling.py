@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
-from hoopwright.model.outline import Item, Passage, Section, Step, Table
+from hoopwright.model.outline import Field, Item, Passage, Section, Step, Table
 from hoopwright.outlining.blocks import Block
 from hoopwright.outlining.callouts import signal_of
 from hoopwright.outlining.headings import bold_lead
@@ -74,6 +75,8 @@ class Assembler:
             self._attach(block, Item("footnote", self.ink.passage(block.spans)))
         elif block.kind == "bullet":
             self._bullet(block)
+        elif block.kind == "card":
+            self._card(block)
         else:
             self._text(block)
 
@@ -221,6 +224,21 @@ class Assembler:
         assert builder is not None
         builder.indents = [indent for indent in builder.indents if indent < block.first.indent - 1] + [block.first.indent]
         builder.items.append(Item("bullet", self.ink.passage(block.spans), level=len(builder.indents), label=label))
+
+    def _card(self, block: Block) -> None:
+        """The fields of a card go to the step that its name or number has begun; without one they are a step of their own."""
+        starts = [n for n, start in enumerate(block.fields) if start is not None]
+        fields: list[Field] = []
+        for a, b in pairwise([*starts, len(block.rows)]):
+            start = block.fields[a]
+            assert start is not None
+            rows = [block.rows[a].span(start.body), *(row.span() for row in block.rows[a + 1 : b])]
+            fields.append(Field(start.kind, start.word, self.ink.passage(rows), start.total))
+        builder = self.current
+        if builder is None or not builder.labelled or builder.loose or any(item.fields for item in builder.items):
+            self._start(block)
+            assert self.current is not None
+        self._attach(block, Item("text", self.ink.passage(block.spans), fields=tuple(fields)))
 
     def _callout(self, block: Block, following: Block | None) -> None:
         spans, signal = block.spans, block.signal

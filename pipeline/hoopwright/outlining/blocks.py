@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from hoopwright.outlining.callouts import signal_of
+from hoopwright.outlining.cards import Deck, Start, find_cards
 from hoopwright.outlining.ink import Span, visible
 from hoopwright.outlining.labels import Label, labels
 from hoopwright.outlining.listlines import list_lines
@@ -16,7 +17,7 @@ from hoopwright.outlining.rows import Row, Sheet
 from hoopwright.outlining.tables import RawTable, find_tables
 from hoopwright.outlining.vocabulary import ends_name, vocabulary
 
-BlockKind = Literal["heading", "text", "bullet", "table", "callout", "caption", "footnote", "rule"]
+BlockKind = Literal["heading", "text", "bullet", "table", "callout", "caption", "footnote", "rule", "card"]
 
 _HASHES = re.compile(r"^(#{1,6})\s+")
 _SETEXT = re.compile(r"^(=+|-{2,}|~{3,}|\*{3,}|_{3,}|[─━═]{2,})$")
@@ -44,6 +45,7 @@ class Block:
     rank: int = 0
     gap_after: bool = False
     titled: bool = False  # its words are the title of a step, which follows
+    fields: tuple[Start | None, ...] = ()  # of a card: the one that starts in each of ``rows``, or None
 
     @property
     def first(self) -> Row:
@@ -65,13 +67,15 @@ class Block:
 def fold(sheet: Sheet) -> list[Block]:
     """The blocks of a sheet in reading order, list items and paragraphs still undecided as to headings."""
     rows = sheet.rows
-    tables = find_tables(sheet)
+    deck = find_cards(sheet)
+    tables = find_tables(sheet, deck.taken)
     inside = frozenset(i for table in tables for i in table.positions)
-    closed = frozenset(i for i in range(len(rows)) if _complete(sheet, i) or i in inside)
-    numbered = numbering(rows, closed, inside)
-    marks = bullets(rows, numbered, closed, inside)
+    closed = frozenset(i for i in range(len(rows)) if (_complete(sheet, i) and i not in deck.more) or i in inside or i in deck.titles)
+    elsewhere = inside | deck.taken
+    numbered = {**numbering(rows, closed, frozenset(elsewhere)), **deck.labels}
+    marks = bullets(rows, numbered, closed, frozenset(elsewhere))
     first_of = {table.positions[0]: table for table in tables}
-    folder = _Folder(sheet, numbered, marks, closed)
+    folder = _Folder(sheet, numbered, marks, closed, deck)
     for i in range(len(rows)):
         if i in first_of:
             folder.table(first_of[i])
@@ -121,13 +125,16 @@ def _is_bold_alone(rows: Sequence[Row], i: int) -> bool:
 class _Folder:
     """Puts rows together one by one."""
 
-    def __init__(self, sheet: Sheet, numbered: Mapping[int, Label], marks: Mapping[int, tuple[str, int]], closed: frozenset[int]) -> None:
+    def __init__(
+        self, sheet: Sheet, numbered: Mapping[int, Label], marks: Mapping[int, tuple[str, int]], closed: frozenset[int], deck: Deck
+    ) -> None:
         self.sheet = sheet
         self.numbered = numbered
         self.marks = marks
         self.closed = closed
         self.closed_lines = {sheet.rows[i].index for i in closed}
-        self.lines = list_lines(sheet, closed, numbered, marks)
+        self.deck = deck
+        self.lines = list_lines(sheet, closed, numbered, marks, deck.taken)
         self.blocks: list[Block] = []
         self.open: Block | None = None  # without its rows, which gather in ``rows`` until it is complete
         self.rows: list[Row] = []
@@ -159,6 +166,8 @@ class _Folder:
             bare = row.text.rstrip("#")  # "## Fitting ##"
             row = replace(row, text=bare.rstrip()) if bare[-1:].isspace() and bare.strip() else row
             self.blocks.append(Block("heading", (row,), lead=match.end(), rank=len(match.group(1))))
+        elif i in self.deck.fields or i in self.deck.more or i in self.deck.titles:
+            self.card(i)
         elif i in self.numbered:
             label = self.numbered[i]
             self.start(Block("text", (row,), lead=label.body, label=label))
@@ -170,6 +179,24 @@ class _Folder:
         elif self.open is None or not self.runs_on(self.open, row, i):
             self.start(Block("text", (row,)))
         else:
+            self.rows.append(row)
+
+    def card(self, i: int) -> None:
+        """A row of a card: its name, the start of a field, or a row that goes on with one."""
+        row, start, label = self.sheet.rows[i], self.deck.fields.get(i), self.deck.labels.get(i)
+        if label is not None:
+            end = self.deck.titles.get(i, label.body)
+            title = replace(row, text=row.text[:end].rstrip())
+            self.start(Block("text", (title,), lead=min(label.body, len(title.text)), label=label, titled=True))
+        if i in self.deck.titles:
+            return
+        block = self.open
+        again = block is not None and start is not None and any(f is not None and f.kind == start.kind for f in block.fields)
+        if block is None or block.kind != "card" or again:
+            assert start is not None
+            self.start(Block("card", (row,), lead=start.at, fields=(start,)))
+        else:
+            self.open = replace(block, fields=(*block.fields, start))
             self.rows.append(row)
 
     def rule(self, row: Row) -> None:
@@ -193,6 +220,8 @@ class _Folder:
     def runs_on(self, block: Block, row: Row, i: int) -> bool:
         """True if ``row`` goes on with the block under way."""
         last = self.rows[-1]
+        if block.kind == "card" or block.titled:
+            return False
         if row.gap == "hard" or row.boxed != last.boxed or row.quoted != last.quoted or row.fenced != last.fenced:
             # A lazy line of Markdown may drop the ">" of its block quotation, but we have seen no manual that does.
             return False
@@ -248,7 +277,7 @@ def _is_caption(block: Block, sheet: Sheet) -> bool:
 
 def _classify(block: Block, sheet: Sheet) -> Block:
     """Names what an unlabelled block is by its first words."""
-    if block.label is not None:
+    if block.label is not None or block.kind == "card":
         return block
     words, text = vocabulary(), block.words(sheet)
     signal = signal_of(text, shouted=sheet.shouted)

@@ -181,7 +181,7 @@ def _labelled(blocks: list[Block], sheet: Sheet) -> list[Block]:
     for i, block in enumerate(labelled):
         if _bare_label(block, sheet):
             labelled[i] = replace(block, kind="text", titled=True)
-        elif block.label is not None and _title_like(labelled, i, sheet):
+        elif block.label is not None and not block.titled and _title_like(labelled, i, sheet):
             groups[_form(block)].append(i)
     result = list(labelled)
     for key, members in groups.items():

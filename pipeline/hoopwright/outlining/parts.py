@@ -14,6 +14,12 @@ from hoopwright.outlining.parts_tables import table_entries
 from hoopwright.outlining.roles import extra_of, role_of, stems
 from hoopwright.outlining.vocabulary import vocabulary
 
+_BAG_OF = re.compile(
+    rf"^(?:the )?(?:[\w-]+ )?{vocabulary().container.pattern}(?: [A-Z]?\d{{0,2}})?\s*[,:(–-]\s*"
+    r"(?P<kind>(?:the )?(?:pieces|parts|fittings|things|those|all) [a-z][^.;:]{3,60}?)\)?[.:]?$",
+    re.IGNORECASE,
+)
+
 
 def parts_of(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[PartsEntry, ...]:
     """The entries in the order of the documents. ``option`` names the extra whose own list an entry stands in."""
@@ -29,10 +35,14 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
     announced = False
     own = step.option or _named_extra(section.title, extras) if section.role == "parts" else step.option
     extra, level = own, 0  # the extra that a line above names ("Box 6, side vents (only if ordered)"), and that line's level
+    kind = ""  # what the line above a table says of all that it lists: "Red bag, pieces that open"
     for item in step.items:
         if item.kind != "table" and item.level <= level:
             extra = own
         found = list(_item_entries(item, step, section, announced, extra))
+        if item.table is not None and kind:
+            found = [replace(entry, note=", ".join(note for note in (entry.note, kind) if note)) for entry in found]
+        kind = match["kind"] if section.role == "parts" and (match := _BAG_OF.match(item.passage.text)) is not None else ""
         if not found and item.kind in ("text", "bullet"):
             named = extra_of(item.passage.text)
             own_words = named.name if named is not None else None

@@ -36,7 +36,7 @@ class Columns:
 
 def table_entries(table: Table, role: SectionRole, title: str, option: str | None) -> list[PartsEntry]:
     """The entries of a table, empty if it is no parts list."""
-    stacked = _stacked(table)
+    stacked = _stacked(table, role)
     if stacked is not None:
         table, role = stacked, "parts"
     columns = parts_columns(table, role, title)
@@ -55,12 +55,12 @@ def table_entries(table: Table, role: SectionRole, title: str, option: str | Non
     return entries
 
 
-def _stacked(table: Table) -> Table | None:
+def _stacked(table: Table, role: SectionRole) -> Table | None:
     """A list set in two columns side by side ("12 | crown tees | 72 | M6 bolts") as one below the other; None for any other table."""
     width = max((len(row) for row in table.rows), default=0)
     for period in (2, 3):
         groups = [range(start, start + period) for start in range(0, width, period)]
-        if width % period or len(groups) < 2 or len(table.rows) < 4:
+        if width % period or len(groups) < 2 or len(table.rows) < (2 if role == "parts" and not table.head else 4):
             continue
         kinds = [tuple("n" if _all_numbers(table, k) else "t" for k in group) for group in groups]
         if len(set(kinds)) == 1 and kinds[0].count("n") == 1 and not any(_counts_up(table, group[kinds[0].index("n")]) for group in groups):

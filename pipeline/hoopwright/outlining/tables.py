@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -21,9 +21,9 @@ _FRAMED = re.compile(r"^[|│║┃].*[|│║┃]$")
 _MARKDOWN_RULE = re.compile(r"^\|?\s*:?-{1,}:?\s*(?:\|\s*:?-{1,}:?\s*)*\|?$")
 
 
-def find_tables(sheet: Sheet) -> list[RawTable]:
-    """The tables of a sheet in order; no row stands in two of them."""
-    taken: set[int] = set()
+def find_tables(sheet: Sheet, other: Iterable[int] = ()) -> list[RawTable]:
+    """The tables of a sheet in order; no row stands in two of them. ``other`` are rows that are known to be of none."""
+    taken = set(other)
     found: list[RawTable] = []
     finders: tuple[Callable[[Sheet, set[int]], Iterator[RawTable]], ...] = (_grids, _barred, _delimited, aligned_tables)
     for finder in finders:

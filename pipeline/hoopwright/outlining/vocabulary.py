@@ -10,7 +10,7 @@ from typing import Any, cast
 
 import yaml
 
-from hoopwright.model.outline import SectionRole
+from hoopwright.model.outline import FieldKind, SectionRole
 
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # much faster, where PyYAML was built with it
 
@@ -54,6 +54,10 @@ class Vocabulary:
     bracketed_picture: re.Pattern[str]  # a paragraph in brackets that speaks of a picture
     columns: dict[str, frozenset[str]]
     place_columns: frozenset[str]
+    card_field: re.Pattern[str]  # a field of a card, with a group for its kind
+    card_kinds: tuple[FieldKind, ...]
+    card_total: frozenset[str]  # words of fields that name what is fetched for all places of the card
+    card_name: re.Pattern[str]
     number_units: dict[str, int]
     number_tens: dict[str, int]
     number_groups: dict[str, int]
@@ -110,6 +114,21 @@ def _caption(data: dict[str, Any]) -> re.Pattern[str]:
     return re.compile(rf"^[*_\[(]*(?:{numbered}|{plain})", re.IGNORECASE)
 
 
+def _card_field(data: dict[str, Any]) -> re.Pattern[str]:
+    """ "Fit: 2 rings", "FIT (each hoop):  2 rings", "**Fit:** 2 rings", "Fit    2 rings"; ``head`` is all before what it says."""
+    words = "|".join(f"(?P<{entry['kind']}>{alternatives(entry['words'])})" for entry in data["card_fields"])
+    return re.compile(
+        rf"(?:[-*•·]\s+)?(?P<head>[*_]{{0,2}}(?P<word>{words})(?:\s*\([^()]{{2,40}}\))?(?:[*_]{{0,2}}\s*[:=][*_]{{0,2}}(?=\s)\s*|[*_]{{2}}\s+|\s{{2,}}))(?=\S)",
+        re.IGNORECASE,
+    )
+
+
+def _card_name(data: dict[str, Any]) -> re.Pattern[str]:
+    """ "CARD 3 - Ridge rings", "Job no. 12:"; what stands behind is the title."""
+    name = rf"(?P<word>{alternatives(data['card_names'])})\s+(?:no\.?\s*)?(?P<n>[A-Z]?\d{{1,3}})(?!\w)"
+    return re.compile(rf"{name}(?:\s*[.:)–—-]+(?=\s|$))?\s*", re.IGNORECASE)
+
+
 def ends_name(match: re.Match[str] | None) -> bool:
     """True if a match of the caption pattern shows by its mark that a caption begins, and no sentence about a figure."""
     return match is not None and any(match.group(name) is not None for name in ("mark", "colon", "stop"))
@@ -138,6 +157,10 @@ def vocabulary() -> Vocabulary:
         ),
         columns={kind: frozenset(words) for kind, words in data["columns"].items()},
         place_columns=frozenset(data["place_columns"]),
+        card_field=_card_field(data),
+        card_kinds=tuple(entry["kind"] for entry in data["card_fields"]),
+        card_total=frozenset(word for entry in data["card_fields"] for word in entry.get("total", ())),
+        card_name=_card_name(data),
         number_units=dict(numbers["units"]),
         number_tens=dict(numbers["tens"]),
         number_groups=dict(numbers["groups"]),

@@ -11,7 +11,7 @@ from typing import Any
 from hoopwright.grammar import Grammar
 from hoopwright.model.events import Amount, Event, EventKind, Place, Selector, StepReading, Unit
 from hoopwright.model.frame import Doubt
-from hoopwright.model.outline import Outline, Passage, Section, Source, Step
+from hoopwright.model.outline import Item, Outline, Passage, Section, Source, Step
 from hoopwright.parsing import (
     acting,
     adding,
@@ -28,6 +28,8 @@ from hoopwright.parsing import (
     topics,
 )
 from hoopwright.parsing.bars import Bars
+from hoopwright.parsing.cardfields import Cards
+from hoopwright.parsing.cards import beside, card_sentences, turned_card
 from hoopwright.parsing.chunk import Chunker, join_selectors
 from hoopwright.parsing.clauses import Clause, split
 from hoopwright.parsing.corrections import corrected, corrections, is_edit, turned, without_old_number
@@ -70,6 +72,7 @@ class Interpreter:
 
     def __init__(self, outline: Outline, grammar: Grammar, kit: Kit, chunker: Chunker) -> None:
         self.outline, self.grammar, self.kit, self.chunker = outline, grammar, kit, chunker
+        self.cards = Cards(outline)
         self.ctx = Context()
         self.readings: list[StepReading] = []
         words = grammar.words
@@ -176,6 +179,9 @@ class Interpreter:
                 if intro is None:
                     intro = replace(self.ctx)
                 self.ctx.hoops, self.ctx.units, self.ctx.member = intro.hoops, intro.units, intro.member
+            if item.fields:
+                self._card(step, item)
+                continue
             self.passage = item.passage
             for start, end in sentences(item.passage.text):
                 self.span = (start, end)
@@ -184,13 +190,26 @@ class Interpreter:
                     text = corrected(text, old, new)
                 if section.role == "correction" and not is_edit(text, slip=True):
                     text = without_old_number(text)
-                text = self.marks(text)
-                text = spell_letter(
-                    spell_hashed(text, self.chunker.hoop_words, self.hoops), self.chunker.hoop_letter, self.chunker.hoop_words
-                )
-                text = spell_names(text, self.hoop_names, self.chunker.hoop_words)
-                text = spell_phrases(text, self.group_phrases, self.chunker.hoop_words)
-                self._sentence(spell_types(text, self.types, self.chunker.hoop_words), bullet=item.kind == "bullet")
+                self._sentence(self.spelt(text), bullet=item.kind == "bullet")
+
+    def spelt(self, text: str) -> str:
+        """A sentence with the manual's own marks and names of hoops put into numbers."""
+        text = self.marks(text)
+        text = spell_letter(spell_hashed(text, self.chunker.hoop_words, self.hoops), self.chunker.hoop_letter, self.chunker.hoop_words)
+        text = spell_names(text, self.hoop_names, self.chunker.hoop_words)
+        text = spell_phrases(text, self.group_phrases, self.chunker.hoop_words)
+        return spell_types(text, self.types, self.chunker.hoop_words)
+
+    def _card(self, step: Step, item: Item) -> None:
+        """Reads a card of fields by the sentences that it stands for; their source is the printed card."""
+        for told in card_sentences(self.cards, self, item):
+            self.passage, self.span = told.passage, (0, len(told.passage.text))
+            if told.kind != "say":
+                self.readings.append(StepReading(step.id, self.source(), (beside(self, told),)))
+                continue
+            before = len(self.readings)
+            self._sentence(self.spelt(told.text), bullet=False)
+            self.readings[before:] = [replace(r, events=tuple(turned_card(e, told) for e in r.events)) for r in self.readings[before:]]
 
     def _title_bar(self, title: str) -> None:
         """ "10 Rails": the bar or post that a step is about, where its title names no fitting."""
