@@ -3,27 +3,28 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Generator
+from collections.abc import Callable, Generator
 from typing import TypeVar
 
 import pytest
-
-_ROWS: list[str] = []
+from rows import Rows
 
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 
 
 @pytest.fixture
-def record_row() -> list[str]:
-    """Lines that are printed at the end of the run."""
-    return _ROWS
+def record_row(record_property: Callable[[str, object], None]) -> Rows:
+    """Takes lines that are printed at the end of the run."""
+    return Rows(record_property)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     """Show the figures of the scored manuals."""
-    if _ROWS:
+    reports = [report for outcome in ("passed", "failed") for report in terminalreporter.stats.get(outcome, ())]
+    rows = [str(value) for report in reports for name, value in getattr(report, "user_properties", ()) if name == "row"]
+    if rows:
         terminalreporter.section("manuals against their reference readings")
-        for row in _ROWS:
+        for row in sorted(rows):
             terminalreporter.write_line(row)
 
 

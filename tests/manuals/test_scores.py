@@ -11,6 +11,7 @@ import pytest
 from hoopwright.api import build_schedule
 from hoopwright.model.errors import NotAManual
 from hoopwright.reporting.as_json import check
+from rows import Rows
 
 import score
 from library import CORPUS, EXAMPLES, HELD_OUT, LATEST, NEWEST, SAMPLES, UNRELATED, UNSEEN, Kit, scored, shortcomings, total, written
@@ -97,7 +98,7 @@ def test_no_manual_has_been_lost() -> None:
 
 
 @pytest.mark.parametrize("kit", SAMPLES, ids=lambda kit: kit.name)
-def test_sample_manuals_are_read_without_a_mistake(kit: Kit, record_row: list[str]) -> None:
+def test_sample_manuals_are_read_without_a_mistake(kit: Kit, record_row: Rows) -> None:
     row = scored(kit)
     record_row.append(score.line(kit.name, row))
     assert row["hoops_right"]
@@ -107,14 +108,14 @@ def test_sample_manuals_are_read_without_a_mistake(kit: Kit, record_row: list[st
 
 
 @pytest.mark.parametrize("kit", [*EXAMPLES, *CORPUS], ids=lambda kit: kit.name)
-def test_every_manual_has_the_right_number_of_hoops(kit: Kit, record_row: list[str]) -> None:
+def test_every_manual_has_the_right_number_of_hoops(kit: Kit, record_row: Rows) -> None:
     row = scored(kit)
     record_row.append(score.line(kit.name, row))
     assert row["hoops_right"]
 
 
 @pytest.mark.parametrize("name", GROUPS)
-def test_counts_of_a_group_of_manuals(name: str, record_row: list[str]) -> None:
+def test_counts_of_a_group_of_manuals(name: str, record_row: Rows) -> None:
     row = total(GROUPS[name])
     record_row.append(score.line(f"ALL {name}", row))
     wrong = "".join(f"\n{kit.name}{shortcomings(scored(kit))}" for kit in GROUPS[name] if scored(kit)["wrong"])
@@ -123,7 +124,7 @@ def test_counts_of_a_group_of_manuals(name: str, record_row: list[str]) -> None:
 
 
 @pytest.mark.parametrize("kit", APART, ids=lambda kit: kit.name)
-def test_a_manual_written_apart_is_read_no_worse_than_before(kit: Kit, record_row: list[str]) -> None:
+def test_a_manual_written_apart_is_read_no_worse_than_before(kit: Kit, record_row: Rows) -> None:
     row = scored(kit)
     record_row.append(score.line(kit.name, row))
     floor, silent = FLOORS[kit.name]
