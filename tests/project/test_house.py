@@ -18,7 +18,7 @@ from library import PROJECT
 PACKAGE = PROJECT / "pipeline" / "hoopwright"
 CONFIG: dict[str, Any] = tomllib.loads((PROJECT / "pyproject.toml").read_text(encoding="utf-8"))
 # What the test commands run. Type stubs are for mypy alone.
-NOT_IMPORTED = {"import-linter", "mypy", "ruff"}
+NOT_IMPORTED = {"import-linter", "mypy", "pytest-xdist", "ruff"}
 
 
 def plain(name: str) -> str:
