@@ -41,11 +41,17 @@ class HoopShape:
 def along(
     shape: HoopShape, datum: str, offset_mm: float, side: Side | None, *, joint: int | None = None, towards: int | None = None
 ) -> float | None:
-    """Distance along the hoop from the left foot, None where the facts do not give it.
+    """Distance along the hoop from the left foot, None where the facts do not give it or it is off the hoop.
 
     ``datum``: "ground" (a height), "foot", "ridge", "joint" (number ``joint`` from 0 at the left) or "end" of the hoop. ``side`` is the
     side of the hoop; from a joint or the ridge, ``towards`` (-1 left, +1 right) goes before it.
     """
+    found = _along(shape, datum, offset_mm, side, joint, towards)
+    end = shape.length_mm
+    return None if found is None or found < -HALF_MM or (end is not None and found > end + HALF_MM) else found
+
+
+def _along(shape: HoopShape, datum: str, offset_mm: float, side: Side | None, joint: int | None, towards: int | None) -> float | None:
     if datum == "ground":
         return _from_ground(shape, offset_mm, side)
     if datum in ("foot", "end"):

@@ -168,7 +168,7 @@ REPEAT_REF = gated(
     r"\brepeat(?:ing)? ((?:[A-Z][A-Za-z]?\d+|\d+(?:\.\d+)+)(?:\s*(?:,|and|to|-|–|&|through)\s*(?:[A-Z][A-Za-z]?\d+|\d+(?:\.\d+)+))*)"
 )  # "repeat F1 to F4"
 # "The middle of the tube, 2635 mm from either foot": one place, told by how far it is from both ends
-MIDDLE_TOLD = r"(?P<middle>\b(?:middle|centre|center|ridge|peak|apex|crown)\b[^,.;]*), (?:that is |which is |i\.e\. )?\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′]) from (?:either|each) (?:foot|end)(?: of it)?(?=[,.;]|$)"
+MIDDLE_TOLD = r"(?P<middle>\b(?:middle|centre|center|ridge|peak|apex|crown)\b[^,.;]*)?, (?:that is |which is |i\.e\. )?\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′]) from (?:either|each) (?:foot|end)(?: of it)?(?=[,.;]|$)"
 FROM_BOTH = gated(MIDDLE_TOLD)
 HAS_JOINS = gated(
     r"\b(?:has|have|there are|makes?|gives?|meet in|is|are) (?:in )?(?P<n>[a-z]+|\d+) (?:such |plug |push(?:-fit)? )?(?:joins|joints|splices|butts)\b",
