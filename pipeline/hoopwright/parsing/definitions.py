@@ -17,9 +17,6 @@ _NAMED_PLACES = frozenset(
     {"door", "end", "ends", "entrance", "gate", "gable", "front", "back", "one", "first", "last", "middle", "far", "it"}
 )
 
-_OF_ANY_HOOP = frozenset(
-    {"whole", "complete", "same", "next", "new", "bare", "loose", "upright", "tube", "steel", "right", "ready", "entire", "other", "free"}
-)
 
 if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
@@ -159,7 +156,12 @@ def _called_as_nothing_else(it: Interpreter, el: El) -> bool:
         return False
     word = el.adjectives[0]
     known = word in it.chunker.hoop_adjectives or word in it.chunker.defined or word in it.grammar.senses or word in it.chunker.numbers
-    return el.gov in ("on", "onto", "over") and not known and not re.search(r"(?:ed|ing|en|ly)$|-", word) and word not in _OF_ANY_HOOP
+    return (
+        el.gov in ("on", "onto", "over")
+        and not known
+        and not re.search(r"(?:ed|ing|en|ly)$|-", word)
+        and word not in it.grammar.words["any_hoop"]
+    )
 
 
 def unnamed_hoop(it: Interpreter) -> bool:

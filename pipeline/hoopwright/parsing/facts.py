@@ -7,6 +7,8 @@ import re
 from collections import Counter
 
 from hoopwright.grammar import Grammar
+from hoopwright.grammar.hoop_nouns import hoop_nouns
+from hoopwright.grammar.inflect import plural
 from hoopwright.model.events import Facts
 from hoopwright.model.outline import Outline, Passage, Source
 from hoopwright.parsing import gates
@@ -21,7 +23,7 @@ _GAP = r"(?:[^.;\d]{0,24}?)"
 def hoop_words(outline: Outline, grammar: Grammar) -> frozenset[str]:
     """Which words this manual uses for a hoop: hoop, bow, arch, rib; "frame" only where nothing else is."""
     text = " ".join(step.text for step in outline.steps).lower()
-    counts = Counter({w: len(re.findall(rf"\b{w}s?\b|\b{w}es\b", text)) for w in ("hoop", "bow", "arch", "rib", "arc")})
+    counts = Counter({w: len(re.findall(rf"\b{w}s?\b|\b{w}es\b", text)) for w in hoop_nouns()})
     chosen = frozenset(w for w, n in counts.items() if n)
     numbered = {w: len(re.findall(rf"\b{w}(?:s|es)? \d", text)) for w in ("frame", *counts)}
     if numbered["frame"] > 2 and not any(numbered[w] for w in chosen) and "hoop" not in chosen:
@@ -75,7 +77,7 @@ _AFTER = {
     "width_mm": ("wide", "in width", "across", "width", "span"),
     "length_mm": (
         *("long", "in length", "length", "from end to end", "end to end", "from the first to the last"),
-        *(f"from the first {word} to the last" for word in ("hoop", "rib", "bow", "arch", "frame")),
+        *(f"from the first {word} to the last" for word in (*hoop_nouns(), "frame")),
     ),
     "height_mm": (
         *("high", "in height", "tall", "height"),
@@ -99,8 +101,8 @@ _AFTER = {
         "on centre",
         "spacing",
         "pitch",
-        *(f"from {one} to the {other}" for one in ("one", "one hoop", "one rib", "one bow", "one arch") for other in ("next", "other")),
-        *(f"from {word} to {word}" for word in ("hoop", "rib", "bow", "arch")),
+        *(f"from {one} to the {other}" for one in ("one", *(f"one {word}" for word in hoop_nouns())) for other in ("next", "other")),
+        *(f"from {word} to {word}" for word in hoop_nouns()),
     ),
 }
 _BEFORE = {
@@ -211,10 +213,10 @@ def _pair(reader: _Reader, key: Passage, value: Passage, unit: str) -> None:
     count = _PIECES_PER.search(f"{low}: {value.text.lower()}")
     if count is not None and count["hoop"].rstrip("s") in reader.hoop_names:
         reader.note("sections", reader.grammar.words["numbers"].get(count["n"]) or int(count["n"]), value.source(), 3)
-    if match and any(w in low.split() for w in ("hoop", "bow", "arch", "rib", "arc")):
+    if match and any(w in low.split() for w in hoop_nouns()):
         reader.note("sections", float(match[1]) if match[1].isdigit() else reader.grammar.words["numbers"][match[1]], value.source(), 3)
     if (
-        any(w in low.split() for w in ("hoops", "bows", "arches", "ribs"))
+        any(w in low.split() for w in map(plural, hoop_nouns()))
         and len(low.split()) <= 4
         and toks
         and toks[0].cat == "num"

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from hoopwright.grammar.hoop_nouns import hoop_nouns
 from hoopwright.model.events import Selector
 from hoopwright.parsing.closed_words import PER_ONE, lows
 from hoopwright.parsing.elements import El
@@ -23,7 +24,7 @@ _PARITY = gated(r"(?:with|of|having|that have|bearing|carrying) (?:an )?(odd|eve
 _BETWEEN = gated(r"(?:in )?between (?:the )?(?:two )?(?:ends?|them|end \w+|gables?)\b")
 _FROM = gated(
     r"(?:,? ?(?:from|starting (?:with|from|at)|beginning (?:with|at)|counting from|commencing (?:with|at)) (?:the )?)"
-    r"(?:(?:hoop|bow|arch|arc|rib|no\.?|number) )*(\w+)",
+    rf"(?:(?:{'|'.join(hoop_nouns())}|no\.?|number) )*(\w+)",
 )
 _EXCEPT = ("with the exception", "except for", "apart from", "other than", "but not")
 _EXCEPT_WORDS = frozenset({"but", "except", "excluding", "excepting", "save"})

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import takewhile
 
+from hoopwright.grammar.hoop_nouns import hoop_nouns
 from hoopwright.grammar.inflect import plural
 from hoopwright.parsing import gates
 from hoopwright.parsing.gates import gated
@@ -33,11 +34,8 @@ _NUMBERED_THINGS = (
     "line",
     "view",
     "chart",
-    "hoop",
-    "bow",
-    "arch",
-    "rib",
     "type",
+    *hoop_nouns(),
 )
 
 

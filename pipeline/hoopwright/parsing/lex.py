@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from hoopwright.grammar.hoop_nouns import hoop_forms
 from hoopwright.parsing.gates import gated
 
 FRACTIONS = {
@@ -256,6 +257,7 @@ def _shared_units(tokens: list[Tok]) -> list[Tok]:
     return out
 
 
+_COUNTED = frozenset({*hoop_forms(), "step", "steps", "no", "no."})  # what a bare number names, and is no length
 _BARE_AFTER = {
     *("above", "below", "from", "up", "down", "in", "long", "wide", "high", "apart", "along", "c/c"),
     *("centres", "centers", "deep", "short", "either", "each", "beyond", "inside", "outside", "to", "off"),
@@ -281,12 +283,7 @@ def bare_lengths(tokens: list[Tok], inches: bool = False) -> list[Tok]:
             before = tokens[k - 1].low if k else ""
             far = tok.value >= 1000 and (not after or after in {",", ".", ";", ")"})
             if (
-                (
-                    after in _BARE_AFTER
-                    and tok.value >= 20
-                    and before
-                    not in {"hoop", "hoops", "rib", "ribs", "arc", "arcs", "arch", "arches", "bow", "bows", "step", "steps", "no", "no."}
-                )
+                (after in _BARE_AFTER and tok.value >= 20 and before not in _COUNTED)
                 or (before in _BARE_BEFORE and tok.value >= 100)
                 or far
             ):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hoopwright.grammar.hoop_nouns import hoop_forms
 from hoopwright.model.events import Amount
 from hoopwright.parsing.closed_words import ARTICLES, COLLECTIVE_LEADS, LISTING, first_word, lows
 from hoopwright.parsing.gates import gated
@@ -13,7 +14,7 @@ _MOST_HOOPS = 400  # no frame has more; a greater number is a length or a year
 _MOST_PIECES = 5000
 _NUMBER_WORDS = frozenset({"no", "no.", "nos", "nos.", "number", "numbers", "#", "."})
 _SPAN = frozenset({"to", "-", "–", "—", "through", "thru", "until", "…"})
-_AGAIN = frozenset({"hoop", "hoops", "bow", "bows", "arch", "arches", "rib", "ribs", "arc", "arcs", "no", "no.", "nos"})
+_AGAIN = frozenset({*hoop_forms(), "no", "no.", "nos"})
 _ONWARD = gated(
     r"(onwards?|and up(?:wards)?|on(?= |$)|and (?:on|onwards|over|above|beyond)\b|inclusive|incl)",
 )
@@ -21,7 +22,8 @@ _MEASURED = frozenset({"apart", "from", "up", "above", "below", "long", "high", 
 _SHARED = frozenset({"on", "at", "in", "per", "to", "each", "above", "below", "either", "up", "over", "inside", "outside", "for", "near"})
 _NUMBERED = frozenset(
     {
-        *("hoop", "hoops", "step", "steps", "stage", "bow", "bows", "arch", "arches", "rib", "ribs", "arc", "arcs", "row", "rows"),
+        *hoop_forms(),
+        *("step", "steps", "stage", "row", "rows"),
         *("fig", "fig.", "figure", "table", "bag", "item", "no", "no.", "section", "part", "clause", "note"),
         *("page", "paragraph"),
     }

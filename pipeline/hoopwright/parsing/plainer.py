@@ -283,7 +283,6 @@ class Plainer:
             (rf"\bthe {hoop} (?:nearest|next to|closest to) the (?:door|entrance|gate)\b", "the first hoop"),
             (rf"\bthe {many} (?:on )?(?:either|each) side of (?:the (\w+) bay|bay (\d+))\b", self._beside_bay),
             (r"\bleft and right (?=(?:legs|halves|tubes|feet|sides|rafters|uprights|sections)\b)", "both "),
-            (rf"\b(?:every|each) (?:[\w-]+ )?{hoop} \(((?:{many} )?\d+(?:, \d+)*,? (?:and|&) \d+)\)", r"hoops \1"),
             (
                 rf"\b(?:the|each|every|all|both|these) (?:[\w-]+ )?{many} \(((?:{many} )?\d+(?:, \d+)*(?:,? (?:and|&) |, )\d+)\)",
                 r"hoops \1",

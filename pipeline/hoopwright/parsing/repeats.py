@@ -112,15 +112,6 @@ def copy(it: Interpreter, c: Clause) -> bool:
         return bool(repeat) and not c.fits()
     if target is None and steps and not side and not repeat and it.ctx.hoops is not None and any(x.prefix for x in it.clauses):
         target = it.ctx.hoops  # "Hoop 6: as 4.4, but 900 from the ridge"
-    if (
-        target is None
-        and repeat
-        and not steps
-        and not side
-        and it.ctx.hoops is not None
-        and any(x.prefix and x.members("hoop") for x in it.clauses)
-    ):
-        target = it.ctx.hoops  # "Hoop 12: do the same"
     if not repeat and target is None and not side:
         return False
     if target is None and steps and not side:

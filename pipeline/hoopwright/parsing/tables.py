@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
+from hoopwright.grammar.hoop_nouns import hoop_forms
 from hoopwright.model.events import Amount, Event, Place, Selector, StepReading, Unit
 from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Outline, Passage, Section, Step, Table
@@ -85,7 +86,7 @@ def _names_hoops(head: str) -> bool:
     low = head.strip().lower()
     words = set(re.findall(r"[a-z]+", low))
     return (
-        any(w.rstrip("s") in ("hoop", "bow", "arch", "rib", "arc") or w in ("arches", "frame", "frames", "hoops") for w in words)
+        any(w in hoop_forms() or w in ("frame", "frames") for w in words)
         and not words & {"whole", "entire", "total"}  # "Whole frame" heads a total
         and not _QTY.search(low)
     )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hoopwright.grammar import Grammar
+from hoopwright.grammar.hoop_nouns import hoop_nouns
 from hoopwright.grammar.inflect import plural
 from hoopwright.grammar.load import Sense
 from hoopwright.model.outline import Outline
@@ -14,6 +15,8 @@ from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.lex import lex
 
 _LOWER = {"leg", "side", "lower", "upright", "bottom", "straight", "post", "wall", "stem"}
+_HOOP = f"(?:{'|'.join(hoop_nouns())})"
+_OTHER_WORDS = tuple(word for word in hoop_nouns() if word != "hoop")  # where the hoops are called something else, a tube of theirs
 _UPPER = {"crown", "top", "upper", "roof", "bow", "arch", "rafter", "centre", "center", "middle", "apex", "arc", "curved", "head"}
 _OUT = {
     *("ground", "ridge", "purlin", "brace", "crop", "rail", "post", "door", "bar", "vent", "tie", "base"),
@@ -41,14 +44,14 @@ def own_tubes(
             _as_tube(grammar, name, side, "ridge")  # "a left leg, a right leg and a crown"
     for name, _ in found if len(found) > 1 and len(hoop_names) > 1 else ():
         bare = name.removeprefix("left ").removeprefix("right ")
-        if bare in ("bow", "arch", "rib", "arc") and bare in hoop_names:
+        if bare in _OTHER_WORDS and bare in hoop_names:
             _as_tube(grammar, bare, "centre" if sum(n.endswith(bare) for n, _ in found) == 1 else None)
     for name, side in found:
         if (
             (base := name.removeprefix("left ")) != name
             and side == "left"
             and ("right " + base, "right") in found
-            and base.split()[-1] in ("bow", "arch", "rib", "arc")
+            and base.split()[-1] in _OTHER_WORDS
             and " " in base
         ):
             for form, number in (
@@ -150,18 +153,12 @@ def demote_hoop_words(grammar: Grammar, kit: Kit, hoop_names: frozenset[str], ho
     """Where the manual has another word for a hoop, a listed "bow", "arch" or "rib" is a tube of it: two to a hoop, or one beside legs."""
     for name, listed in kit.members.items():
         head = name.split()[-1]
-        if head in ("bow", "arch", "rib", "arc") and len(hoop_names) > 1 and len(name.split()) == 1:
+        if head in _OTHER_WORDS and len(hoop_names) > 1 and len(name.split()) == 1:
             per = listed // hoops if listed and hoops and listed % hoops == 0 else 0
             if head not in hoop_names or not (per >= 2 or "hoop" in hoop_names):
                 continue
             _as_tube(grammar, head, "centre" if per < 2 else None)
-        elif (
-            head in ("bow", "arch", "arc")
-            and len(hoop_names) > 1
-            and head in hoop_names
-            and set(name.split()[:-1]) & _UPPER
-            and listed == hoops
-        ):
+        elif head in _OTHER_WORDS and len(hoop_names) > 1 and head in hoop_names and set(name.split()[:-1]) & _UPPER and listed == hoops:
             _as_tube(grammar, head, "centre")  # "center arch" beside "side leg", where the hoops are bows
 
 
@@ -170,13 +167,13 @@ def frames_are_hoops(grammar: Grammar) -> None:
     for form in ("frame", "frames"):
         senses = grammar.senses.get(form, [])
         grammar.senses[form] = [replace(s, role="hoop") if s.role == "hoop-maybe" else s for s in senses]
-    for word in ("bow", "arch", "rib", "arc"):
+    for word in _OTHER_WORDS:
         _as_tube(grammar, word, "centre")
 
 
 def _as_tube(grammar: Grammar, word: str, side: str | None, instead: str = "hoop") -> None:
     """From here on ``word`` means a tube of the hoop, and nothing of the role ``instead``."""
-    for form, number in ((word, "one"), (word + "s" if word != "arch" else "arches", "many")):
+    for form, number in ((word, "one"), (plural(word), "many")):
         grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != instead]
         grammar.senses[form].insert(0, Sense("mem", "bow tube", word, number, "tube", side))
 
@@ -250,7 +247,8 @@ def tube_size(outline: Outline, kit: Kit, names: tuple[str, ...], hoop_words: fr
 
 
 _EACH = re.compile(
-    r"\b(?:each|every|an?|one|the)\b[^.;:|]{0,40}?\b(?:hoop|bow|arch|arc|rib)s?\b|^(?:hoop|bow|arch|arc|rib)s?(?=\s*[:=])|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) (?:hoop|bow|arch|arc|rib)\b",
+    rf"\b(?:each|every|an?|one|the)\b[^.;:|]{{0,40}}?\b{_HOOP}s?\b|^{_HOOP}s?(?=\s*[:=])"
+    rf"|^(?:tubes|sections|pieces|parts) (?:in|of|to|per) (?:a|each|every|one) {_HOOP}\b",
     re.IGNORECASE,
 )
 
