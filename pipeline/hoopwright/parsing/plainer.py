@@ -18,7 +18,15 @@ _TAKES = r"(?:takes?|gets?|has|have|needs?|receives?|carr(?:y|ies))"
 _KIND = r"(?:clip|ring|clamp|fitting|piece|part|item|eye|collar|band|loop|strap|hook|bracket)s"
 _FIGURE = r"(?:fig(?:ure)?s?|drawing|photo|picture|illustration|sketch|diagram)\.?\s*\d+[a-z]?"
 _ANY = "(?:.)"
+_ONTO = r"(?:on|onto|to|over|round)"
 _WORD_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+
+Rule = tuple[str, str | Callable[[re.Match[str]], str]]  # a pattern, and what stands in its place
+
+
+def _first_word(hoop: str) -> str:
+    """The first of the words in a pattern of alternatives."""
+    return hoop.removeprefix("(?:").split("|")[0].rstrip(")")
 
 
 class Plainer:
@@ -43,6 +51,7 @@ class Plainer:
         self.numbers = {word.capitalize(): n for word, n in (numbers or {}).items() if n and n > 0 and len(word) > 2 and word.isalpha()}
         self.names = frozenset(names)
         self.ordinals = dict(ordinals or {word: n for n, word in enumerate(_WORD_ORDINALS, 1)})
+        self.ordinal = rf"(?:{'|'.join(sorted(self.ordinals, key=len, reverse=True))})"
         one = "|".join(sorted(hoop_words)) or "hoop"
         hoop = rf"(?:{one})"
         many = rf"(?:{one})(?:s|es)?"
@@ -135,12 +144,15 @@ class Plainer:
         n = int(word) if word.isdigit() else self.ordinals.get(word)
         return f"hoops {n} and {n + 1}" if n else match[0]
 
-    def _rules(self, hoop: str, many: str) -> list[tuple[str, str | Callable[[re.Match[str]], str]]]:
-        onto = r"(?:on|onto|to|over|round)"
-        ordinal = rf"(?:{'|'.join(sorted(self.ordinals, key=len, reverse=True))})"
-        hoop_word = hoop.removeprefix("(?:").split("|")[0].rstrip(")")
+    def _rules(self, hoop: str, many: str) -> list[Rule]:
+        """In the order in which they are tried. ``hoop`` and ``many`` are patterns of the manual's words for one hoop and for one or more."""
+        topics = (self._no_count, self._hoops, self._exceptions, self._shares, self._order, self._verbs)
+        return [rule for topic in topics for rule in topic(hoop, many)]
+
+    def _no_count(self, hoop: str, many: str) -> list[Rule]:
+        """What is no count, and small wordings."""
+        hoop_word = _first_word(hoop)
         return [
-            # what is no count
             (r"(?<=[\s,(])@ ?(?=\d)", "at "),
             (rf",? (?:no matter|whichever|whatever|regardless of) (?:on |to )?(?:which|what|the)? ?{many}\b[^,.;]*", ""),
             (r"\s*\([^()]*\b(?:in total|in all|altogether|total of)\b[^()]*\)", ""),
@@ -246,7 +258,12 @@ class Plainer:
                 lambda match: f"{match[1]} {'feet' if match[2] else 'foot'} of {match[3]}",
             ),
             (patterns.MIDDLE_TOLD, r"\g<middle>"),
-            # which hoops
+        ]
+
+    def _hoops(self, hoop: str, many: str) -> list[Rule]:
+        """Which hoops are meant."""
+        hoop_word = _first_word(hoop)
+        return [
             (
                 rf"\b(every (?:\w+ )?{hoop}),? (?:the first of (?:these|them|which) (?:being|is)|beginning with|starting (?:with|at|from)) ({hoop} \d+)",
                 r"\1 from \2",
@@ -259,13 +276,13 @@ class Plainer:
                 rf"\bthe ((?:two|three|four|five|six|\d) {many}) (?:nearest|next to|closest to|at) the (?:front|door|entrance|near end|first {hoop})\b",
                 r"the first \1",
             ),
-            (rf"\bthe ({ordinal}(?:, (?:the )?{ordinal})+,? and (?:the )?{ordinal}) {many}\b", self._by_ordinals),
+            (rf"\bthe ({self.ordinal}(?:, (?:the )?{self.ordinal})+,? and (?:the )?{self.ordinal}) {many}\b", self._by_ordinals),
             (
-                rf"\bthe ({ordinal}(?:, (?:the )?{ordinal})*,? and (?:the )?{ordinal})(?=[,;:]| (?:wants?|takes?|gets?|has|have|needs?|carry|carries|an?|one|two|three|four)\b)",
+                rf"\bthe ({self.ordinal}(?:, (?:the )?{self.ordinal})*,? and (?:the )?{self.ordinal})(?=[,;:]| (?:wants?|takes?|gets?|has|have|needs?|carry|carries|an?|one|two|three|four)\b)",
                 self._by_ordinals,
             ),
             (
-                rf"\bthe ({ordinal}) to (?:the )?({ordinal}) (?=(?:{many}|wants?|take|get|have|need|carry|an?|one|two|three|four)\b)",
+                rf"\bthe ({self.ordinal}) to (?:the )?({self.ordinal}) (?=(?:{many}|wants?|take|get|have|need|carry|an?|one|two|three|four)\b)",
                 self._span,
             ),
             (
@@ -319,7 +336,12 @@ class Plainer:
                 rf"^(each|every|an?) ([\w-]+(?: [\w-]+)?) (?:goes|fits|clamps|closes|sits|reaches) [^,;.]*? and (takes|has|gets|needs) (?={_NUM} )",
                 r"\1 \2 \3 ",
             ),
-            # an exception with its own number
+        ]
+
+    def _exceptions(self, hoop: str, many: str) -> list[Rule]:
+        """An exception with its own number, and what goes on in several places."""
+        hoop_word = _first_word(hoop)
+        return [
             (
                 rf"^(each|every) ({hoop}) ({_TAKES}) ({_NUM}|an?) ([\w -]+?), (?:except|but|save) ({many} \d+|the [\w ]*{many}),?"
                 rf" which {_TAKES} ({_NUM})\.?$",
@@ -384,19 +406,23 @@ class Plainer:
                 rf",? except(?:ing)? (?:that )?({many} \d[\d, ]*(?:(?:and|to) \d+)?) (?:is|are) (?:left out|left free|left bare|skipped|omitted|passed over)\b",
                 rf" of all the {plural(hoop_word)} except \1",
             ),
-            # shares
+        ]
+
+    def _shares(self, hoop: str, many: str) -> list[Rule]:
+        """What each of several takes, and clauses without their verb."""
+        return [
             (
-                rf"^(.*?\b){_NUM} ([\w -]+?) ({onto}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",
+                rf"^(.*?\b){_NUM} ([\w -]+?) ({_ONTO}) ((?:the )?(?:\w+ ){{0,2}}{many}\b[^,:;]*), ({_NUM}) (?:on|to|per) each\.?$",
                 r"\1\5 \2 \3 each of \4.",
             ),
             (
                 rf"^(\w+) {_NUM} ([\w -]+?), ({_NUM}) (?:to|on|per) (?:a|each|every) ({hoop}), on (?:the|all|all the) {many}",
                 r"\1 \3 \2 on each \4",
             ),
-            (rf"^(\w+) {_NUM} {_KIND} ({onto} [^:;,]+): ((?:{_NUM}|an?) [^:;]+?)\.?$", r"\1 \3 \2."),
-            (rf"(\bas (?:required|needed|necessary))( {onto} [^.;,]+)", r"\2 \1"),
+            (rf"^(\w+) {_NUM} {_KIND} ({_ONTO} [^:;,]+): ((?:{_NUM}|an?) [^:;]+?)\.?$", r"\1 \3 \2."),
+            (rf"(\bas (?:required|needed|necessary))( {_ONTO} [^.;,]+)", r"\2 \1"),
             (
-                rf"^((?:\w+ )?(?:two|three|four|\d) [\w -]+?), (one [^,;:.]{{3,40}}?), ((?:go(?:es)? )?{onto} [^,;:]*?)(?=\.?$)",
+                rf"^((?:\w+ )?(?:two|three|four|\d) [\w -]+?), (one [^,;:.]{{3,40}}?), ((?:go(?:es)? )?{_ONTO} [^,;:]*?)(?=\.?$)",
                 r"\1 \3, \2",
             ),
             # a clause without its verb, or joined by a comma alone
@@ -407,7 +433,11 @@ class Plainer:
             (r"\b(?:a|one) ([a-z]+(?: [a-z]+)?) or two\b", r"one or two \1s"),
             (rf"^(?:on|onto|to) ({many} \d+) (?:go|goes) ([^,;]+), (?:on|onto|to) ({many} \d+) (.+?)\.?$", r"\1 takes \2; \3 takes \4."),
             (rf"^(\w+) ({many} [^;]+? like {hoop} \d+),? and ({many} [\d, and]+ like {hoop} \d+)\.?$", r"\1 \2; \1 \3."),
-            # the order of fitting, number and host
+        ]
+
+    def _order(self, hoop: str, many: str) -> list[Rule]:
+        """The order of fitting, number and host."""
+        return [
             (rf"^([A-Z][a-z]+(?: [a-z]+){{0,2}}s): ({_NUM}) ((?:per|on|to|for) (?:each |every |the )?(?:\w+ )?{many}\b.*)$", r"\2 \1 \3"),
             (
                 rf"^(an?|{_NUM}) ([\w -]+?) (?:fix(?:es)?|holds?|secures?|fastens?|attach(?:es)?) (the [\w -]+?) to ((?:each|every|the) [^,;]+?)\.?$",
@@ -493,7 +523,11 @@ class Plainer:
                 r"On each \1: ",
             ),
             (r"^([^:]*: on [^,;:]+? (?:an?|one|two|three|four) [^;:]*)$", self._hosts_apart),
-            # verbs
+        ]
+
+    def _verbs(self, hoop: str, many: str) -> list[Rule]:
+        """Verbs."""
+        return [
             (
                 rf"^open (the )?({_NUM}) ([\w -]+?)s( \([^)]*\))? and (?:shut|close|put|hang|clip|fix|fasten) one (?=(?:on|onto|over|round|around|to|at)\b)",
                 r"Put one \3\4 ",
