@@ -15,6 +15,7 @@ from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Item, Passage
 from hoopwright.parsing.cardfields import Basis, Card, Cards, number_of
 from hoopwright.parsing.elements import El
+from hoopwright.parsing.kit import singular
 from hoopwright.parsing.sentences import sentences
 
 if TYPE_CHECKING:
@@ -238,7 +239,9 @@ class _Work(Card):
         both = _BOTH.match(place)
         ways = 2 if both is not None else 1
         if number and hoops and not number % (hoops * ways) and (both is not None or not _EACH.search(place)):
-            side, place = (f" on each {_one_of(both['noun'])}", place[both.end() :]) if both is not None else ("", place)
+            side, place = (
+                (f" on each {singular(both['noun'].lower(), self.it.grammar)}", place[both.end() :]) if both is not None else ("", place)
+            )
             joint = "" if not place else f" on the {_ARTICLE.sub('', place)}" if _BESIDES.match(place) else f", {place}"
             return Told(f"On {self.each_of()}, fit {number // (hoops * ways)} {name}{side}{joint}.", shown)
         pieces = re.split(r"[,;] (?:and )?", self.text("what"))
@@ -281,7 +284,9 @@ class _Work(Card):
                 if both is not None:
                     place = place[both.end() :]
                     if not _EACH.search(text):
-                        text = re.sub(rf"\b({re.escape(main)})\b", rf"\1 on each {_one_of(both['noun'])}", text, count=1)
+                        text = re.sub(
+                            rf"\b({re.escape(main)})\b", rf"\1 on each {singular(both['noun'].lower(), self.it.grammar)}", text, count=1
+                        )
                 elif re.search(r"\beach (?:left|right)\b", text):
                     place = re.sub(r"^(?:left|right) [a-z]+(?: only)?(?:,\s*|$)", "", place)
                 clause = place.lower().startswith(("where ", "wherever ", "when "))
@@ -319,10 +324,6 @@ class _Work(Card):
             return text
         verb = "Put " if not bare.start() else ""
         return f"{text[: bare.start()]}{verb}{bare['n'].lower() if verb else bare['n']} {main}{text[bare.end() :]}"
-
-
-def _one_of(noun: str) -> str:
-    return "half" if noun.lower() == "halves" else "foot" if noun.lower() == "feet" else noun.removesuffix("s")
 
 
 def beside(it: Interpreter, told: Told) -> Event:
