@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
@@ -75,6 +76,7 @@ def repeat(assembly: Assembly, event: Event) -> None:
     named = event.hoops is not None and event.hoops.kind in ("numbers", "first", "last")
     for target, source in _sources(targets, have, assembly.hosts.n if flip else None, named):
         made += _twins(assembly, event, (d for d in original.on(source) if d.part not in left_out), target)
+    made += _on_members_again(assembly, event, original, targets, left_out)
     assembly.drafts.add(made)
     assembly.groups[event.group].append(made)
     _repeat_acts(assembly, event, targets)
@@ -131,6 +133,31 @@ def _twins(assembly: Assembly, event: Event, drafts: Iterable[Draft], target: in
             holds=twins.get(id(d.holds)) if d.holds is not None else None,
         )
     return list(twins.values())
+
+
+def _on_members_again(
+    assembly: Assembly, event: Event, original: Original, targets: tuple[int, ...], left_out: Collection[str]
+) -> list[Draft]:
+    """What named steps have put on other members, once more: the door posts at the far end get what those at the near end have.
+
+    "Repeat steps 2 to 4 at hoop 9" speaks of one doorway more. What every such member has got at once ("each ground tube") is not put on again,
+    and nothing is of which the parts list has no more.
+    """
+    have = original.hoops()
+    if not event.steps or event.hoops is None or not targets or have.intersection(targets) or len(have) > 1:
+        return []
+    again: list[Draft] = []
+    spoken_for: Counter[str] = Counter()
+    for d in original.drafts():
+        if d.hoop is not None or d.part in left_out or d.step == event.step:
+            continue
+        wanted = d.quantity * len(targets)
+        left = assembly.left(d.part)
+        if left is not None and left - spoken_for[d.part] < wanted:
+            continue
+        spoken_for[d.part] += wanted
+        again.append(replace(d, quantity=wanted, assumed=list(d.assumed)))
+    return again
 
 
 # ---- what is meant ----------------------------------------------------------------------------------------------------------
