@@ -41,6 +41,9 @@ def put_on_member(assembly: Assembly, event: Event, part: Part) -> list[Draft]:
 
 def _times(assembly: Assembly, event: Event) -> int:
     """How often the event's number is wanted: on each of so many members, at each end, on each side."""
+    several = [unit for unit in event.units if unit.kind == "member" and unit.each and unit.number]
+    if len(several) > 1 and any(unit.kind == "end" for unit in event.units):
+        return sum(unit.number or 0 for unit in several) * 2  # "each end of the ridge bar and of the four purlins"
     times = 1
     for unit in event.units:
         if unit.kind == "member" and (unit.each or unit.number):

@@ -220,7 +220,10 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     if bars and member is None:
         event = replace(event, units=(*event.units, *(b for b in bars if b.each or b.number)))
     elif bars and member is not None:
-        event = replace(event, units=(*event.units, *(b for b in bars if b.name == member or (b.each and not any(x.each for x in units)))))
+        own = _ends_of_them_all(it, c, bars, event.units) or tuple(
+            b for b in bars if b.name == member or (b.each and not any(x.each for x in units))
+        )
+        event = replace(event, units=(*event.units, *own))
     ctx.current.append(event)
     return event
 
@@ -373,6 +376,23 @@ def _joins_told(it: Interpreter, units: tuple[Unit, ...]) -> tuple[Unit, ...]:
     told = patterns.HAS_JOINS.search(before[max((before.rfind(mark, 0, -1) for mark in ".;:"), default=-1) + 1 :])
     many = told is not None and (it.chunker.numbers.get(told["n"].lower()) or (int(told["n"]) if told["n"].isdigit() else None))
     return tuple(replace(u, number=many) if u.kind == "joint" else u for u in units) if many else units
+
+
+def _ends_of_them_all(it: Interpreter, c: Clause, bars: tuple[Unit, ...], units: tuple[Unit, ...]) -> tuple[Unit, ...]:
+    """ "In each end of the ridge bar and of the four purlins": every bar that is named, with how many there are of it; else none.
+
+    A bar at the sides that is named in the plural without a number comes twice (common practice, no source).
+    """
+    if not any(u.kind == "end" and (u.each or u.plural) for u in units) or not all(u.kind == "end" for u in units):
+        return ()
+    whole = {e.name for e in c.els if e.type == "mem" and e.role == "bar" and e.gov == "of"}
+    bars = tuple(b for b in bars if b.name in whole)
+    if len(bars) < 2 and not any(b.plural for b in bars):
+        return ()
+    return tuple(
+        replace(b, each=True, number=b.number or (it.bar_numbers.get(b.name.split()[-1], 2) if b.plural and "ridge" not in b.name else 1))
+        for b in bars
+    )
 
 
 def _of_a_bar(units: tuple[Unit, ...]) -> bool:
