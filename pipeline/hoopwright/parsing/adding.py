@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from hoopwright.model.events import Event, Place, Selector, Unit
 from hoopwright.model.frame import Doubt
 from hoopwright.parsing import gates, patterns, spotting, wording
+from hoopwright.parsing.bar_joins import joins_of_bar
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.corrections import corrected_steps
 from hoopwright.parsing.elements import El
@@ -187,7 +188,10 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         hoops, member, bars = Selector("numbers", path[1], each=True, text="its ends"), None, ()
         units = (Unit("side", "side", None, True, 2),) if it.kit.members.get(path[0]) == 2 else ()  # one on each side of the frame
     if member is not None:
-        hoops, units = None, _joins_told(it, units)
+        hoops = None
+        joins = _joins_told(it, member, units)
+        if joins is not None:
+            units, bars = (Unit("joint", "joint", None, True, joins),), ()
     verb = c.verb
     low = c.low
     described = _described(it, c, units)
@@ -367,15 +371,23 @@ def _described(it: Interpreter, c: Clause, units: tuple[Unit, ...]) -> bool:
     )
 
 
-def _joins_told(it: Interpreter, units: tuple[Unit, ...]) -> tuple[Unit, ...]:
-    """ "The ridge bar has three joins. Drive two screws into each join.": how many the sentence before says that there are."""
-    joints = [u for u in units if u.kind == "joint"]
-    if it.step is None or len(joints) != 1 or not joints[0].each or any(u.number for u in units) or it.passage is None:
-        return units
-    before = it.passage.text[: it.span[0]].rstrip()
-    told = patterns.HAS_JOINS.search(before[max((before.rfind(mark, 0, -1) for mark in ".;:"), default=-1) + 1 :])
-    many = told is not None and (it.chunker.numbers.get(told["n"].lower()) or (int(told["n"]) if told["n"].isdigit() else None))
-    return tuple(replace(u, number=many) if u.kind == "joint" else u for u in units) if many else units
+def _joins_told(it: Interpreter, member: str, units: tuple[Unit, ...]) -> int | None:
+    """ "The ridge bar has three joins. Drive two screws into each join.": how many joins of its bars the step tells of, if it does."""
+    if it.step is None or it.passage is None or not all(u.kind in ("joint", "side") or (u.kind == "tube" and u.number) for u in units):
+        return None
+    names = sorted((name for name, part in it.kit.parts.items() if part.is_fitting and len(name.split()) > 1), key=len, reverse=True)
+    text = it.passage.text
+    sentence, before = (_without(names, part) for part in (text[it.span[0] : it.span[1]], text[: it.span[0]]))
+    return joins_of_bar(member, sentence, before, it.chunker.numbers, it.bar_numbers, it.kit.members.get(member))
+
+
+def _without(names: list[str], text: str) -> str:
+    """The text without the names of fittings: "two joint screws" are no joints."""
+    low = text.lower()
+    for name in names:
+        if name in low:
+            text = re.sub(rf"\b{re.escape(name)}s?\b", "-", text, flags=re.IGNORECASE)
+    return text
 
 
 def _ends_of_them_all(it: Interpreter, c: Clause, bars: tuple[Unit, ...], units: tuple[Unit, ...]) -> tuple[Unit, ...]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from functools import cache
+from collections.abc import Mapping
+from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
 from hoopwright.model.schedule import Placement, Schedule
-from hoopwright.reporting.canvas import ROOT, Drawing, number, svg_items
+from hoopwright.reporting.canvas import Drawing, number, svg_items
 from hoopwright.reporting.cautions import CAUTIONS, LIMITS
 from hoopwright.reporting.grouping import hoop_range, same_counts
 from hoopwright.reporting.hoop_drawing import draw_hoop
@@ -18,6 +19,7 @@ from hoopwright.reporting.lengths import Units
 from hoopwright.reporting.marks import codes_of, fittings_of
 from hoopwright.reporting.places import TIME_WORDS, TIMES, HoopView, Places
 from hoopwright.reporting.plan_drawing import draw_plan
+from hoopwright.reporting.stencils import Stencils
 from hoopwright.reporting.tape_drawing import draw_tape
 from hoopwright.reporting.tapes import Tape, hook_words, tapes
 from hoopwright.reporting.terminal import bag_note, structure_line
@@ -36,7 +38,10 @@ def page_html(schedule: Schedule, units: Units = "metric") -> str:
     environment = Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True)
     environment.filters["shown"] = shown
     template = environment.from_string((folder / "page.j2").read_text(encoding="utf-8"))
-    return template.render(page_data(schedule, units), style=style, script=script, policy=policy(style, script)) + "\n"
+    stencils = Stencils()
+    data = page_data(schedule, units, stencils)
+    style += stencils.styles()
+    return template.render(data, stamps=stencils.stamps(), style=style, script=script, policy=policy(style, script)) + "\n"
 
 
 def policy(style: str, script: str = "") -> str:
@@ -45,13 +50,13 @@ def policy(style: str, script: str = "") -> str:
     return f"default-src 'none'; style-src {_digest(style)}; {scripts}base-uri 'none'; form-action 'none'"
 
 
-@cache
+@lru_cache(maxsize=8)
 def _digest(text: str) -> str:
     return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
 
 
-def page_data(schedule: Schedule, units: Units) -> dict[str, Any]:
-    """All that the template shows."""
+def page_data(schedule: Schedule, units: Units, stencils: Stencils) -> dict[str, Any]:
+    """All that the template shows; what the drawings share is left in ``stencils``."""
     places, steps = Places(schedule, units), StepNames(schedule)
     views = [view for view, _ in hoop_views(schedule, places, share=True)]
     return {
@@ -61,9 +66,9 @@ def page_data(schedule: Schedule, units: Units) -> dict[str, Any]:
         "options": schedule.options,
         "table": _table(schedule, places, views),
         "elsewhere": schedule.elsewhere,
-        "plan": _svg(draw_plan(schedule, units, scale_words=False), "plan"),
-        "hoops": [_hoop(view, places, steps, schedule) for view in views],
-        "tapes": [_tape(group, places, index) for index, group in enumerate(tapes(places), 1)],
+        "plan": _svg(draw_plan(schedule, units, scale_words=False), stencils, "plan"),
+        "hoops": [_hoop(view, places, steps, stencils) for view in views],
+        "tapes": [_tape(group, places, index, stencils) for index, group in enumerate(tapes(places), 1)],
         "warnings": [finding_row(finding, steps) for finding in schedule.warnings],
         "questions": [question_row(question, steps) for question in schedule.questions],
         "bag": _bag(schedule),
@@ -90,7 +95,7 @@ def _table(schedule: Schedule, places: Places, views: list[HoopView]) -> Row:
     return {"heads": heads, "rows": rows}
 
 
-def _svg(drawing: Drawing, key: str, prefix: str = "", link: str = "") -> str:
+def _svg(drawing: Drawing, stencils: Stencils, key: str, prefix: str = "", link: str = "") -> str:
     """The drawing inside the page. With ``link`` its places are links, so it is a group of things and not one picture."""
     title, text = shown(drawing.title), shown(drawing.description)
     from markupsafe import escape
@@ -98,22 +103,25 @@ def _svg(drawing: Drawing, key: str, prefix: str = "", link: str = "") -> str:
     names = f'role="img" aria-labelledby="{key}-t {key}-d"' if not link else f'role="group" aria-labelledby="{key}-t"'
     described = f'<title id="{key}-t">{escape(title)}</title>' + (f'<desc id="{key}-d">{escape(text)}</desc>' if not link else "")
     box = f"-1 -1 {number(drawing.width + 2)} {number(drawing.height + 2)}"
-    return f'<svg viewBox="{box}" {names} {ROOT}>{described}{svg_items(drawing.items, prefix, link)}</svg>'
+    return f'<svg viewBox="{box}" {names}>{described}{svg_items(drawing.items, prefix, link, stencils.draw)}</svg>'
 
 
-def _hoop(view: HoopView, places: Places, steps: StepNames, schedule: Schedule) -> Row:
-    first = view.hoops[0]
+def _hoop(view: HoopView, places: Places, steps: StepNames, stencils: Stencils) -> Row:
+    first, schedule = view.hoops[0], places.schedule
     touched = set(view.hoops)
     items = [item for place in view.places for item in place.placements]
     keys = view.key_of()
+    notes: dict[str, int] = {}
+    for words in (words for item in items for words in item.assumed):
+        notes.setdefault(words, len(notes) + 1)
     tubes = [tube.name for tube in schedule.tubes]
-    narrow = _svg(draw_hoop(view, places, NARROW_WIDTH, scale_words=False), f"narrow-{first}", f"{first}-", "row-")
+    narrow = _svg(draw_hoop(view, places, NARROW_WIDTH, scale_words=False), stencils, f"narrow-{first}", f"{first}-", "row-")
     return {
         "id": first,
         "name": view.name,
         "role": view.role,
         "pieces": plural(sum(item.quantity for item in items), "piece") + (" on each" if len(view.hoops) > 1 else ""),
-        "wide": _svg(draw_hoop(view, places, scale_words=False), f"wide-{first}", f"{first}-", "row-"),
+        "wide": _svg(draw_hoop(view, places, scale_words=False), stencils, f"wide-{first}", f"{first}-", "row-"),
         # The same places are marked on both drawings; an id may stand on a page only once.
         "narrow": narrow.replace('id="mark-', 'id="small-mark-'),
         "threads": [(end, [(keys[item.id], item) for item in chosen]) for end, chosen in threads_of(items, tubes)],
@@ -121,16 +129,18 @@ def _hoop(view: HoopView, places: Places, steps: StepNames, schedule: Schedule) 
             {
                 "key": place.key,
                 "id": f"{first}-{place.key}",
-                "rows": [_placement(item, places.where_at(item, place), places, steps) for item in place.placements],
+                "rows": [_placement(item, places.where_at(item, place), places, steps, notes) for item in place.placements],
             }
             for place in view.places
         ],
+        "notes": list(notes),
         "warnings": [finding.id for finding in schedule.warnings if touched & set(finding.hoops)],
         "questions": [question.id for question in schedule.questions if touched & set(question.hoops)],
     }
 
 
-def _placement(item: Placement, where: str, places: Places, steps: StepNames) -> Row:
+def _placement(item: Placement, where: str, places: Places, steps: StepNames, notes: Mapping[str, int]) -> Row:
+    """A row of the hoop's table; what was filled in for it is told once under the table, in ``notes`` by its number there."""
     return {
         "mark": places.marks[item.fitting],
         "fitting": item.fitting,
@@ -142,16 +152,16 @@ def _placement(item: Placement, where: str, places: Places, steps: StepNames) ->
         "reference": steps.reference(item),
         "quote": item.source.quote,
         "option": item.option,
-        "assumed": item.assumed,
+        "assumed": [notes[words] for words in item.assumed],
     }
 
 
-def _tape(group: list[Tape], places: Places, index: int) -> Row:
+def _tape(group: list[Tape], places: Places, index: int, stencils: Stencils) -> Row:
     return {
         "name": group[0].tube,
         "hook": hook_words(group[0]),
         "strips": [
-            {"name": hoop_range(tape.hoops), "svg": _svg(draw_tape(tape, places), f"tape-{index}-{part}")}
+            {"name": hoop_range(tape.hoops), "svg": _svg(draw_tape(tape, places), stencils, f"tape-{index}-{part}")}
             for part, tape in enumerate(group, 1)
         ],
     }

@@ -6,7 +6,8 @@ All words are set in a monospaced font: its width is the same in every program, 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
@@ -144,9 +145,34 @@ def _moved(shape: Shape, down: float) -> Shape:
     return replace(shape, y=shape.y + down)
 
 
+def thinned(points: Sequence[tuple[float, float]], slack: float = 0.02) -> tuple[tuple[float, float], ...]:
+    """The line with as few of its points as keep it within ``slack`` (mm) of where it was; both ends stay.
+
+    Source: D. H. Douglas and T. K. Peucker, "Algorithms for the reduction of the number of points required to represent a digitized
+    line or its caricature", 1973.
+    """
+    kept = {0, len(points) - 1}
+    open_ = [(0, len(points) - 1)]
+    while open_:
+        first, last = open_.pop()
+        (x0, y0), (x1, y1) = points[first], points[last]
+        size = math.hypot(x1 - x0, y1 - y0)
+
+        def off(index: int, x0: float = x0, y0: float = y0, dx: float = x1 - x0, dy: float = y1 - y0, size: float = size) -> float:
+            x, y = points[index]
+            return abs((x - x0) * dy - (y - y0) * dx) / size if size else math.hypot(x - x0, y - y0)
+
+        farthest = max(range(first + 1, last), key=off, default=first)
+        if farthest != first and off(farthest) > slack:
+            kept.add(farthest)
+            open_ += [(first, farthest), (farthest, last)]
+    return tuple(points[index] for index in sorted(kept))
+
+
 def number(value: float) -> str:
     """A length in as few characters as a hundredth of a millimetre takes."""
-    return f"{value:.2f}".rstrip("0").rstrip(".") if value else "0"
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def _style(fill: Tone | None, tone: Tone, width: float, dashed: bool) -> str:
@@ -182,17 +208,26 @@ def _svg_words(words: Words) -> str:
     return f"<text {attributes}>{escape(shown(words.text))}</text>"
 
 
-def svg_items(items: Iterable[Item], prefix: str = "", link: str = "") -> str:
-    """The items as SVG elements. Marks become groups with ``data-place``; with ``link`` they are links to ``#link + key``."""
+def _svg_shapes(shapes: Sequence[Shape]) -> str:
+    return "".join(map(_svg_shape, shapes))
+
+
+def svg_items(
+    items: Iterable[Item], prefix: str = "", link: str = "", shapes_svg: Callable[[Sequence[Shape]], str] = _svg_shapes
+) -> str:
+    """The items as SVG elements. Marks become groups with ``data-place``; with ``link`` they are links to ``#link + key``.
+
+    ``shapes_svg`` writes the shapes; without it each is written with all of its looks, so that a file stands on its own.
+    """
     parts: list[str] = []
     for item in items:
         if not isinstance(item, Mark):
-            parts.append(_svg_shape(item))
+            parts.append(shapes_svg((item,)))
             continue
-        inner = "".join(_svg_shape(shape) for shape in item.shapes)
+        inner = shapes_svg(item.shapes)
         left, top, right, bottom = item.box
         size = f'width="{number(right - left)}" height="{number(bottom - top)}"'
-        hit = f'<rect class="hit" x="{number(left)}" y="{number(top)}" {size} fill="none"/>'
+        hit = f'<rect class="hit" x="{number(left)}" y="{number(top)}" {size}/>'
         place = f"data-place={quoteattr(prefix + item.key)} data-placements={quoteattr(' '.join(item.placements))}"
         name = f"<title>{escape(shown(item.name))}</title>"
         if link:

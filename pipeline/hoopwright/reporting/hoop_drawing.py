@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.model.schedule import HoopCurve
-from hoopwright.reporting.canvas import Anchor, Disc, Drawing, Item, Mark, Shape, Stroke, Words, moved
+from hoopwright.reporting.canvas import Anchor, Disc, Drawing, Item, Mark, Shape, Stroke, Words, moved, thinned
 from hoopwright.reporting.glyphs import fitted, mono_width, printable
 from hoopwright.reporting.labels import SIGN, Label, bare_label, label_for, legend
 from hoopwright.reporting.lengths import length
@@ -57,7 +57,7 @@ class _Arch:
         return _Spot(self.centre + x * self.scale, self.ground - y * self.scale, out_x, out_y)
 
     def line(self) -> tuple[tuple[float, float], ...]:
-        return tuple((self.centre + x * self.scale, self.ground - y * self.scale) for x, y, _ in self.curve.points)
+        return thinned([(self.centre + x * self.scale, self.ground - y * self.scale) for x, y, _ in self.curve.points])
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,11 +190,9 @@ def _height_line(arch: _Arch, places: Places, centre: float, height: float) -> l
     tall = places.schedule.structure.height_mm
     if tall is None or height < 30:
         return []
-    top, ground = arch.ground - height + 20.0, arch.ground
-    return [
-        Stroke(((centre, top), (centre, ground - 8.0)), 0.25, "mid", True),
-        Words(centre, ground - 3.0, f"{length(tall, places.units)} high", 3.2, "middle", tone="mid"),
-    ]
+    top, low = arch.ground - height + 20.0, arch.ground - 8.0
+    words = Words(centre, arch.ground - 3.0, f"{length(tall, places.units)} high", 3.2, "middle", tone="mid")
+    return [Stroke(((centre, top), (centre, low)), 0.25, "mid", True), words] if low - top > 6.0 else [words]
 
 
 def _tube_names(arch: _Arch, places: Places, height: float) -> list[Shape]:

@@ -1,0 +1,110 @@
+"""Drawings inside a page. What they draw alike many times is told once and stamped; looks are classes, colours those of the page.
+
+A page shows each hoop twice, for wide and for narrow screens, and every tape: told shape by shape they were two thirds of the file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from xml.sax.saxutils import escape
+
+from hoopwright.reporting.canvas import FONT, Block, Disc, Shape, Stroke, Tone, Words, number
+from hoopwright.reporting.text import shown
+
+_LONG = 4  # a line of more points than this is told once
+
+# For the roots of all drawings. Text that runs from right to left must not turn the rest of its line round.
+_ROOT = f"svg{{font-family:{FONT};fill:none;stroke-linejoin:round;direction:ltr}}"
+
+
+class Stencils:
+    """The looks and stamps that the drawings of one page share. Draw first, then ask for ``styles`` and ``stamps``."""
+
+    def __init__(self) -> None:
+        self._looks: dict[str, str] = {}
+        self._stamps: dict[str, str] = {}
+
+    def draw(self, shapes: Sequence[Shape]) -> str:
+        """The shapes as SVG elements."""
+        return "".join(self._svg(unit) for unit in _units(shapes))
+
+    def styles(self) -> str:
+        """The style sheet of all that was drawn; it needs the page's ``--ink``, ``--mid``, ``--light``, ``--pale`` and ``--paper``."""
+        return "\n".join([_ROOT, *(f".{name}{{{look}}}" for look, name in self._looks.items())]) + "\n"
+
+    def stamps(self) -> str:
+        """The stamps, to stand in one place of the page where nothing shows."""
+        return "\n".join(f'<g id="{name}">{svg}</g>' for svg, name in self._stamps.items())
+
+    def _svg(self, unit: tuple[Shape, ...]) -> str:
+        first = unit[0]
+        if isinstance(first, Stroke):
+            return self._stamped(unit, *first.points[0]) if len(first.points) > _LONG else self._shape(first)
+        if len(unit) > 1 or isinstance(first, Disc):
+            return self._stamped(unit, first.x, first.y)
+        return self._shape(first)
+
+    def _stamped(self, unit: Sequence[Shape], x: float, y: float) -> str:
+        svg = "".join(self._shape(_shifted(shape, -x, -y)) for shape in unit)
+        name = self._stamps.setdefault(svg, f"g{len(self._stamps)}")
+        return f'<use href="#{name}" x="{number(x)}" y="{number(y)}"/>'
+
+    def _shape(self, shape: Shape) -> str:
+        look = f'class="{self._look(_css(shape))}"'
+        if isinstance(shape, Stroke):
+            points = " ".join(f"{number(x)},{number(y)}" for x, y in shape.points)
+            return f'<{"polygon" if shape.closed else "polyline"} {look} points="{points}"/>'
+        x, y = number(shape.x), number(shape.y)
+        if isinstance(shape, Disc):
+            return f'<circle {look} cx="{x}" cy="{y}" r="{number(shape.r)}"/>'
+        if isinstance(shape, Block):
+            corner = f' rx="{number(shape.round)}"' if shape.round else ""
+            return f'<rect {look} x="{x}" y="{y}" width="{number(shape.w)}" height="{number(shape.h)}"{corner}/>'
+        turn = f' transform="rotate(-90 {x} {y})"' if shape.turned else ""
+        return f'<text {look} x="{x}" y="{y}"{turn}>{escape(shown(shape.text))}</text>'
+
+    def _look(self, css: str) -> str:
+        return self._looks.setdefault(css, f"k{len(self._looks)}")
+
+
+def _units(shapes: Sequence[Shape]) -> Iterator[tuple[Shape, ...]]:
+    """Each shape for itself, but words with the plate that they stand on."""
+    index = 0
+    while index < len(shapes):
+        plate, words = shapes[index], shapes[index + 1] if index + 1 < len(shapes) else None
+        pair = isinstance(plate, Disc | Block) and isinstance(words, Words) and _stands_on(words, plate)
+        yield tuple(shapes[index : index + 1 + pair])
+        index += 1 + pair
+
+
+def _stands_on(words: Words, plate: Disc | Block) -> bool:
+    left, top, right, bottom = words.box()
+    x, y = (left + right) / 2, (top + bottom) / 2
+    if isinstance(plate, Disc):
+        return abs(x - plate.x) <= plate.r and abs(y - plate.y) <= plate.r
+    return plate.x <= x <= plate.x + plate.w and plate.y <= y <= plate.y + plate.h
+
+
+def _shifted(shape: Shape, right: float, down: float) -> Shape:
+    if isinstance(shape, Stroke):
+        return replace(shape, points=tuple((x + right, y + down) for x, y in shape.points))
+    return replace(shape, x=shape.x + right, y=shape.y + down)
+
+
+def _colour(tone: Tone) -> str:
+    return f"var(--{tone})"
+
+
+def _css(shape: Shape) -> str:
+    """The looks of a shape, without its place and size."""
+    if isinstance(shape, Words):
+        anchor = "" if shape.anchor == "start" else f";text-anchor:{shape.anchor}"
+        weight = ";font-weight:700" if shape.bold else ""
+        return f"font-size:{number(shape.size)}px;fill:{_colour(shape.tone)}{anchor}{weight}"
+    parts = [f"fill:{_colour(shape.fill)}"] if shape.fill else []
+    if shape.width:
+        parts.append(f"stroke:{_colour(shape.tone)};stroke-width:{number(shape.width)}px")
+        if not isinstance(shape, Disc) and shape.dashed:
+            parts.append(f"stroke-dasharray:{number(shape.width * 4)}px {number(shape.width * 3)}px")
+    return ";".join(parts)
