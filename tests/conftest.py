@@ -9,6 +9,8 @@ from typing import TypeVar
 import pytest
 from rows import Rows
 
+from hoopwright.parsing.interpret import Interpreter
+
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 
 
@@ -16,6 +18,11 @@ Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 def record_row(record_property: Callable[[str, object], None]) -> Rows:
     """Takes lines that are printed at the end of the run."""
     return Rows(record_property)
+
+
+def pytest_configure() -> None:
+    """Let faults of the reader fail a test instead of becoming questions."""
+    Interpreter.strict = True
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

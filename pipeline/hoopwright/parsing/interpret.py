@@ -68,7 +68,9 @@ def _stem(label: str) -> str:
 
 
 class Interpreter:
-    """Reads the steps of an outline in order."""
+    """Reads the steps of an outline in order. ``strict``: let a fault of the reader through instead of asking about its sentence."""
+
+    strict = False
 
     def __init__(self, outline: Outline, grammar: Grammar, kit: Kit, chunker: Chunker) -> None:
         self.outline, self.grammar, self.kit, self.chunker = outline, grammar, kit, chunker
@@ -190,7 +192,19 @@ class Interpreter:
                     text = corrected(text, old, new)
                 if section.role == "correction" and not is_edit(text, slip=True):
                     text = without_old_number(text)
-                self._sentence(self.spelt(text), bullet=item.kind == "bullet")
+                self._read_or_ask(text, bullet=item.kind == "bullet")
+
+    def _read_or_ask(self, text: str, bullet: bool) -> None:
+        """Read a sentence; one that trips the reader up costs itself and not the whole manual: it is asked about."""
+        kept = len(self.readings)
+        try:
+            self._sentence(self.spelt(text), bullet)
+        except Exception:  # whatever it is, the person with the manual can read the sentence
+            if self.strict:
+                raise
+            message = "This sentence could not be read: count by hand what it puts on."
+            asked = self.event("ask", doubts=(Doubt("reference", message, ("nothing", "something"), "nothing"),))
+            self.readings[kept:] = [StepReading(self.step_id, self.source(), (asked,))]
 
     def spelt(self, text: str) -> str:
         """A sentence with the manual's own marks and names of hoops put into numbers."""
@@ -208,7 +222,7 @@ class Interpreter:
                 self.readings.append(StepReading(step.id, self.source(), (beside(self, told),)))
                 continue
             before = len(self.readings)
-            self._sentence(self.spelt(told.text), bullet=False)
+            self._read_or_ask(told.text, bullet=False)
             self.readings[before:] = [replace(r, events=tuple(turned_card(e, told) for e in r.events)) for r in self.readings[before:]]
 
     def _title_bar(self, title: str) -> None:

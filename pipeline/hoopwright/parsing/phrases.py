@@ -80,7 +80,7 @@ def _bare(chunker: Chunker, toks: list[Tok], start: int) -> El | None:
 def _adjective_phrase(chunker: Chunker, toks: list[Tok], start: int) -> El | None:
     """A noun phrase that begins with plain adjectives, two at most: "long wing bolts", "closed clamps"."""
     for j in range(start, min(start + 3, len(toks))):
-        if chunker.is_nounish(toks[j]):
+        if chunker.is_nounish(toks[j]) and chunker.noun(toks, j)[0] is not None:  # "Join arches 2 to 7": no noun here
             return noun_phrase(chunker, toks, start, j, Premodifiers(adjectives=[t.low for t in toks[start:j]]))
         if not adjective(chunker, toks, j):
             return None
