@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from operator import attrgetter
 from typing import Literal
@@ -40,11 +42,15 @@ _at = attrgetter("at")
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """Running text put together from printed lines, with the way back to the document. Blanks stand between the runs."""
+    """Running text put together from printed lines, with the way back to the document. Blanks stand between the runs.
+
+    ``printed`` holds (start, end, words as printed) of those pieces of ``text`` that stand in full where the print has a short form.
+    """
 
     text: str
     document: str
     runs: tuple[Run, ...]
+    printed: tuple[tuple[int, int, str], ...] = ()
 
     def offset(self, at: int) -> tuple[int, int]:
         """(document offset, page) of the passage's character ``at``; a blank put in between two lines belongs to the line before."""
@@ -56,7 +62,38 @@ class Passage:
         stop = len(self.text) if end is None else end
         first, page = self.offset(start)
         last, _ = self.offset(max(stop - 1, start))
-        return Source(self.document, page, first, last + 1, self.text[start:stop].strip())
+        return Source(self.document, page, first, last + 1, self._as_printed(start, stop).strip())
+
+    def _as_printed(self, start: int, stop: int) -> str:
+        pieces, at = [], start
+        for begin, end, words in self.printed:
+            if start <= begin and end <= stop:
+                pieces += [self.text[at:begin], words]
+                at = end
+        return "".join((*pieces, self.text[at:stop]))
+
+    def in_full(self, short: re.Pattern[str], full: Callable[[str], str]) -> Passage:
+        """The passage with every match of ``short`` put in full; sources go on pointing at the characters as printed."""
+        matches = list(short.finditer(self.text))
+        if not matches or not self.runs:
+            return self
+        text, at, runs, printed = "", 0, list[Run](), list[tuple[int, int, str]]()
+
+        def take(stop: int, words: str | None = None) -> None:
+            nonlocal text, at
+            for run in self.runs:
+                begin, end = max(at, run.at), min(stop, run.at + run.length)
+                if begin < end:
+                    runs.append(Run(len(text) + begin - at, run.start + begin - run.at, end - begin, run.page))
+            if words is not None:
+                printed.append((len(text), len(text) + len(words), self.text[at:stop]))
+            text, at = text + (self.text[at:stop] if words is None else words), stop
+
+        for match in matches:
+            take(match.start())
+            take(match.end(), full(match.group()))
+        take(len(self.text))
+        return Passage(text, self.document, tuple(runs), tuple(printed))
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,8 +63,6 @@ class Assembler:
         elif block.kind == "rule":
             if self.current is not None:
                 self.current.loose = True
-        elif self.sections.role == "contents" and block.kind != "callout":
-            return
         elif block.kind == "table" and block.table is not None:
             self._table_block(block, block.table)
         elif block.kind == "callout":

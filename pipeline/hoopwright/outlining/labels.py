@@ -145,6 +145,8 @@ def _is_measure(form: str, printed: str, rest: str) -> bool:
         return False
     if form == "clause" and re.match(r"(?:In|Foot|Feet)\s[a-z]", rest):
         return False
+    if form == "bare number" and re.match(r"(?:In|Foot|Feet)\s[a-z]", rest):
+        return False  # "13  Feet still open."
     first = rest.split()[0].lower().rstrip(".,;:)")
     numeric = form in ("clause", "bare number", "number-letter")
     return numeric and (first in vocabulary().units or bool(re.match(r"^[\d/]", first) and form == "bare number"))

@@ -12,9 +12,11 @@ from hoopwright.outlining.vocabulary import vocabulary
 
 # "2 pcs. Folding clamp", "4 x bolt"
 COUNTED = re.compile(r"^\d{1,4}\s*(?:[x×]\s|off\b|no\.?\s|nos\.?\s|p(?:c|ce|cs)\.?\s|pieces?\b|ea\b)", re.IGNORECASE)
+_BRACKETED = re.compile(r"^\(\d{1,4}\)\s+[A-Z]")  # "(16) Girt clips"
 _CONTAINER = re.compile(
     r"^(?:bag|box|tray|carton|pack|packet|sack|tin|bundle|parcel|crate) (?:[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s+(?=\d)", re.IGNORECASE
 )
+_TAILED = re.compile(r"[A-Za-z][^.;:()]{2,60}(?:\([^()]*[A-Za-z][^()]*\) ?)?(?:\(\d{1,4}\)| [x×] ?\d{1,4})")  # "leg tube, 48 mm (12)", "crop bar x 4"
 _SHORT = 0.85  # a full row that begins with a number may as well be running text
 _CODED = re.compile(
     rf"^(?:(?:{vocabulary().code_words}\.?\s+)?\(?[A-Z]{{1,2}}[-.]?\d{{0,3}}\)?|{vocabulary().code_words}\.?\s+\d{{1,3}})\s*[:=–—-]\s+\S",
@@ -36,9 +38,9 @@ def list_lines(sheet: Sheet, closed: Collection[int], *taken: Collection[int]) -
 
 
 def _form(text: str) -> str | None:
-    """ "28 x saddle clamp" is counted, "Ten ground tubes" numbered, "H: saddle clamps - 28 No." coded; other rows have no form.
+    """ "28 x saddle clamp" is counted, "Ten ground tubes" numbered, "H: saddle clamps - 28 No." coded, "crop bar (4)" tailed.
 
-    A container in front ("Tray 1:  7 ridge loops") makes no difference.
+    A container in front ("Tray 1:  7 ridge loops") makes no difference. Other rows have no form.
     """
     text = _CONTAINER.sub("", text)
     if (
@@ -49,11 +51,13 @@ def _form(text: str) -> str | None:
         return None
     if COUNTED.match(text):
         return "counted"
+    if _BRACKETED.match(text):
+        return "bracketed"
     if leading(text) is not None and re.match(r"\d|[A-Z]", text):
         return "numbered"
     if _CODED.match(text) and trailing(text) is not None:
         return "coded"
-    return None
+    return "tailed" if _TAILED.fullmatch(text) else None
 
 
 def _has_neighbour(sheet: Sheet, forms: dict[int, str], i: int, form: str) -> bool:

@@ -49,6 +49,8 @@ def numbering(rows: Sequence[Row], closed: frozenset[int], table: frozenset[int]
     state = _State()
     heads = roman_heads({i: row.text for i, row in enumerate(rows) if i not in table and _head_like(rows, i, closed)})
     candidates = {i: labels(row.text) for i, row in enumerate(rows) if i not in table and not row.rule}
+    counts = _bracketed_counts(rows, candidates)
+    candidates = {i: () if i in counts else found for i, found in candidates.items()}
     for i, row in enumerate(rows):
         if i in table or (i in heads and not _letter_head(state, row, closed)):
             continue
@@ -58,6 +60,14 @@ def numbering(rows: Sequence[Row], closed: frozenset[int], table: frozenset[int]
                 state.last[label.form] = _Last(label, i, row.indent)
                 break
     return state.accepted
+
+
+def _bracketed_counts(rows: Sequence[Row], candidates: Mapping[int, Sequence[Label]]) -> frozenset[int]:
+    """Positions of rows such as "(16) Girt clips" in a list: with a number in brackets right below or above that does not go on counting."""
+    number = {i: label.path for i, found in candidates.items() for label in found if label.form == "bracketed number"}
+    alike = {i for i in number if i + 1 in number and abs(rows[i].indent - rows[i + 1].indent) <= 1 and rows[i + 1].gap == "none"}
+    apart = {i for i in alike if not follows(number[i], number[i + 1])}
+    return frozenset(apart | {i + 1 for i in apart})
 
 
 def _head_like(rows: Sequence[Row], i: int, closed: frozenset[int]) -> bool:

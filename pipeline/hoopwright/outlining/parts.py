@@ -7,7 +7,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from hoopwright.model.outline import Item, PartsEntry, Section, Step
+from hoopwright.model.outline import Item, PartsEntry, Section, Step, Table
+from hoopwright.outlining.describing import code_of
 from hoopwright.outlining.parts_lines import line_entries
 from hoopwright.outlining.parts_prose import is_tally, prose_entries
 from hoopwright.outlining.parts_tables import table_entries
@@ -59,14 +60,27 @@ def _item_entries(item: Item, step: Step, section: Section, announced: bool, ext
         # The table below "Bag with the set:" is a list wherever it stands.
         listed = table_entries(item.table, "parts" if announced and section.role == "build" else section.role, section.title, extra)
         if not listed and (announced or section.role == "parts") and not item.table.head:
-            # "Tray 1:   7 ridge loops   14 rail loops" set in columns: each cell is a list
-            cells = [cell for row in item.table.rows for cell in row]
-            listed = [entry for cell in cells for entry in (prose_entries(cell, extra, bare=2) or line_entries(cell, extra))]
+            listed = list(_coded_lines(item.table, extra) or _cell_by_cell(item.table, extra))
         yield from listed
     elif (section.role == "parts" or announced or _announces(item.passage.text)) and item.kind in ("text", "bullet"):
         label = item.label if item.kind == "bullet" else step.label
         several = prose_entries(item.passage, extra, bare=1 if item.kind == "bullet" else 3)
         yield from several if len(several) > 1 else line_entries(item.passage, extra, label) or several
+
+
+def _cell_by_cell(table: Table, extra: str | None) -> Iterator[PartsEntry]:
+    """ "Tray 1:   7 ridge loops   14 rail loops" set in columns: each cell is a list."""
+    for row in table.rows:
+        for cell in row:
+            yield from prose_entries(cell, extra, bare=2) or line_entries(cell, extra)
+
+
+def _coded_lines(table: Table, extra: str | None) -> list[PartsEntry]:
+    """ "E1   ridge eye, 48 mm (6)": codes in a column of their own, and all the rest of a line of the list beside them."""
+    rows = [row for row in table.rows if len(row) == 2 and row[1].text]  # others head a group: "Opening"
+    if len(rows) < 2 or not all(code_of(row[0].text) for row in rows):
+        return []
+    return [entry for row in rows for entry in line_entries(row[1], extra, code_of(row[0].text))]
 
 
 def _announces(text: str) -> bool:

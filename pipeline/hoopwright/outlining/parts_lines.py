@@ -21,7 +21,7 @@ _VERB = re.compile(
 )
 _BAG = re.compile(r"^bag\s+(?P<bag>[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s*", re.IGNORECASE)
 _OTHER_BOX = re.compile(
-    r"^(?:box|tray|carton|pack|packet|sack|tin|bundle|parcel|crate) (?:[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s+(?=\d)", re.IGNORECASE
+    rf"^(?:{vocabulary().container.pattern}) (?:no\.? ?)?(?:[A-Z]{{1,2}}\d?|\d{{1,2}})\s*[:.–—-]\s+(?=\S)", re.IGNORECASE
 )
 _CONTAINER_OF = re.compile(
     r"(?P<kind>bags?|box(?:es)?|packets?|packs?|tins?|handfuls?|rolls?|coils?|reels?)\s+of\s+(?=[a-z])", re.IGNORECASE
@@ -47,7 +47,8 @@ def line_entries(passage: Passage, option: str | None, label: str | None = None)
     if (box := _OTHER_BOX.match(text)) is not None:
         at = box.end()  # "Tray 1:  7 ridge loops": a tray holds many things, and its number is no code of theirs
     lead = _LEAD_CODE.match(text[at:])
-    if lead and not _is_number_then_mark(lead, text[at:]):
+    counted = lead is not None and (lead.group("bracket") or "").isdigit() and trailing(text[at + lead.end() :]) is None
+    if lead and not counted and not _is_number_then_mark(lead, text[at:]):
         code = code_of(lead.group("item") or lead.group("bracket") or lead.group("bare") or "") or code
         at += lead.end() if lead.end() else 0
     end = len(text)
@@ -57,7 +58,9 @@ def line_entries(passage: Passage, option: str | None, label: str | None = None)
     end = len(text)
     first = leading(text[at:])
     number, shown = None, ""
-    if first is not None:
+    if counted and lead is not None:
+        number, shown, at = int(lead.group("bracket")), lead.group("bracket"), at + lead.end()  # "(16) Girt clips"
+    elif first is not None:
         number, shown, at = first.number, text[at : at + first.end].strip(), at + first.end
     elif (last := trailing(text[at:])) is not None:
         number, shown, end = last.number, text[at + last.start :].strip(" -–—:,;()[]."), at + last.start

@@ -25,7 +25,15 @@ _DENIED = re.compile(
 )
 _LONGEST = 8000  # characters
 _LOOSE = re.compile(r"(?:rolls?|bags?|box(?:es)?|packets?|packs?|coils?|tins?|reels?|bundles?|handfuls?)\s+of\s+", re.IGNORECASE)
+_COUNT_IN_FRONT = re.compile(r"(?:^|[;:.]\s+)\(\d{1,4}\)\s", re.IGNORECASE)  # "(16) Girt clips (8) Ridge hangers"
 _HOW_MANY = r"(?:of\s+(?:them|these|each|those)|in\s+(?:all|number|total)|altogether|pieces|off)"
+_LONGEST_NAME = 6  # words
+_MANY = 3  # numbers in brackets make a list of a paragraph
+_NAME_BEGINS = re.compile(
+    r"(?:(?<!\bno)[.:]\s+|^[,;.]?\s*|[,;]\s+(?=(?:and|then|also|plus|with)\b)|;\s+)?"
+    r"(?:\b(?:and|then|also|plus|with|the|an?|find|holds|contains|are|is|you have|there (?:is|are)|of)\s+)+|(?<!\bno)[.:;]\s+|^[,;.\s]+",
+    re.IGNORECASE,
+)
 _COUNT_BEHIND = re.compile(r"\s*\((?P<n>\d+)\s*(?:no\.?|off|pcs\.?|x|×)?\)", re.IGNORECASE)
 
 
@@ -123,6 +131,8 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
     if is_tally(passage.text):
         tallied = _tally_entries(passage, option)
         return tallied or [e for m in _SENTENCE.finditer(passage.text) for e in _sentence(passage, m.start(), m.end(), option)]
+    if len(_COUNT_BEHIND.findall(passage.text)) >= _MANY and not _COUNT_IN_FRONT.search(passage.text):
+        return _counted_behind(passage, 0, passage.text, option)
     opened = False  # "The jam jar. Twelve hooks, four rings.": the sentence before only names a container
     for sentence in _SENTENCE.finditer(passage.text):
         least, opened = (1 if opened else bare), _only_container(sentence.group())
@@ -228,7 +238,7 @@ def _sentence(passage: Passage, start: int, end: int, option: str | None) -> lis
         loose = _LOOSE.match(match.group("name"))  # "1 roll of tape" is no number of pieces
         said = describe(match.group("name")[loose.end() if loose else 0 :])
         value = number(match.group("n"))
-        if value is None or not re.search(r"[A-Za-z]{3}", said.name) or vocabulary().container.fullmatch(said.name.split()[-1].rstrip("s")):
+        if not value or not re.search(r"[A-Za-z]{3}", said.name) or vocabulary().container.fullmatch(said.name.split()[-1].rstrip("s")):
             continue
         if said.name.split()[-1].lower() in vocabulary().papers:
             continue
@@ -275,20 +285,26 @@ def _counted_between_commas(passage: Passage, start: int, text: str, option: str
 
 
 def _counted_behind(passage: Passage, start: int, text: str, option: str | None) -> list[PartsEntry]:
-    """ "…, braces (4 No.), door posts (2)"."""
+    """ "…, braces (4 No.), joint bolts, M8 x 70 (24)": between one number and the next stands a name with what belongs to it."""
     entries: list[PartsEntry] = []
-    for match in re.finditer(rf"(?P<name>[A-Za-z][\w' -]{{2,40}}?){_COUNT_BEHIND.pattern}", text, re.IGNORECASE):
-        said = describe(re.split(r"\b(?:and|of|find|holds|contains|are|is)\s+", match.group("name"))[-1])
+    at = 0
+    for match in _COUNT_BEHIND.finditer(text):
+        begin = max(at, *(m.end() for m in _NAME_BEGINS.finditer(text, at, match.start())), 0)
+        at = match.end()
+        name = text[begin : match.start()]
+        said = describe(name)
+        if not re.search(r"[A-Za-z]{3}", said.name) or len(said.name.split()) > _LONGEST_NAME:
+            continue
         entries.append(
             PartsEntry(
                 name=said.name,
-                source=passage.source(start + match.start(), start + match.end()),
+                source=passage.source(start + begin, start + match.end()),
                 size=said.size,
                 quantity=int(match.group("n")),
                 quantity_text=match.group("n"),
                 note=said.note,
                 option=option,
-                code=_code(text, match.start()),
+                code=_code(text, begin),
             )
         )
     return entries

@@ -17,6 +17,7 @@ from hoopwright.outlining.roles import needs_no_labels, own_name, stems
 from hoopwright.outlining.vocabulary import vocabulary
 
 _COMPOUND = re.compile(r"(?P<letter>[A-Z])[.-]?(?P<n>\d{1,2})")
+_FEWEST_PARTS = 5
 _OF_TOOLS = re.compile(r"\btools?\b|\bneed(?:ed)?\b|\bto hand\b|\bsupplied\b", re.IGNORECASE)
 
 
@@ -35,7 +36,9 @@ def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Sec
     section_of = {step.id: id for id, its in inside.items() for step in its}
     option_of = {section.id: section.option for section in settled}
     moved = [replace(step, section=section_of[step.id], option=step.option or option_of[section_of[step.id]]) for step in steps]
-    return _introductions(settled, inside), [step for step in moved if not _is_contents(step, titles)]
+    contents = {section.id for section in settled if section.role == "contents"}
+    kept = [step for step in moved if not _is_contents(step, titles) and not (step.section in contents and _only_lists(step))]
+    return _introductions(settled, inside), kept
 
 
 def one_name(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Section], list[Step]]:
@@ -135,9 +138,16 @@ def _optional(sections: Sequence[Section], inside: dict[str, list[Step]]) -> lis
     return result
 
 
+def _only_lists(step: Step) -> bool:
+    """Whether a step under "Contents" holds nothing but lines of a list; a call-out set into it is kept."""
+    return all(item.kind != "callout" for item in step.items)
+
+
 def _settle(section: Section, steps: Sequence[Step]) -> Section:
     first = steps[0].items[0].passage.text if steps else ""
     labelled = any(step.label for step in steps)
+    if section.role == "contents":
+        return replace(section, role="parts") if _of_the_kit(section, steps) else section
     for rule in vocabulary().first_words:
         if section.role in ("build", "other") and rule.matches(first):
             return replace(section, role=rule.role)
@@ -150,6 +160,14 @@ def _settle(section: Section, steps: Sequence[Step]) -> Section:
     if section.role == "build" and labelled and _begins_with_list(steps):
         return replace(section, role="parts")  # the steps below are parted from it
     return section
+
+
+def _of_the_kit(section: Section, steps: Sequence[Step]) -> bool:
+    """Whether what stands under "Contents" is the kit's: codes or sizes, and counts that do not rise from line to line like page numbers."""
+    entries = [entry for step in steps for entry in step_entries(step, replace(section, role="parts"))]
+    numbers = [entry.quantity for entry in entries if entry.quantity is not None]
+    falls = sum(b < a for a, b in pairwise(numbers))
+    return len(numbers) >= _FEWEST_PARTS and falls > 1 and sum(entry.code is not None or entry.size is not None for entry in entries) > 1
 
 
 def _begins_with_list(steps: Sequence[Step]) -> bool:

@@ -31,8 +31,10 @@ def hoop_words(outline: Outline, grammar: Grammar) -> frozenset[str]:
     return chosen or (frozenset({"frame"}) if len(re.findall(r"\bframe \d", text)) else frozenset())
 
 
+_DIMENSIONS = r"(?:dim(?:ension)?s?\.?|measure(?:ment)?s?|lengths?|sizes?|distances?|figures?|positions?)"
 _ALL_MM = gated(
-    r"\b(?:all|unless)\b[^.]{0,40}\b(?:dimensions?|measurements?|lengths?|sizes?|distances?)\b[^.]{0,40}\b(?:mm|millimet(?:re|er)s)\b|\b(?:dimensions?|measurements?|lengths?|distances?) (?:are )?(?:given |stated )?in (?:mm|millimet(?:re|er)s)\b|\bmm u\.?n\.?o\b",
+    rf"\b(?:all|unless)\b[^.]{{0,40}}\b{_DIMENSIONS}(?!\w)[^.]{{0,40}}\b(?:mm|millimet(?:re|er)s)\b"
+    rf"|\b{_DIMENSIONS} (?:are |is )?(?:all )?(?:given |stated |shown )?in (?:mm|millimet(?:re|er)s)\b|\bmm (?:u\.?n\.?o\b|unless (?:noted|stated|shown|marked))",
     re.IGNORECASE,
 )
 

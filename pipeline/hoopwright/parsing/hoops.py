@@ -28,6 +28,7 @@ _FROM = gated(
 )
 _EXCEPT = ("with the exception", "except for", "apart from", "other than", "but not")
 _EXCEPT_WORDS = frozenset({"but", "except", "excluding", "excepting", "save"})
+_PAIR = 2  # numbers, or the tokens of "and 1"
 UNEXPLAINED = -2  # as ``stated``: the manual does not say which hoops these are
 FROM_STATED = -1  # as ``stated``: the manual says at which hoop the count starts
 
@@ -69,6 +70,8 @@ def _by_numbers(words: Lexicon, el: El, toks: list[Tok], state: Premodifiers) ->
     numbers, end, onward = number_list(toks, el.j, words.numbers)
     if not numbers or _counts_next(words, el, toks, end):
         return False
+    if _shares_next(el, toks, numbers, end):
+        numbers, end = numbers[:1], end - _PAIR
     if len(numbers) == 1 and not onward and _from_on(el, toks, end):
         onward, end = True, end + 1
     el.j = end
@@ -86,6 +89,12 @@ def _counts_next(words: Lexicon, el: El, toks: list[Tok], end: int) -> bool:
     """ "at every bow 1 U-bolt", "of all arches one lateral ring": the number counts the noun behind it."""
     per_one = el.det in PER_ONE or toks[end - 1].cat == "word"
     return per_one and end < len(toks) and (words.is_nounish(toks[end]) or adjective(words, toks, end))
+
+
+def _shares_next(el: El, toks: list[Tok], numbers: tuple[int, ...], end: int) -> bool:
+    """ "1 onto hoop 4 and 1 onto hoop 7": behind a single hoop "and" brings the next share, not a second hoop."""
+    single = len(numbers) == _PAIR and not el.plural and numbers[0] > numbers[1] and toks[end - 2].low in ("and", "+", "plus")
+    return single and end < len(toks) and toks[end].low in ("onto", "on", "to", "over", "round", "around", "at")
 
 
 def _from_on(el: El, toks: list[Tok], end: int) -> bool:

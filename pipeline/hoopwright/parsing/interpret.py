@@ -412,9 +412,11 @@ class Interpreter:
         return any(e.kind == "add" for r in reversed(self.readings) if r.step == self.step_id for e in r.events)
 
     def _bare_codes(self, text: str) -> str:
-        """ "Crop hook [10]": the number in square brackets is the part's code and counts nothing."""
-        known = {*self.kit.codes, *self.kit.member_codes}
-        text = patterns.SQUARE_CODE.sub(lambda match: "" if match[1].upper() in known else match[0], text)
+        """ "Crop hook [10]": the number in square brackets is the part's code and counts nothing; "tighten [10]" names the part by it."""
+        known = {**self.kit.member_codes, **self.kit.codes}
+        if "[" in text:
+            text = patterns.SQUARE_RANGE.sub(lambda match: _codes_between(match, list(known)), text)
+            text = patterns.SQUARE_CODE.sub(lambda match: _code_in_words(match, known.get(match["code"].upper())), text)
         return patterns.DOTTED_CODE.sub(lambda match: "" if match[1].upper() in known else match[0], text)
 
     def _name_these(self, text: str) -> str:
@@ -724,3 +726,23 @@ class Interpreter:
             self.out.remove(whole)
             self.ctx.current.remove(whole)
         acting.act(self, c)
+
+
+def _codes_between(match: re.Match[str], codes: list[str]) -> str:
+    """ "[10]-[15]" as a bracket for each code of the list from the first to the last."""
+    first, last = match[1].upper(), match[2].upper()
+    if first not in codes or last not in codes or codes.index(first) > codes.index(last):
+        return match[0]
+    return ", ".join(f"[{code}]" for code in codes[codes.index(first) : codes.index(last) + 1])
+
+
+def _code_in_words(match: re.Match[str], name: str | None) -> str:
+    """What a code in square brackets says: nothing behind the part's own name or size, else the name."""
+    if name is None:
+        return match[0]
+    before = match["before"] or ""
+    own = {stem for word in name.lower().split() for stem in (word, word.removesuffix("s"))}
+    said = before.lower()
+    if said and (said in own or said.removesuffix("s") in own or said.removesuffix("es") in own or said[-1].isdigit()):
+        return before
+    return f"{before} {name}".strip() if before else f"{match['gap']}{name}"

@@ -60,7 +60,7 @@ _SIZE = re.compile(
     re.IGNORECASE,
 )
 _COUNT = re.compile(
-    r"(?=[(\dX×Q])(?:\((?P<par>\d{1,3})\)|(?P<no>\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|cm|m\b|ft\b|in\b|\"|'|’)|[.,]\d)"
+    r"(?=[(\dX×Q])(?:\((?P<par>\d{1,3})\)|(?P<no>(?<!\d x )(?<!\d × )(?<!\dx)(?<!\d×)\d{1,4})[\s-]*(?:No\.?|nos\.?|off|pcs\.?|pc\.?|pieces|ea\.?)(?![\w.]*\d)(?=[\s,;:.)]|$)|(?P<x1>\d{1,4})\s?[x×]\s(?=[A-Za-z(])|(?<![\w.])[x×]\s?(?P<x2>\d{1,4})\b(?!\s?(?:mm|cm|m\b|ft\b|in\b|\"|'|’)|[.,]\d)"
     r"|\bqty\.?:?\s?(?P<qty>\d{1,4})\b)",
     re.IGNORECASE,
 )

@@ -173,4 +173,5 @@ FROM_BOTH = gated(MIDDLE_TOLD)
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
 DOTTED_CODE = re.compile(r"(?<=[a-z])\s*\(([A-Za-z]{1,2}[.-](?:\d{1,3}|[a-z]))\)")  # "one jamb ring (D.4)"
-SQUARE_CODE = gated(r"(?<=[a-z])\s*\[([A-Za-z]{0,2}\d{1,3}[a-z]?)\]")
+SQUARE_CODE = gated(r"(?P<before>\b[\w.'’\"″-]*\w)?(?P<gap>\s*)\[(?P<code>[A-Za-z]{0,2}\d{0,3}[a-z]?)\]", re.IGNORECASE)
+SQUARE_RANGE = gated(r"\[([A-Za-z]{0,2}\d{1,3})\] ?(?:-|–|to) ?\[([A-Za-z]{0,2}\d{1,3})\]")
