@@ -8,6 +8,7 @@ from typing import Any
 import openpyxl
 import pytest
 from hoopwright.model.schedule import Schedule
+from hoopwright.reporting.as_csv import placements_table
 from hoopwright.reporting.as_workbook import workbook
 
 from reporting import factory
@@ -47,15 +48,57 @@ def test_hoop_tables_equal_the_schedule(schedule: Schedule, name: str) -> None:
 def test_placements_equal_the_schedule(schedule: Schedule) -> None:
     rows = _rows(_open(schedule)["Placements"])
     for row, item in zip(rows, schedule.placements, strict=True):
-        assert (row["id"], row["fitting"], row["quantity"], row["thread_order"]) == (
+        assert (row["id"], row["fitting"], row["quantity"], row["thread order"]) == (
             item.id,
             item.fitting,
             item.quantity,
             item.thread_order,
         )
-        assert (row["along_mm"] is None) == (item.along_mm is None)
+        assert (row["along mm"] is None) == (item.along_mm is None)
         if item.along_mm is not None:
-            assert row["along_mm"] == pytest.approx(item.along_mm)
+            assert row["along mm"] == pytest.approx(item.along_mm)
+
+
+def test_placements_have_all_columns_of_the_csv_file_the_least_needed_last_and_folded() -> None:
+    sheet = _open(factory.thirty())["Placements"]
+    heads = [cell.value for cell in sheet[1]]
+    assert sorted(heads) == sorted(name.replace("_", " ") for name in placements_table(factory.thirty()).columns)
+    columns = _columns(sheet)
+    folded = {head for number, head in enumerate(heads, 1) if columns[number].hidden}
+    assert heads[-4:] == ["along mm", "id", "step", "document"]
+    assert set(heads[-4:]) <= folded <= {*heads[-4:], "code", "option"}
+    assert all((columns[number].outlineLevel == 1) == (head in folded) for number, head in enumerate(heads, 1))
+
+
+def _columns(sheet: Any) -> dict[int, Any]:
+    """Width and outline of each column by its number; the file tells columns that are alike and side by side once."""
+    return {number: each for each in sheet.column_dimensions.values() for number in range(each.min, each.max + 1)}
+
+
+def _printed_width(sheet: Any) -> float:
+    """In letters; Excel's usual font sets some 1.9 mm a letter."""
+    columns = _columns(sheet)
+    return sum(columns[number].width for number in range(1, sheet.max_column + 1) if not columns[number].hidden)
+
+
+def test_no_printed_sheet_is_shrunk_below_seven_points() -> None:
+    """A landscape A4 page is 277 mm wide between its margins of 10 mm; the usual size is 11 points."""
+    book = _open(factory.thirty())
+    for name in SHEETS[:-1]:
+        assert 11 * 277 / (1.9 * max(_printed_width(book[name]), 1)) >= 7, name
+
+
+@BOTH
+def test_rows_are_as_high_as_their_longest_cell_needs(schedule: Schedule) -> None:
+    """Programs that do not work out a row's height would print one line of words over another."""
+    for sheet in list(_open(schedule))[:-1]:
+        columns = _columns(sheet)
+        for row in sheet.iter_rows(min_row=2):
+            for cell in row:
+                if isinstance(cell.value, str):
+                    lines = len(cell.value) / columns[cell.column].width
+                    height = sheet.row_dimensions[cell.row].height or 15  # the usual height is not written
+                    assert height >= 15 * lines, (sheet.title, cell.coordinate)
 
 
 @BOTH
