@@ -127,7 +127,8 @@ def _spots(items: list[Placement], at: dict[str, Place], places: Places) -> str:
         return spots[0]
     bare = list(dict.fromkeys(spot.removeprefix(f"{item.side}, ") for item, spot in zip(items, spots, strict=True)))
     sides = [side for side in ("left", "centre", "right") if any(item.side == side for item in items)]
-    return ", ".join(word for word in (_listed(sides), _one_of(bare)) if word) or "as numbered"
+    where = "both sides" if sides == ["left", "right"] else _listed(sides)
+    return ", ".join(word for word in (where, _one_of(bare)) if word) or "as numbered"
 
 
 def _listed(words: Sequence[str]) -> str:
