@@ -9,7 +9,10 @@ from typing import Any
 
 import pytest
 from hoopwright.reporting.as_page import page_html
+from hoopwright.reporting.manual_marks import manual_marks
+from hoopwright.reporting.marked_text import marked_html
 
+from reporting import factory
 from reporting.test_drawings import CASES
 
 CHROMIUM = shutil.which("chromium")
@@ -58,14 +61,69 @@ def test_silent_self_contained_and_no_wider_than_the_screen(browser: Any, files:
     assert complaints == []
 
 
+@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize(
     ("name", "width"), [("five", 360), ("five", 1280), ("thirty", 360), ("hostile", 1280), ("shapeless", 360), ("empty", 1280)]
 )
-def test_axe_finds_nothing(browser: Any, files: dict[str, Path], name: str, width: int) -> None:
+def test_axe_finds_nothing(browser: Any, files: dict[str, Path], name: str, width: int, scheme: str) -> None:
     # axe is put into the page from outside, which the page's own policy rightly forbids.
-    page, _ = _open(browser, files[name], width, bypass_csp=True)
+    page, _ = _open(browser, files[name], width, bypass_csp=True, color_scheme=scheme)
     result = axe_module.Axe().run(page)
     assert [(item["id"], item["nodes"][0]["html"]) for item in result["violations"]] == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_on_a_marked_manual(browser: Any, tmp_path: Path, scheme: str) -> None:
+    schedule = factory.five()
+    manual = tmp_path / "manual.txt"
+    manual.write_text("\n\n".join(step.text for step in schedule.steps), encoding="utf-8")
+    page_file = tmp_path / "marked.html"
+    page_file.write_text(marked_html(manual, manual_marks(schedule, "D1"), "manual.txt"), encoding="utf-8")
+    page, _ = _open(browser, page_file, 360, bypass_csp=True, color_scheme=scheme)
+    assert page.locator("mark").count() > 5
+    result = axe_module.Axe().run(page)
+    assert [(item["id"], item["nodes"][0]["html"]) for item in result["violations"]] == []
+
+
+# Every pair of a text's colour and what it can stand on, in page, drawings and notes.
+PAIRS = [("ink", "paper"), ("ink", "pale"), ("ink", "glow"), ("mid", "paper"), ("mid", "pale"), ("mid", "glow"), ("paper", "ink")]
+PAIRS += [("accent", "paper"), ("accent", "glow"), ("paper", "accent")]
+
+
+def _contrast(one: str, other: str) -> float:
+    """WCAG 2.2, "contrast ratio" and "relative luminance"."""
+
+    def luminance(colour: str) -> float:
+        parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+        red, green, blue = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+        return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+    low, high = sorted([luminance(one), luminance(other)])
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_words_stand_out_in_drawings_too_in_both_themes(browser: Any, files: dict[str, Path], scheme: str) -> None:
+    """axe-core does not look at words in drawings."""
+    page, complaints = _open(browser, files["five"], 1280, color_scheme=scheme)
+    names = sorted({name for pair in PAIRS for name in pair})
+    found = page.evaluate("(names) => names.map((name) => getComputedStyle(document.documentElement).getPropertyValue('--' + name))", names)
+    colours = dict(zip(names, (colour.strip() for colour in found), strict=True))
+    assert {
+        pair: _contrast(colours[pair[0]], colours[pair[1]]) for pair in PAIRS if _contrast(colours[pair[0]], colours[pair[1]]) < 4.5
+    } == {}
+    dark = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    assert (dark == "rgb(255, 255, 255)") == (scheme == "light")
+    words = page.evaluate("getComputedStyle(document.querySelector('svg text')).fill")
+    assert words != dark
+    assert complaints == []
+
+
+def test_a_page_in_the_dark_theme_prints_light(browser: Any, files: dict[str, Path]) -> None:
+    page, _ = _open(browser, files["five"], 1280, color_scheme="dark")
+    page.emulate_media(media="print", color_scheme="dark")
+    assert page.evaluate("getComputedStyle(document.documentElement).getPropertyValue('--paper')").strip() == "#ffffff"
+    assert page.evaluate("getComputedStyle(document.documentElement).colorScheme") == "light"
 
 
 def _focused(page: Any) -> str:

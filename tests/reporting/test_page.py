@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from functools import cache
 from typing import Any
 from xml.etree import ElementTree as ET
@@ -11,12 +12,17 @@ import html5lib
 import pytest
 from hoopwright.model.schedule import Schedule
 from hoopwright.reporting.as_page import page_html
+from hoopwright.reporting.canvas import Words
+from hoopwright.reporting.grouping import placements_of, same_dress
+from hoopwright.reporting.hoop_drawing import draw_hoop
 from hoopwright.reporting.marks import fittings_of
+from hoopwright.reporting.places import Places
 from hoopwright.reporting.text import shown
 
 from reporting import factory
 from reporting.test_drawings import CASES
 
+SVG = "{http://www.w3.org/2000/svg}"
 ALL = pytest.mark.parametrize("name", CASES)
 
 
@@ -128,6 +134,53 @@ def test_marks_rows_and_sentences_point_at_one_another(name: str) -> None:
     assert told == rows
     steps = {node.get("data-step") for node in tree.iter("a") if node.get("data-step")}
     assert steps == {node.get("data-step") for node in tree.iter("article") if node.get("data-step")}
+
+
+@ALL
+def test_every_stamp_is_there_and_used(name: str) -> None:
+    """What drawings share is told once; nothing is stamped that is not told, and nothing told in vain."""
+    tree = _tree(name)
+    stamps = [node.get("id") for group in tree.iter(f"{SVG}defs") for node in group]
+    used = {(node.get("href") or "").removeprefix("#") for node in tree.iter(f"{SVG}use")}
+    assert (stamps or name == "empty") and len(stamps) == len(set(stamps)) and set(stamps) == used
+
+
+@ALL
+def test_every_look_of_a_drawing_has_its_rule(name: str) -> None:
+    tree = _tree(name)
+    style = next(tree.iter("style")).text or ""
+    drawn = [node for tag in ("text", "rect", "circle", "polyline", "polygon") for node in tree.iter(SVG + tag)]
+    looks = {node.get("class") for node in drawn}
+    assert len(looks) > 4 or name == "empty"
+    for look in looks:
+        assert look == "hit" or f".{look}{{" in style, look
+
+
+@pytest.mark.parametrize("name", ["five", "hostile"])
+def test_drawings_in_the_page_show_the_words_of_the_drawings_themselves(name: str) -> None:
+    tree, schedule = _tree(name), CASES[name]
+    stamps = {node.get("id"): " ".join(node.itertext()) for group in tree.iter(f"{SVG}defs") for node in group}
+    places = Places(schedule)
+    for section, group in zip(_class(tree, "section", "hoop"), same_dress(schedule), strict=True):
+        figure = _class(section, "figure", "wide")[0]
+        words = [node.text or "" for node in figure.iter(f"{SVG}text")]
+        words += [stamps[(node.get("href") or "")[1:]] for node in figure.iter(f"{SVG}use")]
+        drawing = draw_hoop(places.view(group), places, scale_words=False)
+        wanted = [shown(shape.text) for shape in drawing.shapes() if isinstance(shape, Words)]
+        assert Counter(filter(None, words)) == Counter(wanted)
+
+
+@ALL
+def test_what_was_filled_in_is_told_under_the_hoop_and_pointed_at_from_its_rows(name: str) -> None:
+    schedule, tree = CASES[name], _tree(name)
+    by_hoop = placements_of(schedule)
+    for section, group in zip(_class(tree, "section", "hoop"), same_dress(schedule), strict=True):
+        notes = [_text(item) for lines in _class(section, "ol", "notes") for item in lines]
+        told: Counter[str] = Counter()
+        for cell in _class(section, "span", "filled"):
+            told.update(notes[int(number) - 1] for number in re.findall(r"\d+", _text(cell)))
+        flat = [re.sub(r"\s+", " ", shown(words)).strip() for item in by_hoop[group[0]] for words in item.assumed]
+        assert told == Counter(flat)
 
 
 def test_hostile_text_is_shown_as_text() -> None:

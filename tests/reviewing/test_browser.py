@@ -54,11 +54,12 @@ def _page(browser: Any, url: str, width: int, **options: Any) -> tuple[Any, list
     return page, complaints
 
 
-@pytest.mark.parametrize("width", [360, 1280])
-def test_no_wider_than_the_screen_silent_and_axe_finds_nothing(browser: Any, tmp_path: Path, width: int) -> None:
+@pytest.mark.parametrize(("width", "scheme"), [(360, "light"), (1280, "light"), (360, "dark")])
+def test_no_wider_than_the_screen_silent_and_axe_finds_nothing(browser: Any, tmp_path: Path, width: int, scheme: str) -> None:
     review = review_of(kit("e6-doubtful"), tmp_path)
     with serving(review, kit("e6-doubtful")) as server:
-        page, complaints = _page(browser, server.url, width, bypass_csp=True)
+        page, complaints = _page(browser, server.url, width, bypass_csp=True, color_scheme=scheme)
+        assert (page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)") == (scheme == "light")
         paths = [
             "",
             "list",
