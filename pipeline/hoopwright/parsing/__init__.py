@@ -112,9 +112,11 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     interpreter.types = chunker.types = hoop_types(outline, names, facts.hoops, own.words["numbers"])
     pairs = (" ".join(words) for words in kit.aliases if len(words) == 2)
     numbers = own.words["numbers"] if _named_by_words(outline, names) else {}
-    interpreter.plainer = Plainer(names, facts.hoops, tuple(pairs), own.words["ordinals"], numbers, _far_end(outline, names, facts.hoops))
-    codes = {**kit.member_codes, **kit.codes}
     fittings = frozenset(name for name, part in kit.parts.items() if part.is_fitting)
+    interpreter.plainer = Plainer(
+        names, facts.hoops, tuple(pairs), own.words["ordinals"], numbers, _far_end(outline, names, facts.hoops), fittings
+    )
+    codes = {**kit.member_codes, **kit.codes}
     interpreter.lettering = Lettering(
         codes, fittings, speaks_in_letters(codes, (step.text for step in outline.steps)), _marks(outline, kit)
     )

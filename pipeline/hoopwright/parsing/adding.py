@@ -120,6 +120,8 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     ):
         pre = []  # "… and one deck screw into the board"
     hoops, units, member, bars = spotting.find_hosts(it, [*pre, *seg], c)
+    if hoops is None and member is None and units and units[-1].det == "its" and (lifted := _before_it_is_lifted(it, c)) is not None:
+        hoops = lifted
     if hoops is None and (before := _same_tube_before(it, c)) is not None:
         hoops = before.hoops  # "around the same three limbs"
     hoops, units, member, nothing = _hosts_or_last(it, c, t, hoops, units, member, bars)
@@ -166,6 +168,8 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     if member is None and not units and not named and ctx.member is not None and hoops is None:
         member = ctx.member
     units = _on_the_same(it, c, _units_in_context(it, units, member, named))
+    if not units and member is None and not named and (spoken := _each_spoken_of(it, c)) is not None:
+        units = (spoken,)
     if named:
         ctx.hoops, ctx.member = hoops, None
         if hoops is not None and hoops.kind == "all":
@@ -340,6 +344,27 @@ def _units_in_context(it: Interpreter, units: tuple[Unit, ...], member: str | No
     ):
         units = (ctx.tube, *units)
     return units
+
+
+def _before_it_is_lifted(it: Interpreter, c: Clause) -> Selector | None:
+    """ "Before an end hoop is lifted, slide a collar over each of its feet": the hoops that the clause in front speaks of."""
+    front = it.clauses[0]
+    if front is c or front.kind != "sub" or front.word not in ("before", "while", "once", "when", "after", "as"):
+        return None
+    return next((e.hoops for e in front.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None), None)
+
+
+def _each_spoken_of(it: Interpreter, c: Clause) -> Unit | None:
+    """ "Take the two legs of hoop 1. Slide a ring on to each": each of the tubes, joints or feet that were spoken of just before."""
+    each = next((e for e in c.els if e.type == "pron" and e.each and e.gov in ("on", "onto", "to", "over", "round", "around", "in", "into")), None)
+    if each is None:
+        return None
+    before = [e for e in (*it.els_before, *it.sentence_els) if e.type == "mem" and (e in it.els_before or e.j <= each.i)]
+    roles = ("tube", "joint", "foot", "side", "hoop", "bar", "other")
+    last = next((e for e in reversed(before) if e.role in roles and not (e.role == "hoop" and e.gov == "of")), None)
+    if last is None or last.role not in ("tube", "joint", "foot", "side") or not (last.plural or last.amount is not None):
+        return None
+    return Unit(last.role, " ".join(last.words), last.side, True, None, True, last.det)  # type: ignore[arg-type]
 
 
 def _on_the_same(it: Interpreter, c: Clause, units: tuple[Unit, ...]) -> tuple[Unit, ...]:

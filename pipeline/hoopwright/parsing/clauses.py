@@ -226,6 +226,8 @@ class _Governor:
             el.gov = "obj"  # "give them crop eyes"
         elif self.last is not None and self.gov == "subj" and not self.verb_seen:
             el.gov = "subj"
+        elif self.last is not None and not joined and not self.verb_seen and _subject_of_passive(els, k):
+            el.gov = self.gov = "subj"
         elif (self.last is not None and not joined) or self._counts_anew(els, k):
             el.gov = "next"
         elif joined and self.last_fit is not None and _pairs_with(el, self.last_fit):
@@ -280,9 +282,22 @@ def _is_particle(els: list[El], k: int) -> bool:
 
 
 def _subject_behind(els: list[El], k: int) -> bool:
-    """A counted fitting behind the comma that closes a phrase in front of the clause."""
+    """A counted fitting, or a bar with its verb, behind the comma that closes a phrase in front of the clause."""
     first = next((e for e in els if e.low not in ("also", "again", "then", "now", "next", "finally")), els[0])
-    return first.type == "prep" and k + 1 < len(els) and els[k + 1].type == "fit" and els[k + 1].amount is not None
+    if first.type != "prep" or k + 1 >= len(els) or els[k + 1].amount is None:
+        return False
+    return els[k + 1].type == "fit" or (els[k + 1].role in ("bar", "other") and _before_its_verb(els, k + 1))
+
+
+def _subject_of_passive(els: list[El], k: int) -> bool:
+    """ "At every hoop one U-bolt is put …": a counted thing behind a phrase in front, with "is" or "are" and its verb behind it."""
+    return els[0].type == "prep" and els[k].type in ("fit", "mem") and els[k].amount is not None and _before_its_verb(els, k)
+
+
+def _before_its_verb(els: list[El], k: int) -> bool:
+    verb = next((n for n in range(k + 1, len(els)) if els[n].type == "verb"), None)
+    between = els[k + 1 : verb] if verb is not None else []
+    return any(e.low in ("is", "are", "be") for e in between) and all(e.type == "word" for e in between)
 
 
 def _behind_measure(els: list[El], k: int) -> bool:

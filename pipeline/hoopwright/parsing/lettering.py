@@ -51,6 +51,27 @@ def _alone(codes: Mapping[str, str]) -> re.Pattern[str] | None:
     )
 
 
+def _item_pattern(codes: Mapping[str, str]) -> re.Pattern[str] | None:
+    """ "item K", "items J, K and L", "pos. 21", "#21", "two pieces of item T"; "no. 7" is a hoop as often as a part."""
+    if not codes:
+        return None
+    code = _any_of(codes)
+    one, some = r"(?i:(?:pos|item|ref|part)\.?(?: no\.?)? ?#?)|#", r"(?i:(?:items|refs|parts|pos)\.?(?: nos?\.?)? ?)"
+    more = rf"(?:(?:, ?| and | or |, and | to | ?[-–/+] ?){code})"
+    lettered = _any_of(known for known in codes if known[0].isalpha())
+    return re.compile(
+        rf"(?P<noun>\b[A-Za-z-]+)?(?P<comma>,)?\s*(?:\((?:{one}|{some})(?P<inside>{code}{more}*)\)|(?:(?<=\W)|^)(?P<pieces>(?i:pieces?|pcs\.?|off) (?i:of )?)?"
+        # a number behind "pos. 21, " may count the next thing
+        rf"(?P<word>{some}(?={code}{more}(?! [a-z]))|{one}|{some})(?P<codes>(?<=[sS] ){code}{more}*|{lettered}{more}*|{code}(?: (?:and|or|to) {code}(?! [a-z]))*)(?!:))"
+    )
+
+
+def _any_of(codes: Iterable[str]) -> str:
+    """A printed code and no more: "A" is none in "A4" or "A-frame", nor in "item A long tube", where the article would stand."""
+    letters = "|".join(sorted(map(re.escape, codes), key=len, reverse=True)) or "(?!)"
+    return rf"(?<![\w-])(?:{letters})(?![\w’'-])"
+
+
 def speaks_in_letters(codes: Mapping[str, str], texts: Iterable[str]) -> bool:
     """Whether a manual uses the letters of its list as nouns: "Slide (1) K onto each", "each L and each M uses"."""
     alone = _alone(codes)
@@ -90,11 +111,8 @@ class Lettering:
             for mark, names in (marks or {}).items()
         ]
         self.codes, self.fittings = dict(codes), fittings
-        numbers = "|".join(sorted((re.escape(code) for code in self.codes if code[:1].isdigit()), key=len, reverse=True))
-        item = rf"(?:(?:pos|item|ref|part)s?\.?(?: no\.?)? ?#?|#)(?P<code>{numbers})"  # "no. 7" is a hoop as often as a part
-        self.numbered = (
-            re.compile(rf"(?P<noun>\b[a-z-]+)?\s*(?:\({item}\)|\b{item.replace('code', 'bare')}\b)", re.IGNORECASE) if numbers else None
-        )
+        self.code = _any_of(self.codes) if self.codes else ""
+        self.item = _item_pattern(self.codes)
         self.alone = _alone(self.codes) if letters_alone else None
         letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))
         self.bare = re.compile(rf"{_BEFORE_CODE}\s*\(({letters})\)") if letters else None
@@ -108,8 +126,8 @@ class Lettering:
             text = pattern.sub(_and(tuple(plural(name) for name in names)).capitalize(), text)
         for pattern, names in self.kinds:
             text = pattern.sub(lambda match, names=names: f"{match['det']} {_and(names)}", text)  # type: ignore[misc]
-        if self.numbered is not None:
-            text = self.numbered.sub(self._numbered, text)
+        if self.item is not None:
+            text = self.item.sub(self._item, text)
         if self.alone is not None:
             text = self.alone.sub(self._name, re.sub(r"\((\d+)\)(?= (?:to|or|and) \(\d)", r"\1", text))
         if self.bare is not None and "(" in text:
@@ -118,14 +136,32 @@ class Lettering:
                 text = f"{text[: match.start()]}{lead} {self.codes[match[1]]}{text[match.end() :]}".lstrip()
         return self._without_tools(text, around)
 
-    def _numbered(self, match: re.Match[str]) -> str:
-        """ "bolt pos. 21" → "bolt M8 × 50"; "the ridge tubes (pos. 4)" → "the ridge tubes"."""
-        noun, name = match["noun"] or "", self.codes[match["code"] or match["bare"]]
-        head = name.split()
+    def _item(self, match: re.Match[str]) -> str:
+        """ "bolt pos. 21" → "bolt M8 × 50"; "the ridge tubes (pos. 4)" → "the ridge tubes"; "two items K" → "two cross holders"."""
+        noun, bracketed = match["noun"] or "", match["inside"] is not None
+        names = self._coded(match["inside"] or match["codes"])
+        head = names[0].split()
         words = list(takewhile(lambda word: not any(c.isdigit() for c in word), head))
-        if name in self.fittings and words and noun.lower().removesuffix("s") == words[-1] and (len(words) == 1 or len(head) > len(words)):
+        said = noun.lower().removesuffix("s")
+        if len(names) == 1 and words and said == words[-1] and names[0] in self.fittings and (len(words) == 1 or len(head) > len(words)):
             return f"{noun} {' '.join(head[len(words) :])}".rstrip()
-        return noun
+        if bracketed or any(said in (word, word.removesuffix("s")) for name in names for word in name.split()):
+            return noun
+        if match["comma"]:
+            noun = f"{noun},"
+        many = match["word"].lower().rstrip(". #").endswith("s") or match["pieces"] is not None
+        if noun.lower() in ("a", "an"):
+            noun = "an" if names[0][0] in "aeiou" else "a"
+        return f"{noun} {_and([plural(name) if many and name[-1].isalpha() else name for name in names])}".lstrip()
+
+    def _coded(self, text: str) -> list[str]:
+        """The parts of "J, K and L" or "10 to 12", in the order of the list."""
+        printed = re.findall(self.code, text)
+        if len(printed) == 2 and re.search(r" to |[-–]", text):
+            order = list(self.codes)
+            first, last = order.index(printed[0]), order.index(printed[1])
+            printed = order[first : last + 1] or printed
+        return [self.codes[code] for code in printed]
 
     def _name(self, match: re.Match[str]) -> str:
         """ "(2) R" → "2 self-drilling screws"; the letter behind its own noun ("bolts S") stays."""

@@ -11,6 +11,7 @@ from collections.abc import Callable, Collection, Mapping
 from hoopwright.grammar.inflect import plural
 from hoopwright.parsing import patterns
 from hoopwright.parsing.gates import Gated, gated
+from hoopwright.parsing.plainer_terse import any_of, terse_rules
 
 _NUM = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|eighteen|twenty)"
 _LEN = r"\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′])"
@@ -33,7 +34,7 @@ class Plainer:
     """Rewrites sentences of a manual whose word for a hoop is one of ``hoop_words``; ``hoops`` is how many there are, if known.
 
     ``names`` are the two-word names of the parts list, in the singular, to undo hyphens ("ridge-clips"); ``far_end`` are the manual's
-    words for what stands at the last hoop ("hoop 22 is at the stream").
+    words for what stands at the last hoop ("hoop 22 is at the stream"); ``fittings`` are the names of all that counts on hoops.
     """
 
     def __init__(
@@ -44,6 +45,7 @@ class Plainer:
         ordinals: Mapping[str, int] | None = None,
         numbers: Mapping[str, int] | None = None,
         far_end: Collection[str] = (),
+        fittings: Collection[str] = (),
     ) -> None:
         self.hoops = hoops
         self.far = "|".join(map(re.escape, far_end)) or "(?!)"
@@ -59,7 +61,11 @@ class Plainer:
         self.capital = re.compile(rf"(?<=[a-z,] ){behind_hoop}(?:{'|'.join(self.numbers) or '(?!)'})\b(?! (?:of|more|other)\b)")
         self.rules: list[tuple[Gated, str | Callable[[re.Match[str]], str]]] = [
             (gated(pattern, re.IGNORECASE, like), into)
-            for (pattern, into), (like, _) in zip(self._rules(hoop, many), self._rules(_ANY, _ANY), strict=True)
+            for (pattern, into), (like, _) in zip(
+                [*terse_rules(*any_of(fittings), _NUM), *self._rules(hoop, many)],
+                [*terse_rules(_ANY, _ANY, _NUM), *self._rules(_ANY, _ANY)],
+                strict=True,
+            )
         ]
 
     def __call__(self, text: str) -> str:

@@ -53,6 +53,8 @@ def copy(it: Interpreter, c: Clause) -> bool:
         return True
     if not repeat and not alike:
         return False
+    if repeat and verb is not None and verb.neg:
+        return not c.fits()  # "This is not repeated in the stages"
     if repeat and verb is not None and patterns.AFTERWARDS.search(it.text):
         return not c.fits()  # "repeat this after every storm"
     fresh = [f for f in c.fits() if f.amount is not None and not f.definite]

@@ -14,6 +14,12 @@ if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
 
 
+# "takes none", "needs no fixings"; "has no opening" says nothing of fasteners
+_NO_FASTENER = gates.gated(
+    r"\b(?:none|neither|nothing)\b|\bno (?:[a-z-]+ ){0,2}(?:bolts?|screws?|nuts?|washers?|pins?|rivets?|fixings?|fasten(?:er|ing)s?|hardware|more)\b|\bno$"
+)
+
+
 def rule(it: Interpreter, c: Clause) -> bool:
     """Read "each clamp takes one bolt and two washers": so many of a fastener for each of a part. Whether the clause was a rule."""
     verb = c.verb
@@ -105,9 +111,11 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
         given = verb.cls == "take" or verb.name in ("give", "allow")  # "every joint bolt is given one nut"
         governed = [f for f in fits if (given and f.gov in ("obj", "next")) or f.gov in it.chunker.with_ or f.gov == "and"]
         return ownership.owners_of(it, subject, c), [f for f in governed if f is not subject and (f.amount is not None or f.det == "no")]
-    if verb.cls == "go" and c.els[0].low in ("to", "with") and c.els[1].type == "fit" and c.els[1].each:
+    if verb.cls == "go" and c.els[0].low in ("to", "with", "on", "in", "into", "through") and c.els[1].type == "fit" and c.els[1].each:
         return ownership.owners_of(it, c.els[1], c), [f for f in fits if f is not c.els[1] and f.amount is not None]
     held_with = [f for f in fits if f.gov in it.chunker.with_ and f.amount is not None]
+    if verb.name == "come" and subject is not None and subject.type == "fit" and subject.each and held_with:
+        return ownership.owners_of(it, subject, c), held_with  # "Every ridge clip comes with one bolt"
     if (verb.passive and verb.cls in ("fasten", "null")) or (
         verb.form == "ed" and verb.cls in ("fasten", "null") and subject is None and verb in c.els[:2] and c.els[0].type in ("verb", "conj")
     ):
@@ -174,7 +182,7 @@ def _without_things(it: Interpreter, c: Clause, verb: El, subject: El | None, ow
     fits = c.fits()
     if len(fits) > 1 and all(f.amount is None and (f.definite or it.is_fastener(f.parts)) for f in fits if f is not subject):
         return True  # "each collar takes its bolt and washers": told elsewhere how many
-    if subject is not None and gates.search(r"\b(?:none|no|neither|nothing)\b", c.low):
+    if subject is not None and _NO_FASTENER.search(c.low):
         it.emit(it.event("rule", owners=owners, amount=Amount(0), fastener=None))
         return True
     return False

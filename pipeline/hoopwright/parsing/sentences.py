@@ -14,6 +14,8 @@ _ABBREVIATIONS = {
 }
 _END = re.compile(r"[.!?]+[\"'”’)\]]*(?=\s+[\"'“‘(\[]?[A-Z0-9•¼½¾])|[;](?=\s)|\s[•▪‣◦]\s")
 _IMPERATIVE = re.compile(r"[A-Z][a-z]{2,} [A-Za-z(\d]")
+_ITEM = re.compile(r"\b(?:items?|parts?|pos|ref)\.? (?:[A-Z]{1,2}(?:, | and | or ))*[A-Z]$", re.IGNORECASE)
+_ITEM_REACH = 40  # characters in front of the stop
 _WORD_CHARACTERS = frozenset(f"{ascii_letters}./")
 _CODE = re.compile(r"[A-Z]{2,4}\b")
 _ALWAYS_GO_ON = {
@@ -85,8 +87,8 @@ def _abbreviated(text: str, match: re.Match[str]) -> bool:
     while at < len(text) and text[at].isspace():
         at += 1
     follow = text[at : at + 1]
-    if len(low) == 1 and word.isupper() and _IMPERATIVE.match(text, at):
-        return False  # "… and one T. Start them by hand now"
+    if len(low) == 1 and word.isupper() and (_IMPERATIVE.match(text, at) or _ITEM.search(text, max(0, match.start() - _ITEM_REACH), match.start())):
+        return False  # "… and one T. Start them by hand now", "… belongs one item P. To each …"
     if low in _ALWAYS_GO_ON or (len(low) == 1 and low not in "a"):
         return not (len(low) == 1 and low == "m" and follow.isupper())
     if low in _ABBREVIATIONS and not word.isupper() and _CODE.match(text, at):

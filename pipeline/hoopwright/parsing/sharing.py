@@ -41,6 +41,9 @@ def share_out(it: Interpreter, c: Clause, shares: list[El]) -> bool:
     places = share_places(it, c, shares)
     if sum(p.count or 1 for p in places) > whole.amount.value or whole.amount.value < 2:
         return False
+    sides = {u.side for u in whole.units if u.side in ("left", "right")}
+    if sides and any(p.side in ("left", "right") and p.side not in sides for p in places):
+        return False  # "two on to the left leg. Two on to the right leg": two more
     if not whole.places or all(p.offset_mm is None for p in whole.places):
         swap(it, whole, replace(whole, places=tuple(places)))
     return True

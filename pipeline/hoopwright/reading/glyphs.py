@@ -21,12 +21,15 @@ _SURE = 0.8  # confidence of words that patterns are taken from
 _WIDE, _HIGH = 12, 16  # pixels of a pattern
 _SPECK = 4  # pixels of ink: less is dirt
 _ABOVE, _BELOW = 0.95, 0.35  # of the type size: what is looked at above and below the line
-_MOST_PATTERNS = 40  # of one sign
-_SIZE, _FOOT = 1.2, 2.0  # how much the size of a sign and its place over the line count against its shape
-_ALIKE = 0.035  # distance below which a sign is the same as a pattern. Two prints of one sign differ by about 0.01 at 200 dpi
+_MOST_PATTERNS = 30  # of one sign
+_MOST_LETTERS = 12  # of one letter: they are only there to be told from figures
+_SIZE, _FOOT = 8.0, 8.0  # how much the size of a sign and its place over the line count against its shape, in pixels of the pattern
+_ALIKE = 7.0  # distance up to which a sign is the same as a pattern: two prints of one sign differ by about 2 at 200 dpi
 _APART = 1.35  # how much farther the nearest pattern of any other sign must be
+_LIKENED = 2.0  # how much farther than the nearest letter a figure may be, where one is looked for
 _DASH_HIGH, _DASH_WIDE, _DASH_LOW, _DASH_TOP = 0.14, 0.16, 0.08, 0.45  # of the type size
-_SIGNS = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789()[].,;:#&/")
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
+_SIGNS = frozenset(_LETTERS + "0123456789()[].,;:#&/")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,21 +60,23 @@ class Glyphs:
         shapes: list[NDArray[np.float32]] = []
         signs: list[str] = []
         owners: list[tuple[float, float]] = []
-        counts: dict[str, int] = {}
+        counts = dict.fromkeys(_SIGNS, _MOST_PATTERNS) | dict.fromkeys(_LETTERS, _MOST_LETTERS)
         for word in words:
-            if word.confidence < _SURE or not set(word.text) <= _SIGNS:
+            if word.confidence < _SURE or not set(word.text) <= _SIGNS or not any(counts[c] for c in word.text):
                 continue
             found = self.signs(word.left, word.right, levels[word.line])
             if len(found) != len(word.text):
                 continue
             for sign, text in zip(found, word.text, strict=True):
-                if counts.get(text, 0) < _MOST_PATTERNS:
-                    counts[text] = counts.get(text, 0) + 1
+                if counts[text]:
+                    counts[text] -= 1
                     shapes.append(sign.shape)
                     signs.append(text)
                     owners.append((word.left, word.top))
         self._shapes = np.stack(shapes) if shapes else np.zeros((0, _WIDE * _HIGH + 3), dtype=np.float32)
+        self._squares = np.square(self._shapes).sum(axis=1)
         self._signs = np.array(signs)
+        self._figures = np.array([not text.isalpha() for text in signs], dtype=np.bool_)
         self._owners = np.array(owners, dtype=np.float64).reshape(-1, 2)
 
     def signs(self, left: float, right: float, level: Level) -> list[Sign]:
@@ -86,36 +91,36 @@ class Glyphs:
             return []
         breaks = np.nonzero(np.diff(columns) > 1)[0]
         firsts, lasts = columns[[0, *(breaks + 1)]], columns[[*breaks, len(columns) - 1]]
-        out: list[Sign] = []
-        for a, b in zip(firsts.tolist(), lasts.tolist(), strict=True):
-            sign = _sign(part, ink, (a, b + 1), (x0, top), level)
-            if sign is not None:
-                out.append(sign)
-        return out
+        cut = (_sign(part, ink, (a, b + 1), (x0, top), level) for a, b in zip(firsts.tolist(), lasts.tolist(), strict=True))
+        return [sign for sign in cut if sign is not None]
 
-    def told(self, sign: Sign, word: Found | None = None) -> str | None:
-        """What the sign is; None if the page has nothing like it, or two signs that are. The patterns of ``word`` itself do not count."""
-        if sign.is_dash:
-            return "-"
-        if not len(self._shapes):
+    def text(self, signs: list[Sign], word: Found | None = None, *, figures: bool = False) -> str | None:
+        """What the signs say together, blanks left out; None if one of them cannot be told.
+
+        That is so where the page has nothing like it, or two signs that are. The patterns of ``word`` itself do not count. With
+        ``figures`` a sign may not be told from a letter of the same shape: it is taken for a figure or a mark if it looks like one.
+        """
+        if not signs or not len(self._shapes):
             return None
-        distances = np.square(self._shapes - sign.shape).mean(axis=1)
+        shapes = np.stack([sign.shape for sign in signs])
+        distances = np.square(shapes).sum(axis=1)[:, None] + self._squares[None, :] - 2.0 * (shapes @ self._shapes.T)
         if word is not None:
             own = (self._owners[:, 0] == word.left) & (self._owners[:, 1] == word.top)
-            distances = np.where(own, np.inf, distances)
+            distances[:, own] = np.inf
+        if figures and self._figures.any():
+            marked = distances.copy()
+            marked[:, ~self._figures] = np.inf
+            distances = np.where((marked.min(axis=1) <= _LIKENED * distances.min(axis=1))[:, None], marked, distances)
+        told = ["-" if sign.is_dash else self._told(row) for sign, row in zip(signs, distances, strict=True)]
+        return None if None in told else "".join(t for t in told if t is not None)
+
+    def _told(self, distances: NDArray[np.float32]) -> str | None:
         nearest = int(distances.argmin())
-        if distances[nearest] > _ALIKE:
+        if not distances[nearest] <= _ALIKE:
             return None
         found = str(self._signs[nearest])
         others = distances[self._signs != found]
-        if len(others) and float(others.min()) < _APART * float(distances[nearest]):
-            return None
-        return found
-
-    def text(self, signs: list[Sign], word: Found | None = None) -> str | None:
-        """What the signs say together; None if one of them cannot be told."""
-        told = [self.told(sign, word) for sign in signs]
-        return "".join(t for t in told if t is not None) if told and None not in told else None
+        return None if len(others) and float(others.min()) < _APART * float(distances[nearest]) else found
 
 
 def _sign(part: Gray, ink: NDArray[np.bool_], columns: tuple[int, int], corner: tuple[int, int], level: Level) -> Sign | None:
@@ -129,7 +134,6 @@ def _sign(part: Gray, ink: NDArray[np.bool_], columns: tuple[int, int], corner: 
     grey = 1.0 - np.asarray(small, dtype=np.float32).ravel() / 255.0
     high, wide = (last - first) / level.size, (b - a) / level.size
     foot = (level.base - (corner[1] + last)) / level.size
-    weight = np.sqrt(_WIDE * _HIGH)
-    sizes = np.array([_SIZE * high, _SIZE * wide, _FOOT * foot], dtype=np.float32) * weight * 0.25
+    sizes = np.array([_SIZE * high, _SIZE * wide, _FOOT * foot], dtype=np.float32)
     is_dash = high <= _DASH_HIGH and wide >= _DASH_WIDE and _DASH_LOW <= foot <= _DASH_TOP
     return Sign(corner[0] + a, corner[0] + b, corner[1] + first, corner[1] + last, np.concatenate([grey, sizes]), is_dash)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from hoopwright.reading.blanks import with_blanks
 from hoopwright.reading.tesseract import Found, Gray, Recogniser
 
 # Unicode, blocks "Latin-1 Supplement" and "Number Forms": the fractions that rules and drills are marked in.
@@ -24,18 +24,9 @@ _QUOTES = frozenset('"“”')
 _LONGEST_QUOTE = 14  # words
 _NUMBER = re.compile(r"^(\d{1,3})([.;,]?)$")
 _DOT, _DOT_AWAY = 0.35, 0.4  # of the ink's height: the size of a dot, and how far behind a figure it stands
-_NARROW, _WIDE = set("iljtfrI1.,;:)"), set("mwMW")
-_RUN_TOGETHER = re.compile(
-    r"^([A-Za-z]{2,}|\d{1,2},|\d[\d.,]*)((?:(?<=[a-z])\d{1,3}|(?<=,)\d{1,2}|(?<=\d)(?:to|and|or)\d{1,3}|(?<=\d)(?:mm|cm|m|in|ft|kg))[.,;:)]?)$"
-)
 _STOPPED = re.compile(r"^\d{1,2}\.$")
 _FOOT = 0.3  # of the ink's height: how far a comma may reach below the box of its word
 _TAIL = 0.1  # of the ink's height, that a comma reaches below the figure before it
-_LISTED = 0.4  # of the ink's height: the least white behind a comma between two numbers; less stands in 1,30
-_WIDER = 1.8  # of the usual gap between a word's characters, that a blank in it is at least
-_LONG = 6  # letters of a word that may be two
-_CONTRAST = 2.5  # of the next widest gap, that the gap in such a word is at least
-_BLANK = 0.22  # of the ink's height: the least white between two words
 _MENDED = 0.6  # confidence, at most, of a word that was read anew
 _DOUBTFUL = 0.2  # confidence, at most, of a sign that may be a fraction and could not be read anew
 _DIGIT_HEIGHT = 48  # pixels, of the figures that are read anew
@@ -50,7 +41,7 @@ def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Fo
         for i, word in enumerate(words)
     ]
     out = [_comma(word, out[i + 1] if i + 1 < len(out) else None, picture) for i, word in enumerate(out)]
-    out = [part for word in out for whole in _at_blanks(word, picture) for part in _parted(whole, picture)]
+    out = with_blanks(out, picture)
     out = _with_stops(out, picture)
     doubtful = [i for i, word in enumerate(out) if _PERCENT.match(word.text)]
     if not doubtful:
@@ -142,82 +133,6 @@ def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
     if word.text in _TIMES or (word.text in ("=", "x", "X", "+") and _BOLT.match(before.text)):
         return replace(word, text="×", confidence=min(word.confidence, _MENDED))
     return word
-
-
-def _at_blanks(word: Found, picture: Gray) -> list[Found]:
-    """The word parted at the blanks that its ink shows, where each of its characters stands apart: "2CB+2FNea", "Runa"."""
-    columns = np.nonzero((_crop(picture, word) < 128).any(axis=0))[0]
-    gaps = np.diff(columns)
-    ends = np.nonzero(gaps > 1)[0]
-    if not 3 <= len(word.text) == len(ends) + 1:
-        return [word]
-    widths = gaps[ends]
-    least = max(_BLANK * (word.bottom - word.top), _WIDER * float(np.median(widths)))
-    cuts = [at for at, width in enumerate(widths.tolist(), start=1) if width > least and _may_part(word.text, at)]
-    cuts = [at for at in cuts if word.text[at - 1] != "," or widths[at - 1] > _LISTED * (word.bottom - word.top)]
-    parts = [word.text[a:b] for a, b in pairwise([0, *cuts, len(word.text)])]
-    if word.text.isalpha() and any(len(part) < 3 and part.lower() != "a" for part in parts):
-        return [word]  # letters stand unevenly: an r far from its e
-    if not cuts:
-        return [word]
-    out: list[Found] = []
-    for first, last in pairwise([0, *cuts, len(word.text)]):
-        left, right = columns[ends[first - 1] + 1] if first else columns[0], columns[ends[last - 1]] if last <= len(ends) else columns[-1]
-        box = word.left + float(left), word.left + float(right) + 1
-        sure = min(word.confidence, _MENDED)
-        out.append(replace(word, text=word.text[first:last], left=box[0], right=box[1], confidence=sure))
-    return out
-
-
-def _may_part(text: str, at: int) -> bool:
-    """Whether a blank may stand at that place: not within a number, nor before a mark. A figure 1 has much white around it."""
-    left, right = text[at - 1], text[at]
-    if not (left.isalnum() or left in ",+") or not (right.isalnum() or right in "+("):
-        return False
-    if left == ",":
-        return not re.match(r"\d{3}(?!\d)", text[at:])
-    return not (left.isdigit() and right.isdigit())
-
-
-def _parted(word: Found, picture: Gray) -> list[Found]:
-    """Two words that were run together, "Hoop1" or "Toptube", parted where the ink has one gap as wide as a blank."""
-    expected = _seam(word.text)
-    if expected is None and not (len(word.text) >= _LONG and word.text.isalpha()):
-        return [word]
-    columns = np.nonzero((_crop(picture, word) < 128).any(axis=0))[0]
-    steps = np.diff(columns)
-    if len(steps) < 2:
-        return [word]
-    widest = int(steps.argmax())
-    second = int(np.partition(steps, -2)[-2])
-    height, contrast = word.bottom - word.top, 1.25 if expected else _CONTRAST
-    if steps[widest] < (_LISTED if "," in word.text else _BLANK) * height or steps[widest] < contrast * second:
-        return [word]
-    left, right = int(columns[widest]), int(columns[widest + 1])
-    listed = expected is not None and word.text[expected - 1] == ","  # "2,9": the only wide gap is the one behind the comma
-    at = expected if listed else _character_at((left + right) / 2 / (word.right - word.left), word.text)
-    if at is None or (expected or at) != at or (expected is None and not 3 <= at <= len(word.text) - 3):
-        return [word]
-    confidence = min(word.confidence, _MENDED)
-    behind = replace(word, text=word.text[at:], left=word.left + right, confidence=confidence)
-    return [replace(word, text=word.text[:at], right=word.left + left + 1, confidence=confidence), *_parted(behind, picture)]
-
-
-def _seam(text: str) -> int | None:
-    """Where a word and a number, or a number and a unit, stand together."""
-    match = _RUN_TOGETHER.match(text)
-    return len(match.group(1)) if match else None
-
-
-def _character_at(place: float, text: str) -> int | None:
-    """The number of characters before ``place``, a share of the word's width, told from usual widths; None if that is not clear."""
-    widths = [0.5 if c in _NARROW else 1.5 if c in _WIDE else 1.0 for c in text]
-    total = sum(widths)
-    starts = [sum(widths[:index]) / total for index in range(1, len(text))]
-    errors = sorted((abs(start - place), index) for index, start in enumerate(starts, start=1))
-    if errors[0][0] * total > 0.45 or text[: errors[0][1]][-1] in ".,;:":
-        return None
-    return errors[0][1]
 
 
 def _as_fraction(word: Found, above: int | None, below: int | None) -> Found:

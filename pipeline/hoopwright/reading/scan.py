@@ -14,10 +14,12 @@ import numpy as np
 from hoopwright.model.document import Box
 from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageContent, PageLine
+from hoopwright.reading.glyphs import Glyphs
 from hoopwright.reading.layout import arrange
 from hoopwright.reading.missed import missed_words, with_bullets
 from hoopwright.reading.picture import View, flattened, lies_on_its_side, slant, turned, without_rules
 from hoopwright.reading.recognised import mended
+from hoopwright.reading.reread import levels_of, reread, with_labels_beside
 from hoopwright.reading.rowwise import with_cells_white, words_of_cells
 from hoopwright.reading.rules import tables_of
 from hoopwright.reading.strokes import with_weights
@@ -127,6 +129,7 @@ def _read_straight(even: Gray, picture: Picture, quarters: int, recogniser: Reco
     in_cells = {word.line for word in words[outside:]}
     words = with_bullets(words, straight)
     words += missed_words(straight, picture.dpi, words, recogniser)
+    words = _read_twice(words, straight)
     words = mended(words, straight, recogniser)
     points = 72.0 / picture.dpi
     height, width = even.shape
@@ -136,6 +139,14 @@ def _read_straight(even: Gray, picture: Picture, quarters: int, recogniser: Reco
     if dropped:
         content.notes.append(f"{dropped} marks in the picture that gave no readable text left out")
     return _Reading(straight, view, words, content)
+
+
+def _read_twice(words: list[Found], picture: Gray) -> list[Found]:
+    """The words with their figures and codes held to the page's own type, and each label before its text."""
+    if not words:
+        return words
+    levels = levels_of(words)
+    return with_labels_beside(reread(words, picture, Glyphs(picture, words, levels), levels), levels)
 
 
 def _without_noise(words: list[Found], in_cells: set[int]) -> tuple[list[Found], int]:

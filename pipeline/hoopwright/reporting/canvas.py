@@ -212,9 +212,7 @@ def _svg_shapes(shapes: Sequence[Shape]) -> str:
     return "".join(map(_svg_shape, shapes))
 
 
-def svg_items(
-    items: Iterable[Item], prefix: str = "", link: str = "", shapes_svg: Callable[[Sequence[Shape]], str] = _svg_shapes
-) -> str:
+def svg_items(items: Iterable[Item], prefix: str = "", link: str = "", shapes_svg: Callable[[Sequence[Shape]], str] = _svg_shapes) -> str:
     """The items as SVG elements. Marks become groups with ``data-place``; with ``link`` they are links to ``#link + key``.
 
     ``shapes_svg`` writes the shapes; without it each is written with all of its looks, so that a file stands on its own.

@@ -1,0 +1,54 @@
+"""Wordings of terse manuals, put into whole clauses: the fitting in front of a colon, a distance as the subject, steps named in brackets."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+
+from hoopwright.grammar.inflect import plural
+
+_STEP = r"(?:steps?|paras?|paragraphs?|points?|stages?|sections?|no\.?|nos\.?|items?)?\.? ?"
+_LABELS = r"[A-Z]?\d+(?:\.\d+)*[a-z]?(?:(?:, | and | or | to |-|–)[A-Z]?\d+(?:\.\d+)*[a-z]?)*"
+_ONTO = r"(?:through|into|onto|on to|on|over|round|around|to|at|in|under|behind)"
+_LENGTH = r"\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b|[\"'″′])(?: ?\d[\d/ -]*(?:\s?(?:in|inches)\b|[\"″]))?"
+_ON = "closed|snapped|slid|clipped|buckled|wrapped|pushed|threaded|slipped|laid|hung|bolted|clamped|hooked|strapped|stuck|sprung"
+_PUT = "close|snap|slide|clip|buckle|wrap|push|thread|slip|lay|hang|bolt|clamp|hook|strap|stick"
+
+
+_VERBS = (
+    r"is|are|be|must|should|has|have|takes?|gets?|goes|faces?|points?|carries|needs?|holds?|sits?|comes?|stays?|moves?|fits?|turns?|can|will|may"
+)
+
+
+def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
+    """Patterns and what stands in their place.
+
+    ``name`` and ``names`` are patterns of the fittings in the singular and the plural, ``number`` one of a number of pieces.
+    """
+    code = r"(?: ?\([\w.-]{1,5}\)| ?\[[\w.-]{1,5}\])?"
+    return [
+        (rf",? ?\((?:see|cf\.?|as in|from|compare) (?:also )?{_STEP}{_LABELS}\)", ""),  # "to their places (see 6)"
+        (rf"[,;] see (?:also )?{_STEP}{_LABELS}(?=[.;,]|$)", ""),
+        (rf"^(?:here |there |now )?the distance (?:from|to) (the [^,.;]+?|it|them|there) is ({_LENGTH})", r"It is \2 from \1"),
+        (r"^(?:make|perform) (?:this|the same|it) (?=(?:with|on|for|at) )", "Do the same "),
+        (r":? ?(?:one )?half of it (?:in|into|inside) (?:the|a|one) [^,.;]+, [^,.;]+? over the (?:rest|other half)\b", ""),
+        # "Foot screw (F5): one through each foot", "Foot screws: one through each foot"
+        (rf"^((?:{names}|{name}){code}): ({number}) (?={_ONTO} )", r"\2 \1 "),
+        # "by pressing net buttons on to the arches: three on each leg"
+        (
+            rf"\b((?:{names}){code}) {_ONTO} (?:the |all |all the |every |each |both )?(?:[\w-]+ ?){{1,4}}: ({number}) (?=(?:{_ONTO}|per|for) )",
+            r"\2 \1 ",
+        ),
+        # "Thermometer bracket: closed round the right leg of hoop 4": of which there is one
+        (rf"^((?:{name}){code}): (?:{_ON}|{_PUT}) (?={_ONTO} )", r"One \1 "),
+        (
+            rf"^((?:{name}){code}) (?={_ONTO} (?:the )?(?:left|right|LH|RH|outer|inner|each|every)\b)(?=[^.;:]*\d)(?![^.;:]* (?:{_VERBS})\b)",
+            r"One \1 ",
+        ),
+    ]
+
+
+def any_of(names: Collection[str]) -> tuple[str, str]:
+    """Patterns of one and of several of the things named."""
+    longest = sorted(names, key=len, reverse=True)
+    return tuple("|".join(map(re.escape, words)) or "(?!)" for words in (longest, [plural(name) for name in longest]))  # type: ignore[return-value]
