@@ -28,6 +28,9 @@ def rule(it: Interpreter, c: Clause) -> bool:
             f.amount = Amount(2, text=f.text)  # "It takes both rivets"
     if verb is not None and _more_hold_it(it, c, verb):
         return True
+    if (fronted := _for_each_in_front(it, c)) is not None:
+        _emit_rules(it, c, verb or c.els[0], fronted[1], fronted[0], ())
+        return True
     if verb is None or (not c.fits() and not (verb.cls == "take" and c.els[-1] is verb)):
         return False
     if _denied_to(it, c, verb):
@@ -56,6 +59,21 @@ def rule(it: Interpreter, c: Clause) -> bool:
         return False
     _emit_rules(it, c, verb, closers, owners, within)
     return True
+
+
+def _for_each_in_front(it: Interpreter, c: Clause) -> tuple[tuple[str, ...], list[El]] | None:
+    """(owners, fasteners) of "For each ridge clip, each brace clip and each eye, one bolt and one nut are provided", whatever the verb."""
+    first = next((k for k, e in enumerate(c.els[:3]) if e.type == "prep" and e.low in ("for", "to", "with", "per", "in")), None)
+    fits = c.fits()
+    if first is None or len(fits) < 2 or c.els[first + 1] is not fits[0] or not (fits[0].each or fits[0].det == "per"):
+        return None
+    if not it.is_clip(fits[0].parts) or any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint", "side") for e in c.els):
+        return None
+    owned = next((k for k, f in enumerate(fits) if k and f.amount is not None and not f.each), None)
+    if owned is None or not all(it.is_fastener(f.parts) and f.amount is not None for f in fits[owned:]):
+        return None
+    owners = tuple(dict.fromkeys(name for f in fits[:owned] for name in ownership.owners_of(it, f, c)))
+    return owners, fits[owned:]
 
 
 def _more_hold_it(it: Interpreter, c: Clause, verb: El) -> bool:
@@ -107,6 +125,8 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
         or (verb.passive and verb.cls in ("fasten", "null", "put", "take"))
         or (verb.cls in ("fasten", "null") and verb.form == "s")  # "every loop pinches up with one bolt"
     )
+    if subject is not None and takes and _put_on_here(it, c, verb, subject):
+        return (), []
     if subject is not None and takes:
         given = verb.cls == "take" or verb.name in ("give", "allow")  # "every joint bolt is given one nut"
         governed = [f for f in fits if (given and f.gov in ("obj", "next")) or f.gov in it.chunker.with_ or f.gov == "and"]
@@ -137,6 +157,19 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
         if owner is not None:
             return ownership.owners_of(it, owner, c), [f for f in held_with if f is not owner]
     return (), []
+
+
+def _put_on_here(it: Interpreter, c: Clause, verb: El, subject: El) -> bool:
+    """ "One lamp ring is slid on to each leg of hoop 3 with one bolt" puts a ring on; "a ring is held by one bolt" says what rings take."""
+    counted = subject.type == "fit" and subject.amount is not None and not subject.each and not subject.definite and it.is_clip(subject.parts)
+    if not (counted and verb.passive and verb.cls in ("put", "fasten")):
+        return False
+    return any(
+        (e.role == "hoop" and e.hoops is not None)
+        or (e.role in ("tube", "side", "foot", "joint", "shoulder") and (e.each or e.side or e.plural or e.amount is not None))
+        for e in c.els
+        if e.type == "mem" and not e.used
+    )
 
 
 def _fastener_holds(it: Interpreter, c: Clause, subject: El) -> tuple[tuple[str, ...], list[El]]:

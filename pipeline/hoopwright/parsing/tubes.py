@@ -32,6 +32,7 @@ def own_tubes(
     A word for a hoop that the kit lists as a tube beside another word for the hoop ("two legs and one bow") becomes a tube in ``grammar``.
     """
     demote_hoop_words(grammar, kit, hoop_names, hoops)
+    _driven_tubes(outline, grammar, kit)
     _door_uprights(outline, grammar, kit)
     listed = (_arrange(_from_list(kit, grammar, hoops)) or _by_side(_from_list(kit, grammar, hoops), outline)) if hoops else ()
     told = _arrange(_from_sentences(outline, grammar)) if len(listed) < 3 or sections not in (None, len(listed)) else ()
@@ -176,6 +177,23 @@ def _as_tube(grammar: Grammar, word: str, side: str | None, instead: str = "hoop
     for form, number in ((word, "one"), (plural(word), "many")):
         grammar.senses[form] = [s for s in grammar.senses.get(form, []) if s.role != instead]
         grammar.senses[form].insert(0, Sense("mem", "bow tube", word, number, "tube", side))
+
+
+def _driven_tubes(outline: Outline, grammar: Grammar, kit: Kit) -> None:
+    """Listed tubes that the manual drives into the ground carry the hoops and are none of theirs: "foot tubes". Changes ``grammar``."""
+    for name in kit.members:
+        head = name.split()[-1]
+        if len(name.split()) < 2 or head not in _GENERAL or set(name.split()) & _OUT:
+            continue
+        tube = rf"{re.escape(name)}s?\b"
+        driven = re.compile(
+            rf"\b{tube}(?: \([^)]*\))? (?:is|are|being|to be) (?:\w+ )?(?:driven|hammered|knocked|sunk|rammed|dug|pounded|beaten)\b"
+            rf"|\b(?:drive|hammer|knock|sink|ram|dig|pound|beat)s? (?:in |down )?(?:the |an? |one |each |every |all |\w+ )?{tube}",
+            re.IGNORECASE,
+        )
+        if any(driven.search(step.text) for step in outline.steps):
+            for form, number in ((name, "one"), (plural(name), "many")):
+                grammar.senses[form] = [Sense("mem", name, head, number, "other")]
 
 
 def _door_uprights(outline: Outline, grammar: Grammar, kit: Kit) -> None:

@@ -32,6 +32,8 @@ _WIDER = 1.8  # of the usual gap between a word's characters, that a blank in it
 _LONG = 6  # letters of a word that may be two
 _CONTRAST, _KNOWN_CONTRAST = 2.5, 1.15  # of the next widest gap, that the gap in such a word is at least; where both parts are known
 _BLANK, _KNOWN_BLANK = 0.22, 0.14  # of the ink's height: the least white between two words
+_CLEAR = 0.42  # of the ink's height: white that is surely a blank, where the word has narrower gaps
+_BEYOND = 1.2  # of the ink's height: how far behind its box a word's last signs may stand
 _DARK = 128
 
 
@@ -45,6 +47,36 @@ def with_blanks(words: list[Found], picture: Gray) -> list[Found]:
         for whole in _at_blanks(box, picture, known)
         for part in _parted(whole, picture, known)
     ]
+
+
+def with_whole_boxes(words: list[Found], picture: Gray) -> list[Found]:
+    """The words with boxes that hold all of their signs: of "Push a" that was read as one word the box has left out the "a"."""
+    lines: dict[int, list[float]] = {}
+    for word in words:
+        lines.setdefault(word.line, []).append(word.left)
+    return [_whole(word, min((x for x in lines[word.line] if x >= word.right), default=np.inf), picture) for word in words]
+
+
+def _whole(word: Found, end: float, picture: Gray) -> Found:
+    height = word.bottom - word.top
+    room = int(min(end, word.right + _BEYOND * height)) - int(word.right)
+    if len(word.text) < 2 or room < 3:
+        return word
+    top, bottom = int(word.top), int(word.bottom) + 1
+    missing = len(word.text) - len(_runs(picture[top:bottom, int(word.left) : int(word.right) + 1]))
+    beyond = _runs(picture[top:bottom, int(word.right) + 1 : int(word.right) + room])
+    if not beyond or len(beyond) > missing or beyond[0][0] < 2 or (end - word.right < np.inf and beyond[-1][1] >= room - 2):
+        return word
+    return replace(word, right=word.right + 1.0 + beyond[-1][1])
+
+
+def _runs(part: Gray) -> list[tuple[int, int]]:
+    """(first, last) column of each piece of ink."""
+    columns = np.nonzero((part < _DARK).any(axis=0))[0]
+    if not len(columns):
+        return []
+    breaks = np.nonzero(np.diff(columns) > 1)[0]
+    return list(zip(columns[[0, *(breaks + 1)]].tolist(), columns[[*breaks, len(columns) - 1]].tolist(), strict=True))
 
 
 def _known(words: list[Found]) -> frozenset[str]:
@@ -77,11 +109,15 @@ def _at_blanks(word: Found, picture: Gray, known: frozenset[str]) -> list[Found]
     if not 3 <= len(word.text) == len(ends) + 1 or _is_known(word.text, known):
         return [word]
     widths = gaps[ends]
-    least = max(_BLANK * (word.bottom - word.top), _WIDER * float(np.median(widths)))
-    cuts = [at for at, width in enumerate(widths.tolist(), start=1) if width > least and _may_part(word.text, at)]
-    cuts = [at for at in cuts if word.text[at - 1] != "," or widths[at - 1] > _LISTED * (word.bottom - word.top)]
+    height = word.bottom - word.top
+    clear = _CLEAR * height
+    least = clear if widths.min() < clear else np.inf  # type that is spaced out has no blanks to be seen
+    if not np.isfinite(least) or not (widths > clear).any():
+        least = max(_BLANK * height, _WIDER * float(np.median(widths)))
+    cuts = [at for at, width in enumerate(widths.tolist(), start=1) if width > least and _may_part(word.text, at, width > clear)]
+    cuts = [at for at in cuts if word.text[at - 1] != "," or widths[at - 1] > _LISTED * height]
     parts = [word.text[a:b] for a, b in pairwise([0, *cuts, len(word.text)])]
-    if not cuts or (_BARE.match(word.text) and not _are_words(parts, known)):
+    if not cuts or (least < clear and _BARE.match(word.text) and not _are_words(parts, known)):
         return [word]  # letters stand unevenly: an r far from its e
     out: list[Found] = []
     for first, last in pairwise([0, *cuts, len(word.text)]):
@@ -106,9 +142,11 @@ def _are_words(parts: list[str], known: frozenset[str]) -> bool:
     return all(held) or (any(held) and all(is_held or len(part) > 2 for part, is_held in zip(letters, held, strict=True)))
 
 
-def _may_part(text: str, at: int) -> bool:
+def _may_part(text: str, at: int, is_clear: bool) -> bool:
     """Whether a blank may stand at that place: not within a number, nor before a mark. A figure 1 has much white around it."""
     left, right = text[at - 1], text[at]
+    if is_clear and left in ".):" and right.isalpha():
+        return True
     if not (left.isalnum() or left in ",+") or not (right.isalnum() or right in "+("):
         return False
     if left == ",":
@@ -129,8 +167,10 @@ def _parted(word: Found, picture: Gray, known: frozenset[str]) -> list[Found]:
     if len(steps) < 2:
         return [word]
     widest = int(steps.argmax())
-    second = int(np.partition(steps, -2)[-2])
     height = word.bottom - word.top
+    second = int(np.partition(steps, -2)[-2])
+    if second > _CLEAR * height:  # two blanks in one word
+        second = int(steps[steps <= _CLEAR * height].max())
     blank = _LISTED if "," in word.text[:-1] else _KNOWN_BLANK if seams else _BLANK
     if steps[widest] < blank * height or steps[widest] < (_KNOWN_CONTRAST if seams else _CONTRAST) * second:
         return [word]

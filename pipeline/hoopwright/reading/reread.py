@@ -15,8 +15,8 @@ from hoopwright.reading.tesseract import Found, Gray
 from hoopwright.reading.type_sizes import base_lines, type_sizes
 
 # 12, 1.2, 4a, M5, K11:, (k6), #12, A-05, 1,050
-_TELLING = re.compile(r"^[(\[#]?(?:[A-Za-z]{1,3}[.-]?)?\d{1,4}(?:[.,]\d{1,4})*[a-z]?[)\]]?[.,;:)]{0,2}$")
-_LABEL = re.compile(r"^(?:[(\[]?(?:\d{1,3}(?:\.\d{1,2})?|[A-Z]\d{1,2}|\d{1,2}[a-z])[.):\]]{0,2})$")
+_TELLING = re.compile(r"^[(\[#]?(?:[A-Za-z]{1,3}[.-]?)?\d{1,4}(?:[.,]\d{1,4})*[a-h]?[)\]]?[.,;:)]{0,2}$")
+_LABEL = re.compile(r"^(?:[(\[]?(?:\d{1,3}(?:\.\d{1,2})?|[A-Z]\d{1,2}|\d{1,2}[a-h])[.):\]]{0,2})$")
 _CODE = re.compile(r"^[(\[#]?([A-Za-z]{1,3})[.-]?\d{1,4}[a-z]?[)\]]?[.,;:)]{0,2}$")
 _RULES = "_|¦"  # no manual has such words: they are read from rules, and from nothing
 _CONFUSED = str.maketrans("oOlIiséS", "001115" + "65")  # signs of one shape that are told from figures by little

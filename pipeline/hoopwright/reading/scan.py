@@ -12,6 +12,7 @@ from types import TracebackType
 import numpy as np
 
 from hoopwright.model.document import Box
+from hoopwright.reading.blanks import with_whole_boxes
 from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageContent, PageLine
 from hoopwright.reading.glyphs import Glyphs
@@ -145,6 +146,7 @@ def _read_twice(words: list[Found], picture: Gray) -> list[Found]:
     """The words with their figures and codes held to the page's own type, and each label before its text."""
     if not words:
         return words
+    words = with_whole_boxes(words, picture)
     levels = levels_of(words)
     return with_labels_beside(reread(words, picture, Glyphs(picture, words, levels), levels), levels)
 
