@@ -345,6 +345,8 @@ class Interpreter:
             self.why = "says in which order the hoops are done"
         elif is_edit(text, slip=role == "correction"):
             self.why = "corrects a step"
+        elif patterns.WOULD_HAVE_TO.search(text):
+            self.why = "says what would have to be done"
         elif ownership.form_list(self):
             pass
         elif definitions.done_again(self, text):

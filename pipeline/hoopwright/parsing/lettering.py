@@ -113,6 +113,10 @@ class Lettering:
         self.codes, self.fittings = dict(codes), fittings
         self.code = _any_of(self.codes) if self.codes else ""
         self.item = _item_pattern(self.codes)
+        # "every piece from R1 to R6": each of these kinds
+        self.kind_of_items = re.compile(
+            rf"(?P<det>(?i:every|each|all)) (?i:pieces?|parts?|items?|fittings?|ones?|things?) (?i:from |marked |coded |with )?(?P<codes>{self.code} ?(?:to|-|–|through) ?{self.code})"
+        )
         self.alone = _alone(self.codes) if letters_alone else None
         letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))
         self.bare = re.compile(rf"{_BEFORE_CODE}\s*\(({letters})\)") if letters else None
@@ -127,6 +131,7 @@ class Lettering:
         for pattern, names in self.kinds:
             text = pattern.sub(lambda match, names=names: f"{match['det']} {_and(names)}", text)  # type: ignore[misc]
         if self.item is not None:
+            text = self.kind_of_items.sub(lambda match: f"{match['det']} {_and(self._coded(match['codes']))}", text)
             text = self.item.sub(self._item, text)
         if self.alone is not None:
             text = self.alone.sub(self._name, re.sub(r"\((\d+)\)(?= (?:to|or|and) \(\d)", r"\1", text))

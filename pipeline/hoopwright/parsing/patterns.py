@@ -170,6 +170,8 @@ REPEAT_REF = gated(
 # "The middle of the tube, 2635 mm from either foot": one place, told by how far it is from both ends
 MIDDLE_TOLD = r"(?P<middle>\b(?:middle|centre|center|ridge|peak|apex|crown)\b[^,.;]*)?, (?:that is |which is |i\.e\. )?\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′]) from (?:either|each) (?:foot|end)(?: of it)?(?=[,.;]|$)"
 FROM_BOTH = gated(MIDDLE_TOLD)
+# "To add a ring after that you would have to take the hoop apart"
+WOULD_HAVE_TO = gated(r"^(?:to|if) [^.;]* would (?:have|need|be obliged) to\b|\b(?:you|one|we|it) would (?:have|need) to\b", re.IGNORECASE)
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
 DOTTED_CODE = re.compile(r"(?<=[a-z])\s*\(([A-Za-z]{1,2}[.-](?:\d{1,3}|[a-z]))\)")  # "one jamb ring (D.4)"

@@ -15,6 +15,7 @@ _ON = "closed|snapped|slid|clipped|buckled|wrapped|pushed|threaded|slipped|laid|
 _PUT = "close|snap|slide|clip|buckle|wrap|push|thread|slip|lay|hang|bolt|clamp|hook|strap|stick"
 
 
+_COVERS = r"(?:covers?|clasps?|embraces?|encircles?|surrounds?|hugs?|straddles?|caps?|shields?)"
 _VERBS = (
     r"is|are|be|must|should|has|have|takes?|gets?|goes|faces?|points?|carries|needs?|holds?|sits?|comes?|stays?|moves?|fits?|turns?|can|will|may"
 )
@@ -32,6 +33,18 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
         (rf"^(?:here |there |now )?the distance (?:from|to) (the [^,.;]+?|it|them|there) is ({_LENGTH})", r"It is \2 from \1"),
         (r"^(?:make|perform) (?:this|the same|it) (?=(?:with|on|for|at) )", "Do the same "),
         (r":? ?(?:one )?half of it (?:in|into|inside) (?:the|a|one) [^,.;]+, [^,.;]+? over the (?:rest|other half)\b", ""),
+        (r"\bneither (?:an? |any )?([\w -]+?) nor (?:an? |any )?([\w -]+?)(?=[.,;]|$)", r"no \1 and no \2"),
+        # "There are two washers to a foot bolt: its head has one and its nut has the other"
+        (
+            rf"^there (?:is|are) ({number}) ((?:{names}|{name}){code}) (?:to|for|on|in|with) (?:an?|each|every) ((?:{name}){code})"
+            r"(?:[:,] (?:one|its|the|which|that)\b[^;.\d]*)?\.?$",
+            r"Each \3 takes \1 \2.",
+        ),
+        # "On each end hoop, one further patch covers the clip"
+        (
+            rf"^((?:[^,;:.]+, )?)((?:an?|{number})(?: further| more| extra| other)? (?:{names}|{name}){code}) {_COVERS} (?=(?:the|its|each|every|both|one) )",
+            r"\1Put \2 on ",
+        ),
         # "Foot screw (F5): one through each foot", "Foot screws: one through each foot"
         (rf"^((?:{names}|{name}){code}): ({number}) (?={_ONTO} )", r"\2 \1 "),
         # "by pressing net buttons on to the arches: three on each leg"

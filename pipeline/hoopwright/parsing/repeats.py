@@ -49,7 +49,7 @@ def copy(it: Interpreter, c: Clause) -> bool:
     )
     if onward and not c.fits():
         it.emit(it.event("copy", hoops=Selector("rest", text=low), text=it.text))
-        it.ctx.example = False
+        it.ctx.example, it.ctx.hoops = False, None
         return True
     if not repeat and not alike:
         return False
@@ -151,8 +151,17 @@ def copy(it: Interpreter, c: Clause) -> bool:
     _emit_copy(it, c, repeat, target, like, steps, side)
     if target is not None:
         it.ctx.example = False
-        it.ctx.hoops = None if target.kind == "rest" else target  # "Plant the remaining arches likewise. Drive a screw …": in all of them
+        it.ctx.hoops = None if _all_with(it, target) else target  # "Plant the remaining arches likewise. Drive a screw …": in all of them
     return True
+
+
+def _all_with(it: Interpreter, target: Selector) -> bool:
+    """Whether the hoops that are done likewise, with those spoken of before, are all of them."""
+    before = it.ctx.hoops
+    if target.kind != "numbers" or before is None or before.kind not in ("numbers", "first", "last") or it.hoops is None:
+        return target.kind == "rest"
+    first = before.numbers or ((1,) if before.kind == "first" else (it.hoops,))
+    return {*first, *target.numbers} == set(range(1, it.hoops + 1))
 
 
 def _hoops_named(c: Clause, hoops: list[El], alike: re.Match[str] | None) -> tuple[Selector | None, Selector | None]:

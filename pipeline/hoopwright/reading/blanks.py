@@ -106,7 +106,7 @@ def _at_blanks(word: Found, picture: Gray, known: frozenset[str]) -> list[Found]
     columns = np.nonzero((_crop(picture, word) < _DARK).any(axis=0))[0]
     gaps = np.diff(columns)
     ends = np.nonzero(gaps > 1)[0]
-    if not 3 <= len(word.text) == len(ends) + 1 or _is_known(word.text, known):
+    if not 2 <= len(word.text) == len(ends) + 1 or _is_known(word.text, known):
         return [word]
     widths = gaps[ends]
     height = word.bottom - word.top

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hoopwright.reading.glyphs import Glyphs, Level, Sign
-from hoopwright.reading.tesseract import Found, Gray
+from hoopwright.reading.tesseract import Found
 from hoopwright.reading.type_sizes import base_lines, type_sizes
 
 # 12, 1.2, 4a, M5, K11:, (k6), #12, A-05, 1,050
@@ -28,8 +28,11 @@ _LONGEST_LABEL = 10  # characters
 _BEHIND = 0.1  # of the type size: what stands nearer to the first word of a line is a part of it
 
 
-def reread(words: list[Found], picture: Gray, glyphs: Glyphs, levels: dict[int, Level]) -> list[Found]:
-    """The words with what their ink shows put for what was guessed, and with the labels that were passed over."""
+def reread(words: list[Found], glyphs: Glyphs, levels: dict[int, Level], first_cell: int) -> list[Found]:
+    """The words with what their ink shows put for what was guessed, and with the labels that were passed over.
+
+    Lines from the number ``first_cell`` on are cells of tables.
+    """
     firsts = _firsts(words)
     prefixes = {match.group(1) for match in (_CODE.match(word.text) for word in words if word.confidence >= _AGREED) if match is not None}
     out: list[Found] = []
@@ -39,7 +42,7 @@ def reread(words: list[Found], picture: Gray, glyphs: Glyphs, levels: dict[int, 
         if not bare.text or (not signs and not any(c.isalnum() for c in bare.text)):
             continue
         first = firsts[word.line] is word
-        if first:
+        if first and word.line < first_cell:
             out.extend(_lost_label(word, words, glyphs, levels[word.line]))
         out.append(_seen(bare, signs, glyphs, first, prefixes) if _may_tell(bare, first) else bare)
     return out
@@ -52,7 +55,7 @@ def levels_of(words: list[Found]) -> dict[int, Level]:
     return {line: Level(bases[line], sizes[line]) for line in bases}
 
 
-def with_labels_beside(words: list[Found], levels: dict[int, Level]) -> list[Found]:
+def with_labels_beside(words: list[Found], levels: dict[int, Level], first_cell: int) -> list[Found]:
     """The words with each label that was read as a line of its own put to the line of text on its right, before its first word."""
     lines: dict[int, list[Found]] = {}
     for word in words:
@@ -61,12 +64,13 @@ def with_labels_beside(words: list[Found], levels: dict[int, Level]) -> list[Fou
     put: dict[int, list[Found]] = {}
     for number, line in lines.items():
         level, right = levels[number], max(word.right for word in line)
-        if len(line) > 2 or sum(len(word.text) for word in line) > _LONGEST_LABEL:
+        if number >= first_cell or len(line) > 2 or sum(len(word.text) for word in line) > _LONGEST_LABEL:
             continue
         near = (
             (first.left - right, other)
             for other, first in firsts.items()
-            if len(lines[other]) > len(line)
+            if other < first_cell
+            and len(lines[other]) > len(line)
             and 0 < first.left - right < _BESIDE * level.size
             and abs(levels[other].base - level.base) < _SAME_LINE * level.size
         )

@@ -13,6 +13,7 @@ import numpy as np
 
 from hoopwright.model.document import Box
 from hoopwright.reading.blanks import with_whole_boxes
+from hoopwright.reading.cell_figures import with_cell_figures
 from hoopwright.reading.characters import Piece
 from hoopwright.reading.content import PageContent, PageLine
 from hoopwright.reading.glyphs import Glyphs
@@ -22,7 +23,7 @@ from hoopwright.reading.picture import View, flattened, lies_on_its_side, slant,
 from hoopwright.reading.recognised import mended
 from hoopwright.reading.reread import levels_of, reread, with_labels_beside
 from hoopwright.reading.rowwise import with_cells_white, words_of_cells
-from hoopwright.reading.rules import tables_of
+from hoopwright.reading.rules import RuledTable, tables_of
 from hoopwright.reading.strokes import with_weights
 from hoopwright.reading.tesseract import Found, Gray, Recogniser
 from hoopwright.reading.type_sizes import ASCENT, DESCENT, base_lines, type_sizes
@@ -125,38 +126,40 @@ def _read_straight(even: Gray, picture: Picture, quarters: int, recogniser: Reco
     straight, strokes = without_rules(turned(upright, 0, angle), picture.dpi)
     tables = tables_of(strokes)
     words = recogniser.words(with_cells_white(straight, picture.dpi, tables), picture.dpi)
-    outside = len(words)
-    words += words_of_cells(straight, picture.dpi, tables, 1 + max((word.line for word in words), default=-1), recogniser)
-    in_cells = {word.line for word in words[outside:]}
+    first_cell = 1 + max((word.line for word in words), default=-1)
+    words += words_of_cells(straight, picture.dpi, tables, first_cell, recogniser)
     words = with_bullets(words, straight)
     words += missed_words(straight, picture.dpi, words, recogniser)
-    words = _read_twice(words, straight)
+    words = _read_twice(words, straight, picture.dpi, tables, first_cell)
     words = mended(words, straight, recogniser)
     points = 72.0 / picture.dpi
     height, width = even.shape
     view = View(width, height, (straight.shape[1], straight.shape[0]), points, quarters, angle, picture.left, picture.top)
-    kept, dropped = _without_noise(words, in_cells)
+    kept, dropped = _without_noise(words, first_cell)
     content = arrange(_pieces(kept, straight, points), tables, (straight.shape[1] * points, straight.shape[0] * points))
     if dropped:
         content.notes.append(f"{dropped} marks in the picture that gave no readable text left out")
     return _Reading(straight, view, words, content)
 
 
-def _read_twice(words: list[Found], picture: Gray) -> list[Found]:
+def _read_twice(words: list[Found], picture: Gray, dpi: int, tables: list[RuledTable], first_cell: int) -> list[Found]:
     """The words with their figures and codes held to the page's own type, and each label before its text."""
     if not words:
         return words
     words = with_whole_boxes(words, picture)
     levels = levels_of(words)
-    return with_labels_beside(reread(words, picture, Glyphs(picture, words, levels), levels), levels)
+    glyphs = Glyphs(picture, words, levels)
+    words = reread(words, glyphs, levels, first_cell)
+    words = with_cell_figures(words, picture, dpi, tables, glyphs, levels, first_cell)
+    return with_labels_beside(words, {**levels_of(words), **levels}, first_cell)
 
 
-def _without_noise(words: list[Found], in_cells: set[int]) -> tuple[list[Found], int]:
+def _without_noise(words: list[Found], first_cell: int) -> tuple[list[Found], int]:
     """The words without the lines that are specks, shadows or drawings; a table's cells hold text, however badly it is read."""
     lines: dict[int, list[Found]] = {}
     for word in words:
         lines.setdefault(word.line, []).append(word)
-    kept = [word for number, line in lines.items() if number in in_cells or _is_text(line) for word in line]
+    kept = [word for number, line in lines.items() if number >= first_cell or _is_text(line) for word in line]
     return kept, len(words) - len(kept)
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import unicodedata
 from collections.abc import Mapping
 from functools import lru_cache
 from importlib.resources import files
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from hoopwright.model.schedule import Placement, Schedule
 from hoopwright.reporting.canvas import Drawing, number, svg_items
@@ -26,6 +27,9 @@ from hoopwright.reporting.terminal import bag_note, structure_line
 from hoopwright.reporting.text import plural, shown
 from hoopwright.reporting.thread_order import threads_of
 
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
 NARROW_WIDTH = 96.0  # mm: at 360 px the smallest words are about 11 px high
 
 
@@ -36,12 +40,21 @@ def page_html(schedule: Schedule, units: Units = "metric") -> str:
     folder = files(__package__)
     style, script = ((folder / name).read_text(encoding="utf-8") for name in ("page.css", "page.js"))
     environment = Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True)
-    environment.filters["shown"] = shown
+    environment.filters |= {"shown": shown, "told": _told}
     template = environment.from_string((folder / "page.j2").read_text(encoding="utf-8"))
     stencils = Stencils()
     data = page_data(schedule, units, stencils)
     style += stencils.styles()
     return template.render(data, stamps=stencils.stamps(), style=style, script=script, policy=policy(style, script)) + "\n"
+
+
+def _told(text: str) -> Markup:
+    """Text from a manual, kept to itself where some of it runs from right to left and would turn round what stands beside it."""
+    from markupsafe import Markup, escape
+
+    words = escape(shown(text))
+    turned = not words.isascii() and any(unicodedata.bidirectional(character) in ("R", "AL", "AN") for character in words)
+    return Markup("<bdi>{}</bdi>").format(words) if turned else words
 
 
 def policy(style: str, script: str = "") -> str:

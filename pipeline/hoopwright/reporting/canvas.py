@@ -224,8 +224,7 @@ def svg_items(items: Iterable[Item], prefix: str = "", link: str = "", shapes_sv
             continue
         inner = shapes_svg(item.shapes)
         left, top, right, bottom = item.box
-        size = f'width="{number(right - left)}" height="{number(bottom - top)}"'
-        hit = f'<rect class="hit" x="{number(left)}" y="{number(top)}" {size}/>'
+        hit = f'<path class="hit" d="M{number(left)} {number(top)}H{number(right)}V{number(bottom)}H{number(left)}Z"/>'
         place = f"data-place={quoteattr(prefix + item.key)} data-placements={quoteattr(' '.join(item.placements))}"
         name = f"<title>{escape(shown(item.name))}</title>"
         if link:
