@@ -163,6 +163,7 @@ class Interpreter:
             if sel is not None:
                 self.ctx.hoops = sel
             self._title_bar(step.title)
+            self._title_fitting(step.title)
         intro: Context | None = None
         self.open_owner, self.checking = (), False
         self.spoken: Selector | None = None
@@ -224,6 +225,12 @@ class Interpreter:
             before = len(self.readings)
             self._read_or_ask(told.text, bullet=False)
             self.readings[before:] = [replace(r, events=tuple(turned_card(e, told) for e in r.events)) for r in self.readings[before:]]
+
+    def _title_fitting(self, title: str) -> None:
+        """ "Stretcher rings. These go on hoops 2 and 5, one on each leg": the fitting that a step's title names, if it names a single one."""
+        fits = [e for e in self.chunker.elements(lex(title.lower())) if e.type == "fit"]
+        if len(fits) == 1 and len(fits[0].parts) == 1 and fits[0].parts[0] in self.kit.parts:
+            self.recent.append((fits[0].parts, fits[0].plural))
 
     def _title_bar(self, title: str) -> None:
         """ "10 Rails": the bar or post that a step is about, where its title names no fitting."""

@@ -57,6 +57,8 @@ def copy(it: Interpreter, c: Clause) -> bool:
         return not c.fits()  # "This is not repeated in the stages"
     if repeat and verb is not None and patterns.AFTERWARDS.search(it.text):
         return not c.fits()  # "repeat this after every storm"
+    if not repeat and verb is not None and verb.name == "follow" and any(f.gov == "obj" for f in c.fits()):
+        return False  # "on hoops 2 and 7 they follow the brace collar": an order
     fresh = [f for f in c.fits() if f.amount is not None and not f.definite]
     if fresh and (not repeat or (verb is None and gates.match(r"^(?:likewise|similarly)\b", low))):
         return False

@@ -19,7 +19,7 @@ _HOOP = f"(?:{'|'.join(hoop_nouns())})"
 _OTHER_WORDS = tuple(word for word in hoop_nouns() if word != "hoop")  # where the hoops are called something else, a tube of theirs
 _UPPER = {"crown", "top", "upper", "roof", "bow", "arch", "rafter", "centre", "center", "middle", "apex", "arc", "curved", "head"}
 _OUT = {
-    *("ground", "ridge", "purlin", "brace", "crop", "rail", "post", "door", "bar", "vent", "tie", "base"),
+    *("ground", "earth", "ridge", "purlin", "brace", "crop", "rail", "post", "door", "bar", "vent", "tie", "base"),
     *("sole", "anchor", "foundation", "film", "winding", "roll", "end", "stake", "socket", "strut", "lintel", "spare"),
 }
 
@@ -191,7 +191,7 @@ def _driven_tubes(outline: Outline, grammar: Grammar, kit: Kit) -> None:
             rf"|\b(?:drive|hammer|knock|sink|ram|dig|pound|beat)s? (?:in |down )?(?:the |an? |one |each |every |all |\w+ )?{tube}",
             re.IGNORECASE,
         )
-        if any(driven.search(step.text) for step in outline.steps):
+        if any(driven.search(text) for step in outline.steps for text in (step.text, step.title or "")):
             for form, number in ((name, "one"), (plural(name), "many")):
                 grammar.senses[form] = [Sense("mem", name, head, number, "other")]
 
