@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from hoopwright.model.events import Amount, Selector
 from hoopwright.model.frame import Doubt
-from hoopwright.parsing import gates
+from hoopwright.parsing import gates, ownership
 from hoopwright.parsing.chunk import number_list
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
@@ -148,6 +148,29 @@ def same_fastening(it: Interpreter) -> bool:
     for rule in own:
         it.emit(it.event("rule", rule.parts, rule.amount, owners=(mine,), fastener=rule.fastener, per=rule.per))
     return bool(own)
+
+
+_HOLDS_FOR = gates.gated(
+    r"^(?:and |but )?(?:this|that|it|so it|the same|this rule|that rule)(?: rule)?(?: also)? "
+    r"(?:(?:is|was) (?:also )?(?:the rule|true|so|the case)|goes|applies|holds|counts|stands)(?: good)?(?: too| also| as well)? (?:for|to|of|with) (?P<whom>[^.;]+)",
+    re.IGNORECASE,
+)
+
+
+def rule_for_more(it: Interpreter) -> bool:
+    """Read "This is the rule for every closed clip and collar": they take the fasteners of the rule before."""
+    match = _HOLDS_FOR.match(it.text)
+    rules = [e for r in it.readings[-4:] for e in r.events if e.kind == "rule" and e.fastener is not None and e.step == it.step_id]
+    fits = [e for e in it.sentence_els if e.type == "fit" and e.parts and e.amount is None]
+    if match is None or not rules or not fits or any(it.is_fastener(f.parts) for f in fits):
+        return False
+    closed = gates.search(r"\b(?:closed|one-piece)\b", match["whom"]) is not None
+    owners = [name for f in fits for name in ownership.class_of(it, f) if not closed or it.kit.parts[name].form == "closed"]
+    last = [e for e in rules if e.owners == rules[-1].owners]
+    more = tuple(name for name in dict.fromkeys(owners) if name not in last[-1].owners)
+    for rule in last if more else ():
+        it.emit(it.event("rule", rule.parts, rule.amount, owners=more, fastener=rule.fastener))
+    return bool(more)
 
 
 def _called_as_nothing_else(it: Interpreter, el: El) -> bool:

@@ -354,6 +354,8 @@ class Interpreter:
             self.why = "corrects a step"
         elif patterns.WOULD_HAVE_TO.search(text):
             self.why = "says what would have to be done"
+        elif patterns.SO_FAR.match(text):
+            self.why = "says how it was so far"
         elif ownership.form_list(self):
             pass
         elif definitions.done_again(self, text):
@@ -363,6 +365,7 @@ class Interpreter:
         elif (
             ruling.wherever(self)
             or definitions.same_fastening(self)
+            or definitions.rule_for_more(self)
             or (role in ("build", "other", "correction") and definitions.unnamed_hoop(self))
         ):
             pass

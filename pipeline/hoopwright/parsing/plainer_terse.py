@@ -33,6 +33,8 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
         (rf"^(?:here |there |now )?the distance (?:from|to) (the [^,.;]+?|it|them|there) is ({_LENGTH})", r"It is \2 from \1"),
         (r"^(?:make|perform) (?:this|the same|it) (?=(?:with|on|for|at) )", "Do the same "),
         (r":? ?(?:one )?half of it (?:in|into|inside) (?:the|a|one) [^,.;]+, [^,.;]+? over the (?:rest|other half)\b", ""),
+        (r"^(?:from here on|from now on|from this (?:point|step|stage) on(?:wards?)?|henceforth|from here onwards),? (?=(?:each|every|all|an?|the)\b)", ""),
+        (r"^(?:and |then |now )?the same (?:again |once more |too )?(?:to|on) the (left|right)(?: side)?(?: of [^.,;]+)?(?=[.;]|$)", r"Do the same on the \1 side"),
         (r"\bneither (?:an? |any )?([\w -]+?) nor (?:an? |any )?([\w -]+?)(?=[.,;]|$)", r"no \1 and no \2"),
         # "There are two washers to a foot bolt: its head has one and its nut has the other"
         (

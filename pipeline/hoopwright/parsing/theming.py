@@ -142,6 +142,8 @@ def _object_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinite
 
 def _subject_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinite: bool) -> bool:
     """Whether the subject of the clause is put somewhere: "two clips go on each hoop"."""
+    if f.det in ("a", "an") and not f.more and not c.places and _on_any_hoop(it, c):
+        return False  # "A split clip closes round the standing hoop": how such a clip goes on
     after = next((e for e in it.sentence_els if e.i >= f.j), None)
     if f.det in ("a", "an", "any") and after is not None and after.low in ("that", "which", "whose"):
         return False
@@ -208,6 +210,20 @@ def _subject_theme(it: Interpreter, f: El, c: Clause, verb: El | None, indefinit
 
 
 _HOSTS = ("hoop", "tube", "joint", "foot", "side", "ridge", "end", "other", "bar")
+
+
+_STATE = re.compile(r"(?:ed|ing|en|lt)$")  # "the standing hoop", "the finished hoop", "the built hoop"
+
+
+def _on_any_hoop(it: Interpreter, c: Clause) -> bool:
+    """Whether the hosts of a clause are no hoop or tube in particular: "round the standing hoop", "over the end of a tube"."""
+    hosts = [e for e in c.els if e.type == "mem" and not e.used and e.role in ("hoop", "tube", "bar", "other", "side", "foot", "joint")]
+    any_hoop = set(it.grammar.words["any_hoop"])
+    return bool(hosts) and all(
+        (e.role == "hoop" and e.det == "the" and not e.plural and e.hoops is None and any(a in any_hoop or _STATE.search(a) for a in e.adjectives))
+        or (e.role == "tube" and e.det in ("a", "an") and not e.side)
+        for e in hosts
+    )
 
 
 def _without_object(c: Clause) -> bool:

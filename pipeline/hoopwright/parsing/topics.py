@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from hoopwright.model.events import Unit
+from hoopwright.model.events import Selector, Unit
 from hoopwright.parsing import gates, patterns, spotting
 from hoopwright.parsing.chunk import join_selectors
 from hoopwright.parsing.clauses import Clause
@@ -16,6 +16,16 @@ if TYPE_CHECKING:
     from hoopwright.parsing.interpret import Interpreter
 
 _OTHER_TIME = frozenset(["when", "once", "after", "before", "until", "as", "because", "so", "since", "while", "although", "where"])
+
+
+def _same_as_before(it: Interpreter, mems: list[El]) -> tuple[Selector, tuple[Unit, ...]] | None:
+    """ "Same leg: …", "Same hoops, right leg: …": (hoops, units) of what was put on last, with another side where one is named."""
+    same = next((m for m in mems if "same" in (*m.words, *m.adjectives) and m.role in ("hoop", "tube", "side")), None)
+    last = next((e for e in reversed(it.ctx.last) if e.kind == "add" and e.hoops is not None and e.member is None), None)
+    if same is None or last is None or last.hoops is None:
+        return None
+    named = tuple(spotting.unit_of(it, m) for m in mems if m is not same and m.role in ("tube", "side"))
+    return last.hoops, named or tuple(u for u in last.units if u.kind in ("tube", "side"))
 
 
 def topic(it: Interpreter, c: Clause) -> None:
@@ -36,6 +46,8 @@ def topic(it: Interpreter, c: Clause) -> None:
         sides = [e.side for e in c.els if e.side and e.type in ("word", "ellip")]
         if sides and not units:
             units = (Unit("side", "side", sides[0], False),)
+        if found is None and (before_it := _same_as_before(it, mems)) is not None:
+            found, units = before_it
         it.prefix_side = bool(sides) or any(u.kind == "side" and u.side for u in units)
         if found is not None:
             it.ctx.hoops, it.ctx.example = found, False

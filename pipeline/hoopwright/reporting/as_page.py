@@ -10,8 +10,8 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
-from hoopwright.model.schedule import Placement, Schedule
-from hoopwright.reporting.canvas import Drawing, number, svg_items
+from hoopwright.model.schedule import Placement, Schedule, When
+from hoopwright.reporting.canvas import Drawing, number
 from hoopwright.reporting.cautions import CAUTIONS, LIMITS
 from hoopwright.reporting.grouping import hoop_range, same_counts
 from hoopwright.reporting.hoop_drawing import draw_hoop
@@ -40,7 +40,7 @@ def page_html(schedule: Schedule, units: Units = "metric") -> str:
     folder = files(__package__)
     style, script = ((folder / name).read_text(encoding="utf-8") for name in ("page.css", "page.js"))
     environment = Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True)
-    environment.filters |= {"shown": shown, "told": _told}
+    environment.filters |= {"shown": shown, "told": _told, "early": _early}
     template = environment.from_string((folder / "page.j2").read_text(encoding="utf-8"))
     stencils = Stencils()
     data = page_data(schedule, units, stencils)
@@ -55,6 +55,11 @@ def _told(text: str) -> Markup:
     words = escape(shown(text))
     turned = not words.isascii() and any(unicodedata.bidirectional(character) in ("R", "AL", "AN") for character in words)
     return Markup("<bdi>{}</bdi>").format(words) if turned else words
+
+
+def _early(time: When) -> str:
+    """What the class of a sign has besides: nothing for what can wait, which is how a plain sign looks."""
+    return "" if time == "any-time" else f" {time}"
 
 
 def policy(style: str, script: str = "") -> str:
@@ -116,7 +121,7 @@ def _svg(drawing: Drawing, stencils: Stencils, key: str, prefix: str = "", link:
     names = f'role="img" aria-labelledby="{key}-t {key}-d"' if not link else f'role="group" aria-labelledby="{key}-t"'
     described = f'<title id="{key}-t">{escape(title)}</title>' + (f'<desc id="{key}-d">{escape(text)}</desc>' if not link else "")
     box = f"-1 -1 {number(drawing.width + 2)} {number(drawing.height + 2)}"
-    return f'<svg viewBox="{box}" {names}>{described}{svg_items(drawing.items, prefix, link, stencils.draw)}</svg>'
+    return f'<svg viewBox="{box}" {names}>{described}{stencils.marked(drawing.items, prefix, link)}</svg>'
 
 
 def _hoop(view: HoopView, places: Places, steps: StepNames, stencils: Stencils) -> Row:

@@ -7,7 +7,7 @@ All words are set in a monospaced font: its width is the same in every program, 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
@@ -208,33 +208,15 @@ def _svg_words(words: Words) -> str:
     return f"<text {attributes}>{escape(shown(words.text))}</text>"
 
 
-def _svg_shapes(shapes: Sequence[Shape]) -> str:
-    return "".join(map(_svg_shape, shapes))
-
-
-def svg_items(items: Iterable[Item], prefix: str = "", link: str = "", shapes_svg: Callable[[Sequence[Shape]], str] = _svg_shapes) -> str:
-    """The items as SVG elements. Marks become groups with ``data-place``; with ``link`` they are links to ``#link + key``.
-
-    ``shapes_svg`` writes the shapes; without it each is written with all of its looks, so that a file stands on its own.
-    """
+def _svg_items(items: Iterable[Item]) -> str:
+    """The items as SVG elements, each with all of its looks; marks are groups with ``data-place`` and a title."""
     parts: list[str] = []
     for item in items:
         if not isinstance(item, Mark):
-            parts.append(shapes_svg((item,)))
+            parts.append(_svg_shape(item))
             continue
-        inner = shapes_svg(item.shapes)
-        left, top, right, bottom = item.box
-        hit = f'<path class="hit" d="M{number(left)} {number(top)}H{number(right)}V{number(bottom)}H{number(left)}Z"/>'
-        place = f"data-place={quoteattr(prefix + item.key)} data-placements={quoteattr(' '.join(item.placements))}"
-        name = f"<title>{escape(shown(item.name))}</title>"
-        if link:
-            target = quoteattr(f"#{link}{prefix}{item.key}")
-            label = quoteattr(shown(item.name))
-            parts.append(
-                f'<a class="mark" id={quoteattr("mark-" + prefix + item.key)} href={target} aria-label={label} {place}>{hit}{inner}</a>'
-            )
-        else:
-            parts.append(f'<g class="mark" {place}>{name}{inner}</g>')
+        place = f"data-place={quoteattr(item.key)} data-placements={quoteattr(' '.join(item.placements))}"
+        parts.append(f'<g class="mark" {place}><title>{escape(shown(item.name))}</title>{"".join(map(_svg_shape, item.shapes))}</g>')
     return "\n".join(parts)
 
 
@@ -249,7 +231,7 @@ def to_svg(drawing: Drawing) -> str:
         f'<title id="title">{escape(shown(drawing.title))}</title>',
         f'<desc id="desc">{escape(shown(drawing.description))}</desc>',
         f'<rect width="100%" height="100%" fill="{TONES["paper"]}"/>',
-        svg_items(drawing.items),
+        _svg_items(drawing.items),
         "</svg>",
     ]
     return "\n".join(parts) + "\n"

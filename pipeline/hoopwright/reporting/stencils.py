@@ -5,11 +5,11 @@ A page shows each hoop twice, for wide and for narrow screens, and every tape: t
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from xml.sax.saxutils import escape
+from xml.sax.saxutils import escape, quoteattr
 
-from hoopwright.reporting.canvas import FONT, Block, Disc, Shape, Stroke, Tone, Words, number
+from hoopwright.reporting.canvas import FONT, Block, Disc, Item, Mark, Shape, Stroke, Tone, Words, number
 from hoopwright.reporting.text import shown
 
 _LONG = 4  # a line of more points than this is told once
@@ -28,6 +28,25 @@ class Stencils:
     def draw(self, shapes: Sequence[Shape]) -> str:
         """The shapes as SVG elements."""
         return "".join(self._svg(unit) for unit in _units(shapes))
+
+    def marked(self, items: Iterable[Item], prefix: str = "", link: str = "") -> str:
+        """The items as SVG elements. With ``link`` marks are links to ``#link + prefix + key``; without it they only have a title."""
+        parts: list[str] = []
+        for item in items:
+            if not isinstance(item, Mark):
+                parts.append(self.draw((item,)))
+            elif link:
+                parts.append(self._linked(item, prefix + item.key, link))
+            else:
+                parts.append(f'<g class="mark"><title>{escape(shown(item.name))}</title>{self.draw(item.shapes)}</g>')
+        return "\n".join(parts)
+
+    def _linked(self, mark: Mark, key: str, link: str) -> str:
+        left, top, right, bottom = map(number, mark.box)
+        hit = f'<path class="hit" d="M{left} {top}H{right}V{bottom}H{left}Z"/>'
+        names = f"id={quoteattr('mark-' + key)} href={quoteattr(f'#{link}{key}')} aria-label={quoteattr(shown(mark.name))}"
+        place = f"data-place={quoteattr(key)} data-placements={quoteattr(' '.join(mark.placements))}"
+        return f'<a class="mark" {names} {place}>{hit}{self.draw(mark.shapes)}</a>'
 
     def styles(self) -> str:
         """The style sheet of all that was drawn; it needs the page's ``--ink``, ``--mid``, ``--light``, ``--pale`` and ``--paper``."""
