@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from hoopwright.grammar.hoop_nouns import hoop_forms
 from hoopwright.model.events import Event
 from hoopwright.model.outline import Outline, PartsEntry, Passage, Step
 from hoopwright.parsing import gates, patterns
@@ -64,6 +65,41 @@ def corrections(outline: Outline) -> dict[str, list[tuple[str, str]]]:
     return found
 
 
+_HOOPS = rf"(?:(?:{'|'.join(hoop_forms())}) )?\d+(?:(?:, | and | to |-|–)\d+)*"
+_LENGTH = r"\d[\d.,]*(?: \d+/\d+)?\s?(?:mm|cm|m|ft|in|inches|feet)\b(?: \d+(?: \d+/\d+)?\s?in\b)?"
+# "The upper lugs belong on hoop 6, not on hoop 5", "the clamps sit 1,400 mm above the foot, not 1,350 mm"
+_NOT_THE_OLD = (
+    gated(rf"\b(?:on|at|onto|to|of|over) (?:the )?(?P<b>{_HOOPS}),? (?:and )?not (?:on |at |to |of )?(?P<a>{_HOOPS})\b", re.IGNORECASE),
+    gated(rf"(?<![\d.,])(?P<b>{_LENGTH})[^.;,\d]*,? (?:and )?not (?:at )?(?P<a>{_LENGTH})", re.IGNORECASE),
+)
+
+
+def moves(outline: Outline) -> tuple[dict[str, list[tuple[str, str]]], frozenset[str]]:
+    """(step id -> (old words, new words), the sentences that say so) for corrections such as "on hoop 6, not on hoop 5".
+
+    Only those whose old words stand in the step that the sentence names.
+    """
+    found: dict[str, list[tuple[str, str]]] = {}
+    said: set[str] = set()
+    for step in outline.steps:
+        if outline.section(step.section).role != "correction":
+            continue
+        for item in step.items:
+            for start, end in sentences(item.passage.text):
+                text = item.passage.text[start:end]
+                told = next((match for pattern in _NOT_THE_OLD if (match := pattern.search(text)) is not None), None)
+                ref = patterns.STEP_REF.search(text) or patterns.STEP_REF.search(step.title or "")
+                if told is None or ref is None:
+                    continue
+                wanted = [label.lower() for label in labels(ref[1])]
+                others = [s for s in outline.steps if s.label and s.label.lower() in wanted and s.section != step.section]
+                for target in _in_named_document(outline, others, text):
+                    if re.search(rf"(?<![\d.,]){re.escape(told['a'])}(?![\d.,]\d)", target.text, re.IGNORECASE):
+                        found.setdefault(target.id, []).append((told["a"], told["b"]))
+                        said.add(text)
+    return found, frozenset(said)
+
+
 _LIST = gated(r"\b(?:list of (?:pieces|parts|contents)|(?:parts|packing|piece|contents) list|list)\b", re.IGNORECASE)
 
 
@@ -95,7 +131,7 @@ def _speaks_of(text: str, entry: PartsEntry) -> bool:
 def corrected(text: str, old: str, new: str) -> str:
     """``text`` with the new words for the old, however they are spaced."""
     spaced = r"\s+".join(re.escape(word) for word in old.split())
-    return re.sub(spaced, lambda _: new, text, flags=re.IGNORECASE)
+    return re.sub(rf"(?<!\w){spaced}(?!\w)" if old[:1].isalnum() and old[-1:].isalnum() else spaced, lambda _: new, text, flags=re.IGNORECASE)
 
 
 def _labels_of(text: str, by_label: Mapping[str, object], slip: bool) -> list[str]:

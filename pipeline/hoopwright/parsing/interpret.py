@@ -32,7 +32,7 @@ from hoopwright.parsing.cardfields import Cards
 from hoopwright.parsing.cards import beside, card_sentences, turned_card
 from hoopwright.parsing.chunk import Chunker, join_selectors
 from hoopwright.parsing.clauses import Clause, split
-from hoopwright.parsing.corrections import corrected, corrections, is_edit, turned, without_old_number
+from hoopwright.parsing.corrections import corrected, corrections, is_edit, moves, turned, without_old_number
 from hoopwright.parsing.elements import El
 from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.kitlists import kit_lists
@@ -119,6 +119,9 @@ class Interpreter:
         self.it_hoops: Selector | None = None  # the single hoop that "it" stands for
         self.last_noun = ""
         self.edits: dict[str, list[tuple[str, str]]] = {}
+        self.moves: frozenset[str] = frozenset()  # sentences of corrections that are carried out as edits
+        self.members_named: dict[str, El] = {}  # bars and other members that this section has named, by their last word
+        self.members_of = ""
         self.bar_numbers: dict[str, int] = {}  # "the two purlins": how many there are, by the last word
         self.reverse: str | None = None  # the section that counts its hoops from the far end
         self.reversed_steps: set[str] = set()
@@ -134,6 +137,9 @@ class Interpreter:
     def read(self) -> list[StepReading]:
         """One reading per sentence (and table row) of every step, in order."""
         self.edits = corrections(self.outline)
+        moved, self.moves = moves(self.outline)
+        for step_id, edits in moved.items():
+            self.edits.setdefault(step_id, []).extend(edits)
         for step in self.outline.steps:
             self._step(step)
         return self.readings
@@ -321,6 +327,7 @@ class Interpreter:
         toks = lex(patterns.ASIDE.sub(" ", reworded))
         role = self.section.role
         els = self.chunker.elements(toks)
+        self._the_member_before(els)
         clauses = split(els)
         self.sentence_els = els
         if role in ("build", "correction"):
@@ -350,7 +357,7 @@ class Interpreter:
         elif patterns.SAME_FOR_REST.match(text) and not self._added_here():
             self.ctx.hoops = self.ctx.heading  # "Raise an arch. Begin with arch 1. The same for the rest."
             self.why = "says in which order the hoops are done"
-        elif is_edit(text, slip=role == "correction"):
+        elif is_edit(text, slip=role == "correction") or self.source().quote in self.moves:
             self.why = "corrects a step"
         elif patterns.WOULD_HAVE_TO.search(text):
             self.why = "says what would have to be done"
@@ -413,6 +420,20 @@ class Interpreter:
             self.reversed_steps.add(self.step_id)
             self.out = [turned(e) for e in self.out]
         self.readings.append(StepReading(self.step_id, self.source(), tuple(self.out), self.why if not self.out else None))
+
+    def _the_member_before(self, els: list[El]) -> None:
+        """ "Lay the drip pipe in the clips. Push a collar onto each end of the pipe": the pipe that the section has named, and no hoop's."""
+        assert self.section is not None
+        if self.members_of != self.section.id:
+            self.members_of, self.members_named = self.section.id, {}
+        for e in els:
+            if e.type != "mem" or not e.words:
+                continue
+            if e.role in ("bar", "other") and len(e.words) > 1:
+                self.members_named[e.words[-1]] = e
+            known = self.members_named.get(e.words[-1])
+            if known is not None and e.role == "tube" and e.words == known.words[-1:] and e.det == "the" and not e.plural and not e.side:
+                e.role, e.name, e.words, e.hoops = known.role, known.name, known.words, None
 
     def _all_before(self) -> bool:
         """Whether the sentence before was about each of the hoops."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import textwrap
 from datetime import UTC, datetime
+from functools import lru_cache
 from typing import Any
 
 from hoopwright.model.schedule import Schedule
@@ -229,7 +230,12 @@ def _width(table: Table, index: int) -> float:
 
 def _lines(value: Value, width: float) -> int:
     """On how many lines a cell ``width`` letters wide holds the value; running text has narrower letters than the width counts."""
-    return len(textwrap.wrap(value, max(int(width), 1))) or 1 if isinstance(value, str) else 1
+    return _wrapped(value, max(int(width), 1)) if isinstance(value, str) and len(value) > width else 1
+
+
+@lru_cache(maxsize=4096)  # the same words stand in many rows
+def _wrapped(text: str, letters: int) -> int:
+    return len(textwrap.wrap(text, letters)) or 1
 
 
 def _print_setup(sheet: Any, units: Units, title: str, name: str) -> None:

@@ -6,6 +6,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from hoopwright.model.schedule import HoopCurve
 from hoopwright.reporting.canvas import Anchor, Disc, Drawing, Item, Mark, Shape, Stroke, Words, moved, thinned
@@ -56,6 +57,7 @@ class _Arch:
         out_x, out_y = -(y1 - y0) / size, -(x1 - x0) / size
         return _Spot(self.centre + x * self.scale, self.ground - y * self.scale, out_x, out_y)
 
+    @cached_property
     def line(self) -> tuple[tuple[float, float], ...]:
         return thinned([(self.centre + x * self.scale, self.ground - y * self.scale) for x, y, _ in self.curve.points])
 
@@ -159,7 +161,7 @@ def _group(along: float, curve: HoopCurve, flat: bool) -> int:
 
 def _frame_shapes(arch: _Arch, places: Places, width: float, height: float) -> list[Shape]:
     """Ground, tube, joints, the tubes' names, and the words inside and outside."""
-    line = arch.line()
+    line = arch.line
     dashed = not arch.curve.stated
     left, right = line[0][0], line[-1][0]
     ground = arch.ground
@@ -260,7 +262,7 @@ def _crown_marks(labels: tuple[Label, ...], arch: _Arch, width: float, places: P
 
 def _foot_words(arch: _Arch, places: Places, width: float, y: float, letters: bool, scale_words: bool) -> tuple[list[Item], float]:
     """LEFT and RIGHT under the feet, the width between them, how to look at it, and the legend."""
-    line = arch.line()
+    line = arch.line
     left, right = line[0][0], line[-1][0]
     flat = max(point_y for _, point_y, _ in arch.curve.points) <= 0
     items: list[Item] = [

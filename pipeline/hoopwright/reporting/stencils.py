@@ -24,6 +24,7 @@ class Stencils:
     def __init__(self) -> None:
         self._looks: dict[str, str] = {}
         self._stamps: dict[str, str] = {}
+        self._known: dict[tuple[object, ...], str] = {}  # what was stamped before, told by its shapes: quicker than writing them again
 
     def draw(self, shapes: Sequence[Shape]) -> str:
         """The shapes as SVG elements."""
@@ -65,8 +66,10 @@ class Stencils:
         return self._shape(first)
 
     def _stamped(self, unit: Sequence[Shape], x: float, y: float) -> str:
-        svg = "".join(self._shape(_shifted(shape, -x, -y)) for shape in unit)
-        name = self._stamps.setdefault(svg, f"g{len(self._stamps)}")
+        key = tuple(_key(shape, x, y) for shape in unit)
+        if (name := self._known.get(key)) is None:
+            svg = "".join(self._shape(_shifted(shape, -x, -y)) for shape in unit)
+            name = self._known[key] = self._stamps.setdefault(svg, f"g{len(self._stamps)}")
         return f'<use href="#{name}" x="{number(x)}" y="{number(y)}"/>'
 
     def _shape(self, shape: Shape) -> str:
@@ -103,6 +106,19 @@ def _stands_on(words: Words, plate: Disc | Block) -> bool:
     if isinstance(plate, Disc):
         return abs(x - plate.x) <= plate.r and abs(y - plate.y) <= plate.r
     return plate.x <= x <= plate.x + plate.w and plate.y <= y <= plate.y + plate.h
+
+
+def _key(shape: Shape, x: float, y: float) -> tuple[object, ...]:
+    """All of a shape, with its place told from (x, y) on."""
+    if isinstance(shape, Stroke):
+        points = tuple((round(px - x, 2), round(py - y, 2)) for px, py in shape.points)
+        return points, shape.width, shape.tone, shape.dashed, shape.closed, shape.fill
+    at = round(shape.x - x, 2), round(shape.y - y, 2)
+    if isinstance(shape, Disc):
+        return *at, shape.r, shape.fill, shape.tone, shape.width
+    if isinstance(shape, Block):
+        return *at, shape.w, shape.h, shape.round, shape.fill, shape.tone, shape.width, shape.dashed
+    return *at, shape.text, shape.size, shape.anchor, shape.bold, shape.tone, shape.turned
 
 
 def _shifted(shape: Shape, right: float, down: float) -> Shape:
