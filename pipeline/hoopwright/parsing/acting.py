@@ -27,6 +27,7 @@ def act(it: Interpreter, c: Clause) -> None:
         or _NOBODY.search(c.low)
         or c.kind == "relative"
         or topics.null(it, c)
+        or _describes(c, verb)
         or (verb.name == "close" and verb.passive)
         or (c.kind == "sub" and c.word in ("if", "when", "once", "after", "before", "until", "unless", "as"))
     ):
@@ -40,6 +41,19 @@ def act(it: Interpreter, c: Clause) -> None:
             sel = m.hoops if sel is None else join_selectors(sel, m.hoops)
     for kind in what_it_closes(it, c, verb, hoopish):
         it.emit(it.event("act", hoops=sel or it.ctx.hoops, act=kind))
+
+
+_MADE_OF = gated(r"\b(?:together|up|made|assembled|built|joined) (?:from|of|out of)\b")
+
+
+def _describes(c: Clause, verb: El) -> bool:
+    """ "Seven hoops stand 1.25 m apart", "the door stands in hoop 1", "every hoop is put together from three tubes": how the frame is made."""
+    if verb.passive:
+        return _MADE_OF.search(c.low) is not None
+    subject = next((e for e in c.els if e.gov == "subj" and e.type == "mem"), None)
+    if verb.cls != "stand" or subject is None or subject.i > verb.i:
+        return False
+    return subject.role in ("bar", "other") or gates.search(r"\bapart\b|\b(?:distance|spacing|intervals?) of\b", c.low) is not None
 
 
 def what_it_closes(it: Interpreter, c: Clause, verb: El, hoopish: list[El]) -> list[str]:

@@ -76,7 +76,8 @@ def add_all(it: Interpreter, c: Clause, themes: list[El]) -> None:
 
 def shares_of_rule(it: Interpreter, c: Clause) -> bool:
     """ "Each cleat has four screws: two into the jamb, two into the board": behind the colon stand the shares of the rule."""
-    if not c.after_colon or not it.out or it.out[-1].kind != "rule" or it.out[-1].amount is None or c.fits():
+    behind = c.after_colon or (c is not it.clauses[0] and c.verb is not None and c.verb.form == "ed")
+    if not behind or not it.out or it.out[-1].kind != "rule" or it.out[-1].amount is None or c.fits():
         return False
     shares = [e.amount.value or 0 for e in c.els if e.type == "ellip" and e.amount is not None]
     return bool(shares) and sum(shares) == it.out[-1].amount.value
@@ -168,6 +169,8 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     if member is None and not units and not named and ctx.member is not None and hoops is None:
         member = ctx.member
     units = _on_the_same(it, c, _units_in_context(it, units, member, named))
+    if member is None and not named:
+        units = tuple(_each_as_before(it, u) for u in units)
     if not units and member is None and not named and (spoken := _each_spoken_of(it, c)) is not None:
         units = (spoken,)
     if named:
@@ -352,6 +355,15 @@ def _before_it_is_lifted(it: Interpreter, c: Clause) -> Selector | None:
     if front is c or front.kind != "sub" or front.word not in ("before", "while", "once", "when", "after", "as"):
         return None
     return next((e.hoops for e in front.els if e.type == "mem" and e.role == "hoop" and e.hoops is not None), None)
+
+
+def _each_as_before(it: Interpreter, unit: Unit) -> Unit:
+    """ "Each leg is let down on to its post. Through the post and the leg within it one pin is passed": each leg."""
+    if unit.kind != "tube" or unit.each or unit.plural or unit.side or unit.det != "the" or unit.number is not None:
+        return unit
+    before = [e for e in it.els_before if e.type == "mem" and e.role == "tube"]
+    alike = bool(before) and all(e.each and not e.side and e.words[-1:] == tuple(unit.name.split()[-1:]) for e in before)
+    return replace(unit, each=True) if alike else unit
 
 
 def _each_spoken_of(it: Interpreter, c: Clause) -> Unit | None:

@@ -284,9 +284,11 @@ def _is_particle(els: list[El], k: int) -> bool:
 def _subject_behind(els: list[El], k: int) -> bool:
     """A counted fitting, or a bar with its verb, behind the comma that closes a phrase in front of the clause."""
     first = next((e for e in els if e.low not in ("also", "again", "then", "now", "next", "finally")), els[0])
-    if first.type != "prep" or k + 1 >= len(els) or els[k + 1].amount is None:
+    if first.type != "prep" or k + 1 >= len(els):
         return False
-    return els[k + 1].type == "fit" or (els[k + 1].role in ("bar", "other") and _before_its_verb(els, k + 1))
+    if els[k + 1].type == "fit":
+        return els[k + 1].amount is not None
+    return els[k + 1].role in ("bar", "other") and _before_its_verb(els, k + 1)
 
 
 def _subject_of_passive(els: list[El], k: int) -> bool:

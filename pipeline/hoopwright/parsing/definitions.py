@@ -89,8 +89,8 @@ def done_again(it: Interpreter, text: str) -> bool:
     second = int(told["n"]) if told["n"] else it.hoops
     before = " ".join(r.source.quote.lower() for r in it.readings[-2:] if r.step == it.step_id) + " " + text.lower()
     first = gates.search(rf"\b(?:speaks?|tells?|is (?:written|told|given)|describes?|shows?|deals?)\b[^.;]*?\b(?:{words}) (\d+)", before)
-    if second is None:
-        return False
+    if second is None or (first is None and it.ctx.last and it.ctx.last[-1].step == it.step_id):
+        return False  # "At hoop 1 a ring is slid on. The same is done at hoop 6": what the step has just told
     it.done_again = (int(first[1]) if first is not None else 1, second)
     return True
 

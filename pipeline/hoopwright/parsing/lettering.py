@@ -144,6 +144,9 @@ class Lettering:
     def _item(self, match: re.Match[str]) -> str:
         """ "bolt pos. 21" → "bolt M8 × 50"; "the ridge tubes (pos. 4)" → "the ridge tubes"; "two items K" → "two cross holders"."""
         noun, bracketed = match["noun"] or "", match["inside"] is not None
+        if noun.lower() == "of" and (kind := re.search(r"([A-Za-z]+) $", match.string[: match.start("noun")])) is not None:
+            if kind[1].lower().removesuffix("s") in {name.split()[-1] for name in self.fittings}:
+                return match[0]  # "each clamp or clip of items C1 to C6"
         names = self._coded(match["inside"] or match["codes"])
         head = names[0].split()
         words = list(takewhile(lambda word: not any(c.isdigit() for c in word), head))
@@ -161,12 +164,14 @@ class Lettering:
 
     def _coded(self, text: str) -> list[str]:
         """The parts of "J, K and L" or "10 to 12", in the order of the list."""
-        printed = re.findall(self.code, text)
-        if len(printed) == 2 and re.search(r" to |[-–]", text):
-            order = list(self.codes)
-            first, last = order.index(printed[0]), order.index(printed[1])
-            printed = order[first : last + 1] or printed
-        return [self.codes[code] for code in printed]
+        order = list(self.codes)
+        found: list[str] = []
+        for piece in re.split(r",| and | or ", text):
+            printed = re.findall(self.code, piece)
+            if len(printed) == 2 and order.index(printed[0]) < order.index(printed[1]):
+                printed = order[order.index(printed[0]) : order.index(printed[1]) + 1]
+            found += printed
+        return [self.codes[code] for code in found]
 
     def _name(self, match: re.Match[str]) -> str:
         """ "(2) R" → "2 self-drilling screws"; the letter behind its own noun ("bolts S") stays."""

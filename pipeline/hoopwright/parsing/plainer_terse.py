@@ -31,6 +31,16 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
         (rf",? ?\((?:see|cf\.?|as in|from|compare) (?:also )?{_STEP}{_LABELS}\)", ""),  # "to their places (see 6)"
         (rf"[,;] see (?:also )?{_STEP}{_LABELS}(?=[.;,]|$)", ""),
         (rf"^(?:here |there |now )?the distance (?:from|to) (the [^,.;]+?|it|them|there) is ({_LENGTH})", r"It is \2 from \1"),
+        (
+            r"^(?:and |then |now )?(?:the same|this|all this) (?:is|has to be|must be|should be) (?:then |also |now |to be )?(?:done|repeated|carried out) "
+            r"(?:again |too |also |as well )*(?=(?:at|on|for|with|to) )",
+            "Do the same ",
+        ),
+        (
+            r"[,;] (?:and |while |then )?(?:the (left|right)(?:-hand)? [a-z-]+) (?:is|are) (?:then |also )?(?:treated|done|handled|dealt with|dressed|fitted|served)"
+            r" (?:just |exactly )?(?:(?:in )?the same (?:way|manner|fashion)|likewise|alike|similarly)\b",
+            r"; do the same on the \1 side",
+        ),
         (r"^(?:make|perform) (?:this|the same|it) (?=(?:with|on|for|at) )", "Do the same "),
         (r":? ?(?:one )?half of it (?:in|into|inside) (?:the|a|one) [^,.;]+, [^,.;]+? over the (?:rest|other half)\b", ""),
         (r"^(?:from here on|from now on|from this (?:point|step|stage) on(?:wards?)?|henceforth|from here onwards),? (?=(?:each|every|all|an?|the)\b)", ""),

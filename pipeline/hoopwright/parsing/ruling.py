@@ -61,13 +61,17 @@ def rule(it: Interpreter, c: Clause) -> bool:
     return True
 
 
+_FOR_EACH = frozenset({"for", "to", "with", "per", "in", "on", "onto", "into", "through", "over", "under"})
+
+
 def _for_each_in_front(it: Interpreter, c: Clause) -> tuple[tuple[str, ...], list[El]] | None:
     """(owners, fasteners) of "For each ridge clip, each brace clip and each eye, one bolt and one nut are provided", whatever the verb."""
-    first = next((k for k, e in enumerate(c.els[:3]) if e.type == "prep" and e.low in ("for", "to", "with", "per", "in")), None)
+    first = next((k for k, e in enumerate(c.els[:3]) if e.type == "prep" and e.low in _FOR_EACH), None)
     fits = c.fits()
     if first is None or len(fits) < 2 or c.els[first + 1] is not fits[0] or not (fits[0].each or fits[0].det == "per"):
         return None
-    if not it.is_clip(fits[0].parts) or any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint", "side") for e in c.els):
+    nuts = all(f.parts and it.kit.head(f.parts[0]) in ("nut", "washer") for f in fits[1:])
+    if not (it.is_clip(fits[0].parts) or nuts) or any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint", "side") for e in c.els):
         return None
     owned = next((k for k, f in enumerate(fits) if k and f.amount is not None and not f.each), None)
     if owned is None or not all(it.is_fastener(f.parts) and f.amount is not None for f in fits[owned:]):

@@ -18,6 +18,15 @@ if TYPE_CHECKING:
 _OTHER_TIME = frozenset(["when", "once", "after", "before", "until", "as", "because", "so", "since", "while", "although", "where"])
 
 
+def _side_of_a_bar(it: Interpreter, c: Clause) -> None:
+    """ "On the left, three boards are set along the hoops": what holds them to the hoops in the next sentences is on the left, too."""
+    if c is not it.clauses[0] or len(c.els) < 3 or c.els[0].type != "prep" or c.els[1].side not in ("left", "right") or c.fits():
+        return
+    bar = next((e for e in c.els[2:] if e.type == "mem" and e.role in ("bar", "other") and e.gov in ("subj", "obj")), None)
+    if bar is not None and c.verb is not None and c.verb.cls in ("put", "stand", "feed", "fasten"):
+        it.ctx.units = (Unit("side", "side", c.els[1].side, False),)
+
+
 def _same_as_before(it: Interpreter, mems: list[El]) -> tuple[Selector, tuple[Unit, ...]] | None:
     """ "Same leg: …", "Same hoops, right leg: …": (hoops, units) of what was put on last, with another side where one is named."""
     same = next((m for m in mems if "same" in (*m.words, *m.adjectives) and m.role in ("hoop", "tube", "side")), None)
@@ -62,6 +71,7 @@ def topic(it: Interpreter, c: Clause) -> None:
         if member is not None and found is None and not any(u.kind not in ("end", "joint", "side") for u in units):
             it.ctx.bar = member
         return
+    _side_of_a_bar(it, c)
     be = any(e.low in ("is", "are", "was", "were") for e in c.els)
     front = bool(hoops) and c.els[0].low in ("at", "on", "for", "to", "in", "onto") and any(e is hoops[0] for e in c.els[1:4])
     onward = bool(hoops) and c.els[0].low == "from" and c.els[1] is hoops[0] and sels[0].kind == "nth" and sels[0].step == 1

@@ -136,7 +136,7 @@ def _participle(words: Lexicon, toks: list[Tok], i: int, end: int) -> bool:
         word_or_number = prev.cat == "word" and (prev.low in DETERMINERS or prev.low in words.numbers)
         if word_or_number or prev.cat == "num":
             return False
-    return not words.is_nounish(toks[i]) or _starts_clause(prev)
+    return not words.is_nounish(toks[i]) or _starts_clause(prev) or (prev is not None and prev.low in BE)  # "the boards are set along"
 
 
 def _base_form(words: Lexicon, toks: list[Tok], i: int, end: int, sense: Sense, out: list[El]) -> bool:

@@ -69,9 +69,8 @@ def _of_table(
 
 def _in_order(words: list[Found], first_line: int) -> list[Found]:
     """The words of cells in the order of their lines, behind all others."""
-    return [word for word in words if word.line < first_line] + sorted(
-        (w for w in words if w.line >= first_line), key=lambda w: (w.line, w.left)
-    )
+    cells = sorted((word for word in words if word.line >= first_line), key=lambda word: word.line)
+    return [word for word in words if word.line < first_line] + cells
 
 
 def _inside(word: Found, box: list[float]) -> bool:

@@ -60,6 +60,7 @@ class Glyphs:
         shapes: list[NDArray[np.float32]] = []
         signs: list[str] = []
         owners: list[tuple[float, float]] = []
+        texts: list[str] = []
         counts = dict.fromkeys(_SIGNS, _MOST_PATTERNS) | dict.fromkeys(_LETTERS, _MOST_LETTERS)
         for word in words:
             if word.confidence < _SURE or not set(word.text) <= _SIGNS or not any(counts[c] for c in word.text):
@@ -73,9 +74,11 @@ class Glyphs:
                     shapes.append(sign.shape)
                     signs.append(text)
                     owners.append((word.left, word.top))
+                    texts.append(word.text if len(word.text) > 1 else "")
         self._shapes = np.stack(shapes) if shapes else np.zeros((0, _WIDE * _HIGH + 3), dtype=np.float32)
         self._squares = np.square(self._shapes).sum(axis=1)
         self._signs = np.array(signs)
+        self._texts = np.array(texts)
         self._figures = np.array([not text.isalpha() for text in signs], dtype=np.bool_)
         self._owners = np.array(owners, dtype=np.float64).reshape(-1, 2)
 
@@ -106,7 +109,7 @@ class Glyphs:
         distances = np.square(shapes).sum(axis=1)[:, None] + self._squares[None, :] - 2.0 * (shapes @ self._shapes.T)
         if word is not None:
             own = (self._owners[:, 0] == word.left) & (self._owners[:, 1] == word.top)
-            distances[:, own] = np.inf
+            distances[:, own | (self._texts == word.text)] = np.inf  # a word that is misread everywhere must not bear itself out
         if figures and self._figures.any():
             marked = distances.copy()
             marked[:, ~self._figures] = np.inf

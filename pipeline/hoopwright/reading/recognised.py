@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from hoopwright.reading.blanks import with_blanks
+from hoopwright.reading.spelling import respelled
 from hoopwright.reading.tesseract import Found, Gray, Recogniser
 
 # Unicode, blocks "Latin-1 Supplement" and "Number Forms": the fractions that rules and drills are marked in.
@@ -37,11 +38,11 @@ def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Fo
     """The words with known slips set right, their confidence lowered. Raises RecogniserError."""
     quoted = _in_quotes(words)
     out = [
-        word if i in quoted else _signs(word, words[i - 1] if i else None, words[i + 1] if i + 1 < len(words) else None)
+        word if i in quoted else _signs(word, words[i - 1] if i else None, words[i + 1] if i + 1 < len(words) else None, picture)
         for i, word in enumerate(words)
     ]
     out = [_comma(word, out[i + 1] if i + 1 < len(out) else None, picture) for i, word in enumerate(out)]
-    out = with_blanks(out, picture)
+    out = respelled(with_blanks(out, picture))
     out = _with_stops(out, picture)
     doubtful = [i for i, word in enumerate(out) if _PERCENT.match(word.text)]
     if not doubtful:
@@ -122,17 +123,25 @@ def _has_dot(word: Found, picture: Gray) -> bool:
     return bool(rows[0] > (1 - _DOT) * height and last.shape[1] < _DOT * height)
 
 
-def _signs(word: Found, before: Found | None, after: Found | None) -> Found:
+def _signs(word: Found, before: Found | None, after: Found | None, picture: Gray) -> Found:
     """A word with the marks for feet and inches, and a multiplication sign between numbers, in place of what looks like them."""
     match = _MARKS.match(word.text)
     if match:
         mark = "′" if match.group(2) in "'’‘`" else "″"
         return replace(word, text=f"{match.group(1)}{mark}{match.group(3)}")
+    if word.text == "=" and after is not None and after.text[0].isdigit() and not _is_parted(_crop(picture, word)):
+        return replace(word, text="×", confidence=min(word.confidence, _MENDED))
     if before is None or after is None or not (before.text[-1].isdigit() and after.text[0].isdigit()):
         return word
-    if word.text in _TIMES or (word.text in ("=", "x", "X", "+") and _BOLT.match(before.text)):
+    if word.text in _TIMES or (word.text in ("x", "X", "+") and _BOLT.match(before.text)):
         return replace(word, text="×", confidence=min(word.confidence, _MENDED))
     return word
+
+
+def _is_parted(sign: Gray) -> bool:
+    """Whether white goes through the sign from side to side, as between the strokes of an equals sign."""
+    rows = np.nonzero((sign < 128).any(axis=1))[0]
+    return len(rows) > 0 and bool((np.diff(rows) > 1).any())
 
 
 def _as_fraction(word: Found, above: int | None, below: int | None) -> Found:

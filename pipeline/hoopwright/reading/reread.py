@@ -25,6 +25,8 @@ _BESIDE = 3.0  # of the type size: how far before its text a label stands
 _SPREAD = 0.45  # of the type size: the widest gap in a label
 _SAME_LINE = 0.35  # of the type size: by which base lines of a label and its text may differ
 _LONGEST_LABEL = 10  # characters
+_DASHES = frozenset(["-", "–", "—", "--", "—-", "_"])
+_HYPHEN, _EN_DASH = 0.4, 0.75  # of the type size: the lengths up to which a dash is a hyphen and no long dash. Common practice, no source
 _BEHIND = 0.1  # of the type size: what stands nearer to the first word of a line is a part of it
 
 
@@ -44,8 +46,17 @@ def reread(words: list[Found], glyphs: Glyphs, levels: dict[int, Level], first_c
         first = firsts[word.line] is word
         if first and word.line < first_cell:
             out.extend(_lost_label(word, words, glyphs, levels[word.line]))
-        out.append(_seen(bare, signs, glyphs, first, prefixes) if _may_tell(bare, first) else bare)
+        if bare.text in _DASHES and len(signs) == 1 and signs[0].is_dash:
+            out.append(replace(bare, text=_dash(signs[0], levels[word.line]), confidence=max(bare.confidence, _AGREED)))
+        else:
+            out.append(_seen(bare, signs, glyphs, first, prefixes) if _may_tell(bare, first) else bare)
     return out
+
+
+def _dash(sign: Sign, level: Level) -> str:
+    """A hyphen, a dash or a long dash, by its length."""
+    length = (sign.right - sign.left) / level.size
+    return "-" if length < _HYPHEN else "–" if length < _EN_DASH else "—"
 
 
 def levels_of(words: list[Found]) -> dict[int, Level]:
