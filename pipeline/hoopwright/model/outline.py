@@ -189,6 +189,7 @@ class PartsEntry:
     quantity_text: str = ""
     note: str = ""  # a remarks column, or the bracket behind the name: "closed ring", "two-part"
     option: str | None = None  # the extra whose own list it stands in
+    container: str = ""  # what it is packed in, as the line above says, in small letters: "blue tin", "box 2"
 
 
 @dataclass(frozen=True, slots=True)

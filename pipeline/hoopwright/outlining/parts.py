@@ -22,6 +22,12 @@ _BAG_OF = re.compile(
 )
 
 
+_CONTAINER = re.compile(
+    rf"^(?:the |in the )?(?P<name>(?:(?P<kind>[a-z-]+) )?{vocabulary().container.pattern}(?P<number> (?:no\.? ?)?(?:[A-Z]\d?|\d{{1,2}}))?)\s*(?=$|[,:(–—-])",
+    re.IGNORECASE,
+)
+
+
 def parts_of(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[PartsEntry, ...]:
     """The entries in the order of the documents. ``option`` names the extra whose own list an entry stands in."""
     by_id = {section.id: section for section in sections}
@@ -36,6 +42,7 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
     announced = False
     own = step.option or _named_extra(section.title, extras) if section.role == "parts" else step.option
     extra, level = own, 0  # the extra that a line above names ("Box 6, side vents (only if ordered)"), and that line's level
+    container = _container(step.title or section.title)
     kind = ""  # what the line above a table says of all that it lists: "Red bag, pieces that open"
     for item in step.items:
         if item.kind != "table" and item.level <= level:
@@ -43,6 +50,8 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
         found = list(_item_entries(item, step, section, announced, extra))
         if item.table is not None and kind:
             found = [replace(entry, note=", ".join(note for note in (entry.note, kind) if note)) for entry in found]
+        container = _container(item.passage.text) or container
+        found = [replace(entry, container=container) for entry in found] if container else found
         kind = match["kind"] if section.role == "parts" and (match := _BAG_OF.match(item.passage.text)) is not None else ""
         if not found and item.kind in ("text", "bullet"):
             named = extra_of(item.passage.text)
@@ -53,6 +62,14 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
         lead_in = item.kind == "text" and item.passage.text.rstrip().endswith(":")
         announced = announced or (lead_in and _lists_parts(item.passage.text))
     return entries
+
+
+def _container(text: str) -> str:
+    """ "blue tin" of "Blue tin (closed pieces)", "box 2" of "Box 2 - everything else"; empty where no container is named by colour or number."""
+    match = _CONTAINER.match(text)
+    if match is None or not (match["kind"] or match["number"]):
+        return ""
+    return re.sub(r"\bno\.? ?", "", match["name"].lower())
 
 
 def _item_entries(item: Item, step: Step, section: Section, announced: bool, extra: str | None) -> Iterator[PartsEntry]:

@@ -14,6 +14,7 @@ from hoopwright.model.outline import Outline
 from hoopwright.parsing.charts import apply_charts
 from hoopwright.parsing.chunk import Chunker
 from hoopwright.parsing.corrections import turned, with_list_corrected
+from hoopwright.parsing.containers import Containers
 from hoopwright.parsing.facts import bare_inches, bare_mm, hoop_words, read_facts
 from hoopwright.parsing.hoop_totals import hoop_totals
 from hoopwright.parsing.interpret import Interpreter
@@ -121,6 +122,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
         codes, fittings, speaks_in_letters(codes, (step.text for step in outline.steps)), _marks(outline, kit)
     )
     interpreter.marks = Marks(outline)
+    interpreter.containers = Containers(outline, kit)
     readings = interpreter.read()
     tables = [
         replace(t, events=tuple(turned(e) for e in t.events)) if t.step in interpreter.reversed_steps else t

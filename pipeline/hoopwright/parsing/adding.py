@@ -130,7 +130,8 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     fastened = wording.fastens(it, t, c, made)
     if fastened is None and t.type == "ellip" and t.more and made and made[-1].holds is not None:
         fastened = made[-1].holds  # "one washer under its head and another under its nut"
-    if amount is not None and amount.each and any(m.role == "tube" and m.plural and m.gov == "subj" for m in [*pre, *seg]):
+    one = amount is not None and amount.text.lower() in ("a", "an", "one") and c.verb is not None and c.verb.cls == "take"
+    if amount is not None and (amount.each or one) and any(m.role == "tube" and m.plural and m.gov == "subj" for m in [*pre, *seg]):
         units = tuple(replace(u, each=True) if u.kind == "tube" else u for u in units)  # "the legs of the end hoops get a ring each"
     ctx = it.ctx
     named = hoops is not None and not nothing

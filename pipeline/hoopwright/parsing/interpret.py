@@ -103,6 +103,7 @@ class Interpreter:
         self.hoops: int | None = None  # how many there are, if known
         self.one_piece = False  # whether a hoop is of one tube, without joints
         self.plainer: Callable[[str], str] = str  # puts odd wordings into plainer ones
+        self.containers: Callable[[str], str] = str  # puts the names of what a box or bag holds
         self.marks: Callable[[str], str] = str  # puts distances for the marks that the manual has chalked on the tubes
         self.lettering: Callable[[str, str], str] = lambda text, _around: text  # puts names for letters of the parts list
         self.rule_fastener: str | None = None
@@ -321,7 +322,7 @@ class Interpreter:
         before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
-        reworded = self.lettering(self._bare_codes(text), self.step.text)
+        reworded = self.lettering(self._bare_codes(self.containers(text)), self.step.text)
         for into_plainer in (self._name_them, self._name_these, self._there_is_one, self._one_of_each, self.plainer):
             reworded = into_plainer(reworded)
         toks = lex(patterns.ASIDE.sub(" ", reworded))
@@ -346,7 +347,9 @@ class Interpreter:
         self.conditional = (
             maybe is not None
             and (maybe is clauses[0] or bool(trailing))
-            and not gates.match(r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your)", text.lower())
+            and not gates.match(
+                r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your (?:kit|set|order|pack|parcel|version|delivery))", text.lower()
+            )
         )
         if definitions.counting(self, text):
             self.why = "says from which end the hoops are counted"

@@ -224,7 +224,7 @@ class Plainer:
                 r"\4 \1 is \2 each of \3",
             ),
             (
-                r"\b(has|takes|gets|carries|receives) an? ([\w -]*?(?:washer|nut|pin|cap)) (?:at|on) (?:either|each) (?:end|side)(?: of it)?\b",
+                r"\b(has|takes|gets|carries|receives) (?:an?|one) ([\w -]*?(?:washer|nut|pin|cap)) (?:at|on) (?:either|each|both) (?:end|side)s?(?: of it)?\b",
                 r"\1 two \2s",
             ),
             (rf"\ball (?:of )?(?:the )?({many}) (?:in )?between\b", r"the intermediate \1"),
