@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from hoopwright.grammar import Grammar
+from hoopwright.grammar.inflect import plural
 from hoopwright.model.events import Amount, Event, EventKind, Place, Selector, StepReading, Unit
 from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Item, Outline, Passage, Section, Source, Step
@@ -323,7 +324,7 @@ class Interpreter:
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
         reworded = self.lettering(self._bare_codes(self.containers(text)), self.step.text)
-        for into_plainer in (self._name_them, self._name_these, self._there_is_one, self._one_of_each, self.plainer):
+        for into_plainer in (self._name_both, self._name_them, self._name_these, self._there_is_one, self._one_of_each, self.plainer):
             reworded = into_plainer(reworded)
         toks = lex(patterns.ASIDE.sub(" ", reworded))
         role = self.section.role
@@ -463,6 +464,15 @@ class Interpreter:
         if any(e.kind == "add" and e.step == self.step_id and part in e.parts for e in self.ctx.last):
             return text
         return patterns.OF_THESE.sub(rf"\1 {part}", text)
+
+    def _name_both(self, text: str) -> str:
+        """ "Two post clamps keep the posts in place. Close both round the crown": the two that the sentence before names and puts nowhere."""
+        pairs = [e for e in self.els_before if e.type == "fit" and e.amount is not None and e.amount.value == 2 and not e.definite]
+        if len(pairs) != 1 or patterns.BOTH_ONTO.search(text) is None:
+            return text
+        if any(e.kind == "add" and e.step == self.step_id and e.parts[:1] == pairs[0].parts[:1] for e in self.ctx.last):
+            return text
+        return patterns.BOTH_ONTO.sub(f"two {' '.join(pairs[0].words[:-1])} {plural(pairs[0].words[-1])}", text)
 
     def _name_them(self, text: str) -> str:
         """ "Start with the fourteen uprights. Every one of them gets a rail ring": each upright, as the sentence before names them."""

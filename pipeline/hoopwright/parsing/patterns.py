@@ -174,6 +174,7 @@ FROM_BOTH = gated(MIDDLE_TOLD)
 WOULD_HAVE_TO = gated(r"^(?:to|if) [^.;]* would (?:have|need|be obliged) to\b|\b(?:you|one|we|it) would (?:have|need) to\b", re.IGNORECASE)
 # "Up to now a clip had one bolt"
 SO_FAR = gated(r"^(?:up to now|until now|so far|up to here|previously|in the steps (?:so far|before)),? [^.;]*\b(?:had|took|got|has had|have had|needed|was|were)\b", re.IGNORECASE)
+BOTH_ONTO = gated(r"(?<=[a-z] )both(?: of them| of these)?(?= (?:round|around|onto|on to|on|over|to)\b)")
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")
 DOTTED_CODE = re.compile(r"(?<=[a-z])\s*\(([A-Za-z]{1,2}[.-](?:\d{1,3}|[a-z]))\)")  # "one jamb ring (D.4)"

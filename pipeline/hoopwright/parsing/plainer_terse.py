@@ -46,6 +46,18 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
         (r"^(?:from here on|from now on|from this (?:point|step|stage) on(?:wards?)?|henceforth|from here onwards),? (?=(?:each|every|all|an?|the)\b)", ""),
         (r"^(?:and |then |now )?the same (?:again |once more |too )?(?:to|on) the (left|right)(?: side)?(?: of [^.,;]+)?(?=[.;]|$)", r"Do the same on the \1 side"),
         (r"\bneither (?:an? |any )?([\w -]+?) nor (?:an? |any )?([\w -]+?)(?=[.,;]|$)", r"no \1 and no \2"),
+        (r",? of which one (?:comes|goes|is|sits|stands)? ?[^.;]*? and the other [^.;]*(?=[.;]|$)", ""),
+        # "To lock a ridge saddle to its bow you use two set screws"
+        (
+            rf"^to (?:lock|fix|fasten|hold|secure|bolt|close|clamp|tighten|pin) (?:an?|each|every) ((?:{name}){code})(?: (?:to|on|in) [\w -]+?)?,? "
+            rf"(?:you (?:will )?(?:use|need|want|take)|use|take|there (?:is|are)) (?=(?:{number}|an?) )",
+            r"Each \1 takes ",
+        ),
+        (
+            r",? (?:each|every one|both|all) of (?:which|these|them) (?:wants?|takes?|gets?|needs?|has|have) ((?:an?|one|two|three|four|\d) [\w -]+?)"
+            r"(?: put (?:through|in)(?: it)?)?(?=[.;,]|$)",
+            r"; each of them takes \1",
+        ),
         # "There are two washers to a foot bolt: its head has one and its nut has the other"
         (
             rf"^there (?:is|are) ({number}) ((?:{names}|{name}){code}) (?:to|for|on|in|with) (?:an?|each|every) ((?:{name}){code})"

@@ -38,6 +38,10 @@ def share_out(it: Interpreter, c: Clause, shares: list[El]) -> bool:
             )
             return True
         return False
+    if _one_for_each(c, shares, whole):
+        places = tuple(p for _, p in c.places)
+        swap(it, whole, replace(whole, amount=replace(shares[0].amount, each=True), places=whole.places or places))  # type: ignore[type-var]
+        return True
     places = share_places(it, c, shares)
     if sum(p.count or 1 for p in places) > whole.amount.value or whole.amount.value < 2:
         return False
@@ -47,6 +51,15 @@ def share_out(it: Interpreter, c: Clause, shares: list[El]) -> bool:
     if not whole.places or all(p.offset_mm is None for p in whole.places):
         swap(it, whole, replace(whole, places=tuple(places)))
     return True
+
+
+def _one_for_each(c: Clause, shares: list[El], whole: Event) -> bool:
+    """ "You need two hooks, for the right legs of hoops 3 and 5. Slide one onto each": as many hoops as pieces."""
+    if len(shares) != 1 or shares[0].amount is None or whole.amount is None or whole.hoops is None or whole.hoops.kind != "numbers":
+        return False
+    each = any(e.type == "pron" and e.each and e.gov in ("on", "onto", "to", "over", "round") for e in c.els)
+    sides = {u.side for u in whole.units}
+    return each and len(sides) < 2 and (shares[0].amount.value or 0) * len(whole.hoops.numbers) == whole.amount.value
 
 
 def uncounted_whole(it: Interpreter, c: Clause) -> Event | None:
@@ -107,6 +120,8 @@ def own_share(it: Interpreter, c: Clause, themes: list[El]) -> list[El]:
             n = None  # "two through the left half and two through the right half"
         if len(run) == 1 and n is not None and t.type == "fit" and _each_behind(c, run[0], n):
             run[0].used = True  # "a loop onto the crowns of hoops 3 and 5, one on each"
+            for e in c.els[c.els.index(run[0]) :]:
+                e.used = e.used or (e.type == "mem" and e.each and e.i > run[0].i and e.i < run[0].i + 4)
             t.amount = Amount(n, text=t.text, each=True)
             k += 2
             out[-1:] = [t]
@@ -164,11 +179,22 @@ def _each_behind(c: Clause, share: El, n: int) -> bool:
     """Whether a share only says again that each of the hosts takes so many: "one on each"."""
     k = c.els.index(share)
     behind = c.els[k + 1 : k + 4]
+    if share.amount is not None and share.amount.value == n and _host_again(c, k):
+        return True  # "a ring onto both side tubes of hoops 2 to 6, one to each tube"
     each = next((m for m, e in enumerate(behind) if e.type == "pron" and e.name in ("each", "ea")), None)
     if share.amount is None or share.amount.value != n or each is None or not all(e.type == "prep" for e in behind[:each]):
         return False
     hosts = [e for e in c.els[:k] if e.type == "mem" and not e.used and e.role == "hoop"]
     return bool(hosts) and (each + 1 == len(behind) or behind[each + 1].type in ("punct", "conj"))
+
+
+def _host_again(c: Clause, k: int) -> bool:
+    """Whether the share at ``k`` goes to each of the tubes, sides or joints that the clause has named already."""
+    again = next((e for e in c.els[k + 1 : k + 3] if e.type == "mem" and e.each and e.role in ("tube", "side", "foot", "joint")), None)
+    if again is None or not all(e.type == "prep" or e is again for e in c.els[k + 1 : c.els.index(again) + 1]):
+        return False
+    named = [e for e in c.els[:k] if e.type == "mem" and e.role == again.role and e.words[-1:] == again.words[-1:]]
+    return any(e.each or e.det == "both" or e.plural for e in named)
 
 
 def _pair_of(c: Clause, t: El, run: list[El]) -> El | None:
@@ -271,6 +297,8 @@ def _goes_into(it: Interpreter, c: Clause) -> None:
     last = it.ctx.current[-1] if it.ctx.current else None
     if last is None or c.kind != "relative" or not it.is_fastener(last.parts):
         return
+    if any(u.kind in ("foot", "joint") for u in last.units) and any(e.low == "through" for e in c.els):
+        return  # "each foot is held by a screw, which you drive through it into the ground tube"
     into = next((e for e in c.els if e.type == "mem" and e.gov in ("into", "in") and e.role in ("bar", "other")), None)
     if into is not None:
         swap(it, last, replace(last, member=into.name, hoops=None, units=(), places=()))

@@ -56,6 +56,8 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
         return False  # "knock in four pegs for a rectangle"
     if _piece_of_another(it, f, c):
         return False
+    if f.words[-1] == "tape" and f.definite and not any("tape" in name for name, part in it.kit.parts.items() if part.in_list):
+        return False  # "bend the tape round with the curve": the one that is read
     if f.det == "no" or (f.ords and not f.more and f.ords != (2,)) or (f.ords and f.definite):
         return False
     if (
