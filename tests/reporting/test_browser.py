@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from hoopwright.reporting.as_page import page_html
+from hoopwright.reporting.cautions import CAUTIONS
 from hoopwright.reporting.manual_marks import manual_marks
 from hoopwright.reporting.marked_text import marked_html
 
@@ -188,6 +189,28 @@ def test_prints_every_hoop_on_a_page_of_its_own(browser: Any, files: dict[str, P
     )
     starts = [text.splitlines()[0] for text in (item.get_textpage().get_text_range() for item in document) if text.strip()]
     assert sum(line.startswith(("H1 ", "H2–H4 ", "H5 ")) for line in starts) == 3
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", ["five", "thirty", "hostile"])
+def test_the_printed_table_has_every_column_and_the_cautions_are_printed(
+    browser: Any, files: dict[str, Path], name: str, paper: str
+) -> None:
+    """A browser cuts off what is wider than the paper, or shrinks everything until it fits."""
+    import io
+
+    import pypdfium2
+
+    page, _ = _open(browser, files[name], 1280)
+    document = pypdfium2.PdfDocument(io.BytesIO(page.pdf(format=paper)))
+    text = " ".join(item.get_textpage().get_text_range() for item in document)
+    assert all(caution.heading in text for caution in CAUTIONS)
+    # ISO 216 and ANSI/ASME Y14.1, less the margins of the page's own print style, 14 mm on either side; CSS counts 96 pixels to the inch.
+    room = int(({"A4": 210.0, "Letter": 215.9}[paper] - 28) / 25.4 * 96)
+    page.set_viewport_size({"width": room, "height": 900})
+    page.emulate_media(media="print")
+    assert page.evaluate("document.documentElement.scrollWidth") <= room
+    assert page.evaluate("document.querySelector('table.counts').getBoundingClientRect().right") <= room
 
 
 def test_dark_signs_are_dark_on_paper_too(browser: Any, files: dict[str, Path], tmp_path: Path) -> None:
