@@ -324,7 +324,7 @@ class Interpreter:
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
         reworded = self.lettering(self._bare_codes(self.containers(text)), self.step.text)
-        for into_plainer in (self._name_both, self._name_them, self._name_these, self._there_is_one, self._one_of_each, self.plainer):
+        for into_plainer in (self._there_are, self._name_both, self._name_them, self._name_these, self._there_is_one, self._one_of_each, self.plainer):
             reworded = into_plainer(reworded)
         toks = lex(patterns.ASIDE.sub(" ", reworded))
         role = self.section.role
@@ -464,6 +464,18 @@ class Interpreter:
         if any(e.kind == "add" and e.step == self.step_id and part in e.parts for e in self.ctx.last):
             return text
         return patterns.OF_THESE.sub(rf"\1 {part}", text)
+
+    def _there_are(self, text: str) -> str:
+        """ "There is a hook on every other hoop", of hooks that nothing has put on yet: put there; else it says what is on already."""
+        match = patterns.THERE_ARE.match(text)
+        if match is None or self.section is None or self.section.role not in ("build", "other", "correction"):
+            return text
+        fits = [e for e in self.chunker.elements(lex(match["what"])) if e.type == "fit"]
+        if len(fits) != 1 or not fits[0].parts or (self.is_fastener(fits[0].parts) and "each" not in text and "every" not in text):
+            return text
+        more = match["more"] or match["lead"].lower().startswith(("in addition", "also", "besides", "further"))
+        put = any(e.kind == "add" and fits[0].parts[0] in e.parts for r in self.readings for e in r.events)
+        return text if put and not more else f"{match['lead']}put {match['what']}{text[match.end() :]}"
 
     def _name_both(self, text: str) -> str:
         """ "Two post clamps keep the posts in place. Close both round the crown": the two that the sentence before names and puts nowhere."""

@@ -26,7 +26,7 @@ from hoopwright.reading.rowwise import with_cells_white, words_of_cells
 from hoopwright.reading.rules import RuledTable, tables_of
 from hoopwright.reading.strokes import with_weights
 from hoopwright.reading.tesseract import Found, Gray, Recogniser
-from hoopwright.reading.type_sizes import ASCENT, DESCENT, base_lines, type_sizes
+from hoopwright.reading.type_sizes import ASCENT, DESCENT, base_lines, exact_sizes, type_sizes
 
 _SURE = 0.7  # mean confidence above which the picture was surely read the right way up
 _NOISE = 0.35  # mean confidence of a line below which it is no text
@@ -170,7 +170,7 @@ def _is_text(line: list[Found]) -> bool:
 def _pieces(words: list[Found], picture: Gray, points: float) -> list[Piece]:
     """The words as pieces of a page in points. All words of a line get the height of its type, for the recogniser's boxes hug the ink."""
     sizes = type_sizes(words)
-    words = with_weights(words, picture, sizes)
+    words = with_weights(words, picture, exact_sizes(words))
     bases = base_lines(words, sizes)
     pieces: list[Piece] = []
     for word in words:

@@ -11,11 +11,11 @@ from hoopwright.reading.tesseract import Found, Gray
 
 _BOLD = 1.17  # of the usual thickness of strokes in type of the same size, above which type is bold
 _UNSURE = 0.06  # of the same: nearer to it, a word's neighbours decide
-_LETTERS = 2  # fewer do not show it
+_LETTERS = 2  # fewer do not show it, and figures are drawn thinner
 
 
 def with_weights(words: list[Found], picture: Gray, sizes: dict[int, float]) -> list[Found]:
-    """The words with those in bold type marked. ``sizes`` are those of the lines' type in pixels."""
+    """The words with those in bold type marked. ``sizes`` are those of the lines' type in pixels, as measured."""
     thick = {id(word): _thickness(word, picture) / sizes[word.line] for word in words}
     known = [thick[id(word)] for word in words for _ in word.text if _shows(word)]
     if not known:
@@ -42,7 +42,7 @@ def _told(word: Found, value: float) -> bool | None:
 
 
 def _shows(word: Found) -> bool:
-    return sum(c.isalnum() for c in word.text) >= _LETTERS
+    return sum(c.isalpha() for c in word.text) >= _LETTERS
 
 
 def _thickness(word: Found, picture: Gray) -> float:

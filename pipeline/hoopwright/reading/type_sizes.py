@@ -20,6 +20,18 @@ _STEP = 1.15  # from one larger size to the next that can be told from it
 
 def type_sizes(words: list[Found]) -> dict[int, float]:
     """Line number → size of its type in pixels; lines that are nearly as large as most of the text get exactly its size."""
+    sizes, body = _measured(words)
+    return {line: _snapped(size, body) for line, size in sizes.items()}
+
+
+def exact_sizes(words: list[Found]) -> dict[int, float]:
+    """Line number → size of its type in pixels as measured, but for the lines that have the size of most of the text."""
+    sizes, body = _measured(words)
+    return {line: body if _snapped(size, body) == body else size for line, size in sizes.items()}
+
+
+def _measured(words: list[Found]) -> tuple[dict[int, float], float]:
+    """Line number → size of its type, and the size of most of the text."""
     lines: dict[int, list[float]] = defaultdict(list)
     letters: dict[int, int] = defaultdict(int)
     only_t: dict[int, list[float]] = defaultdict(list)
@@ -29,7 +41,7 @@ def type_sizes(words: list[Found]) -> dict[int, float]:
         letters[word.line] += len(word.text)
     sizes = {line: median(found) for line, found in (only_t | lines).items()}
     body = median([size for line, size in sizes.items() for _ in range(letters[line])]) if sizes else 1.0
-    return {line: _snapped(sizes.get(line, body), body) for line in letters}
+    return {line: sizes.get(line, body) for line in letters}, body
 
 
 def base_lines(words: list[Found], sizes: dict[int, float]) -> dict[int, float]:
