@@ -133,6 +133,8 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
         return tallied or [e for m in _SENTENCE.finditer(passage.text) for e in _sentence(passage, m.start(), m.end(), option)]
     if len(_COUNT_BEHIND.findall(passage.text)) >= _MANY and not _COUNT_IN_FRONT.search(passage.text):
         return _counted_behind(passage, 0, passage.text, option)
+    if (listed := _between_semicolons(passage, option)) is not None:
+        return listed
     opened = False  # "The jam jar. Twelve hooks, four rings.": the sentence before only names a container
     for sentence in _SENTENCE.finditer(passage.text):
         least, opened = (1 if opened else bare), _only_container(sentence.group())
@@ -144,6 +146,35 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
         if (inner := _bracketed_list(sentence.group())) is not None:
             found += _sentence(passage, sentence.start() + inner[0], sentence.start() + inner[1], option)
     return found
+
+
+def _between_semicolons(passage: Passage, option: str | None) -> list[PartsEntry] | None:
+    """ "Red tub, pieces that open: post clamps, two halves each, 2; cover straps, 16; gale hooks 4": None for all that is no such list."""
+    lead = re.match(r"[*_]*[A-Z][^:;.]{2,60}:[*_]*\s+", passage.text)
+    text = passage.text.rstrip(" .")
+    pieces = list(re.finditer(r"[^;]+", text[lead.end() :])) if lead is not None else []
+    if lead is None or len(pieces) < _MANY:
+        return None
+    entries: list[PartsEntry] = []
+    for piece in pieces:
+        words = piece.group().strip()
+        last = re.search(r"(?:,| of| -| –|:|=| x| ×)?\s(?P<n>\d{1,4})$", words)
+        said = describe(words[: last.start()]) if last is not None else None
+        if last is None or said is None or not re.search(r"[A-Za-z]{3}", said.name) or len(said.name.split()) > _LONGEST_NAME:
+            return None
+        start = lead.end() + piece.start()
+        entries.append(
+            PartsEntry(
+                name=said.name,
+                source=passage.source(start, lead.end() + piece.end()),
+                size=said.size,
+                quantity=int(last["n"]),
+                quantity_text=last["n"],
+                note=said.note,
+                option=option,
+            )
+        )
+    return entries
 
 
 def list_sentences(text: str) -> tuple[int, int] | None:

@@ -163,11 +163,11 @@ def _settle(section: Section, steps: Sequence[Step]) -> Section:
 
 
 def _of_the_kit(section: Section, steps: Sequence[Step]) -> bool:
-    """Whether what stands under "Contents" is the kit's: codes or sizes, and counts that do not rise from line to line like page numbers."""
+    """Whether what stands under "Contents" is the kit's: things with counts that do not rise from line to line like page numbers."""
     entries = [entry for step in steps for entry in step_entries(step, replace(section, role="parts"))]
     numbers = [entry.quantity for entry in entries if entry.quantity is not None]
     falls = sum(b < a for a, b in pairwise(numbers))
-    return len(numbers) >= _FEWEST_PARTS and falls > 1 and sum(entry.code is not None or entry.size is not None for entry in entries) > 1
+    return len(numbers) >= _FEWEST_PARTS and falls > 1
 
 
 def _begins_with_list(steps: Sequence[Step]) -> bool:

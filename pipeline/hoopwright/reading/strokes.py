@@ -10,6 +10,7 @@ import numpy as np
 from hoopwright.reading.tesseract import Found, Gray
 
 _BOLD = 1.17  # of the usual thickness of strokes in type of the same size, above which type is bold
+_LARGER, _THINNER = 1.08, 0.1  # type so much larger than most seems thinner by this share: the blur of the scan thickens small type more
 _UNSURE = 0.06  # of the same: nearer to it, a word's neighbours decide
 _LETTERS = 2  # fewer do not show it, and figures are drawn thinner
 
@@ -21,13 +22,15 @@ def with_weights(words: list[Found], picture: Gray, sizes: dict[int, float]) -> 
     if not known:
         return words
     usual = median(known)
+    most = median(sizes[word.line] for word in words for _ in word.text)
     bold: set[int] = set()
     lines: dict[int, list[Found]] = {}
     for word in words:
         lines.setdefault(word.line, []).append(word)
     for line in lines.values():
         line.sort(key=lambda word: word.left)
-        told = [_told(word, thick[id(word)] / usual) for word in line]
+        thinner = _THINNER if sizes[line[0].line] > _LARGER * most else 0.0
+        told = [_told(word, thick[id(word)] / usual + thinner) for word in line]
         for place, word in enumerate(line):
             before = next((t for t in reversed(told[:place]) if t is not None), None)
             after = next((t for t in told[place + 1 :] if t is not None), None)
