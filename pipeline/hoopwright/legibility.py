@@ -11,6 +11,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from itertools import pairwise
+from string import ascii_lowercase, ascii_uppercase
 
 from hoopwright.model.document import Document, Word
 from hoopwright.model.frame import Frame
@@ -21,6 +22,8 @@ from hoopwright.model.schedule import Question
 # one in forty lies below it; words that the reader mended (fractions, marks for inches) are set to 0.6 or less.
 UNSURE = 0.6
 _LABEL = re.compile(r"^((?:.*\D)?)(\d{1,3})$")
+_LETTERS = (ascii_uppercase, ascii_lowercase)
+_SKIPPED = frozenset("IOio")  # letters that makers leave out of a row, for they look like figures. Common practice, no source
 _MOST_LOST = 3  # numbers in a row that a scan may lose; where more are missing the manual counts otherwise
 _UNIT = re.compile(r"^\(?(?:mm|cm|m|in|ft|feet|foot|inch|inches|metres?|meters?)[.,;:)]*$", re.IGNORECASE)
 
@@ -82,7 +85,7 @@ def _lost_steps(frame: Frame) -> Iterator[Question]:
             hoops.setdefault(call.step, set()).add(call.hoop)
     labelled = [(step, label) for step in frame.outline.steps if step.document in scans and (label := _numbered(step.label)) is not None]
     for (before, first), (after, last) in pairwise(labelled):
-        lost = [f"{first[0]}{number}" for number in range(first[1] + 1, last[1])]
+        lost = _between(first[0], first[1], last[1])
         alike = before.document == after.document and before.option == after.option and first[0] == last[0]
         if alike and 0 < len(lost) <= _MOST_LOST and before.items:
             named = tuple(f"H{hoop}" for hoop in sorted(hoops.get(before.id, ())))
@@ -90,9 +93,22 @@ def _lost_steps(frame: Frame) -> Iterator[Question]:
 
 
 def _numbered(label: str | None) -> tuple[str, int] | None:
-    """A step's label as what stands before its last number, and that number: "4.3" as "4." and 3."""
+    """A step's label as what stands before its last number, and that number: "4.3" as "4." and 3. Letters count, too: "C" as "A" and 2."""
     match = _LABEL.match(label or "")
-    return (match.group(1), int(match.group(2))) if match else None
+    if match is not None:
+        return match.group(1), int(match.group(2))
+    for letters in _LETTERS:
+        if label is not None and len(label) == 1 and label in letters:
+            return letters[0], letters.index(label)
+    return None
+
+
+def _between(prefix: str, first: int, last: int) -> list[str]:
+    """The labels that are missing between two."""
+    letters = next((letters for letters in _LETTERS if letters[0] == prefix), None)
+    if letters is not None:
+        return [letter for letter in letters[first + 1 : last] if letter not in _SKIPPED]
+    return [f"{prefix}{number}" for number in range(first + 1, last)]
 
 
 def _lost(labels: list[str], before: Step, hoops: tuple[str, ...]) -> Question:

@@ -9,6 +9,7 @@ import io
 import re
 from collections import Counter
 from functools import cache
+from pathlib import Path
 
 import openpyxl
 import pypdfium2
@@ -22,6 +23,7 @@ from hoopwright.reporting.hoop_drawing import draw_hoop
 from hoopwright.reporting.marks import fittings_of
 from hoopwright.reporting.places import Places
 from hoopwright.reporting.sheets import sheet_data, sheets_pdf
+from hoopwright.reporting.writing import write_outputs
 from hoopwright.reviewing import Answers
 from lxml import html
 
@@ -64,6 +66,15 @@ def test_every_placement_is_drawn_and_listed_once_and_nothing_overlaps(name: str
         assert counts == Counter(schedule.counts.get(hoop, {}))
     for _, drawing in drawings(schedule):
         check_layout(drawing)
+
+
+def test_all_files_of_the_longest_manual_are_small_enough_to_send(tmp_path: Path) -> None:
+    """28 hoops with 925 fittings: what is written without being asked for stays below 3 MiB."""
+    name = "c2-long-thirty"
+    written = write_outputs(_schedule(name), tmp_path / "out", sources=[CORPUS_FOLDER / name / "manual.md"])
+    sizes = {path.name: path.stat().st_size for path in written}
+    assert {"sheets.pdf", "schedule.html", "schedule.xlsx"} <= set(sizes)
+    assert sum(sizes.values()) <= 3 * 2**20, sizes
 
 
 @ALL

@@ -16,7 +16,9 @@ _BRACKETED = re.compile(r"^\(\d{1,4}\)\s+[A-Z]")  # "(16) Girt clips"
 _CONTAINER = re.compile(
     r"^(?:bag|box|tray|carton|pack|packet|sack|tin|bundle|parcel|crate) (?:[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s+(?=\d)", re.IGNORECASE
 )
-_TAILED = re.compile(r"[A-Za-z][^.;:()]{2,60}(?:\([^()]*[A-Za-z][^()]*\) ?)?(?:\(\d{1,4}\)| [x×] ?\d{1,4})")  # "leg tube, 48 mm (12)", "crop bar x 4"
+_TAILED = re.compile(  # "leg tube, 48 mm (12)", "crop bar x 4", "rail clip, closed ....... 16"
+    r"[A-Za-z][^.;:()]{2,60}(?:\([^()]*[A-Za-z][^()]*\) ?)?(?:\(\d{1,4}\)| [x×] ?\d{1,4})|[A-Za-z][^;:]{2,60}?\s?(?:\.{3,}|…+|(?:\. ){3,})\s*\d{1,4}"
+)
 _SHORT = 0.85  # a full row that begins with a number may as well be running text
 _CODED = re.compile(
     rf"^(?:(?:{vocabulary().code_words}\.?\s+)?\(?[A-Z]{{1,2}}[-.]?\d{{0,3}}\)?|{vocabulary().code_words}\.?\s+\d{{1,3}})\s*[:=–—-]\s+\S",

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from hoopwright.model.outline import Item, PartsEntry, Section, Step, Table
-from hoopwright.outlining.describing import code_of
+from hoopwright.outlining.describing import code_of, describe
 from hoopwright.outlining.parts_lines import line_entries
 from hoopwright.outlining.parts_prose import is_tally, prose_entries
 from hoopwright.outlining.parts_tables import table_entries
@@ -22,6 +22,7 @@ _BAG_OF = re.compile(
 )
 
 
+_TAILED_CELL = re.compile(r"(?P<name>[A-Za-z][^;:]{2,50}?)[,:]? (?P<n>\d{1,4})")
 _CONTAINER = re.compile(
     rf"^(?:the |in the )?(?P<name>(?:(?P<kind>[a-z-]+) )?{vocabulary().container.pattern}(?P<number> (?:no\.? ?)?(?:[A-Z]\d?|\d{{1,2}}))?)\s*(?=$|[,:(–—-])",
     re.IGNORECASE,
@@ -74,6 +75,8 @@ def _container(text: str) -> str:
 
 def _item_entries(item: Item, step: Step, section: Section, announced: bool, extra: str | None) -> Iterator[PartsEntry]:
     if item.table is not None:
+        item = replace(item, table=_without_bars(item.table))
+        assert item.table is not None
         # The table below "Bag with the set:" is a list wherever it stands.
         listed = table_entries(item.table, "parts" if announced and section.role == "build" else section.role, section.title, extra)
         if not listed and (announced or section.role == "parts") and not item.table.head:
@@ -85,11 +88,28 @@ def _item_entries(item: Item, step: Step, section: Section, announced: bool, ext
         yield from several if len(several) > 1 else line_entries(item.passage, extra, label) or several
 
 
+def _without_bars(table: Table) -> Table:
+    """The table without columns that hold nothing but a printed bar between two lists."""
+    width = max((len(row) for row in table.rows), default=0)
+    bars = {k for k in range(width) if {row[k].text.strip() for row in table.rows if k < len(row)} <= {"|", "│", ""}}
+    filled = {k for k in bars if any(k < len(row) and row[k].text.strip() for row in table.rows)}
+    if not filled:
+        return table
+    return Table(table.head, tuple(tuple(cell for k, cell in enumerate(row) if k not in filled) for row in table.rows), table.caption)
+
+
 def _cell_by_cell(table: Table, extra: str | None) -> Iterator[PartsEntry]:
     """ "Tray 1:   7 ridge loops   14 rail loops" set in columns: each cell is a list."""
-    for row in table.rows:
-        for cell in row:
-            yield from prose_entries(cell, extra, bare=2) or line_entries(cell, extra)
+    cells = [cell for row in table.rows for cell in row if cell.text]
+    tailed = [_TAILED_CELL.fullmatch(cell.text) for cell in cells]  # "apex loop 8", "door clamp, hinged 2"
+    if len(cells) > 2 and all(tailed):
+        for cell, match in zip(cells, tailed, strict=True):
+            assert match is not None
+            said = describe(match["name"])
+            yield PartsEntry(said.name, cell.source(), None, said.size, int(match["n"]), match["n"], said.note, extra)
+        return
+    for cell in cells:
+        yield from prose_entries(cell, extra, bare=2) or line_entries(cell, extra)
 
 
 def _coded_lines(table: Table, extra: str | None) -> list[PartsEntry]:

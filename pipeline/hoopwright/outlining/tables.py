@@ -16,7 +16,7 @@ from hoopwright.outlining.rows import Row, Sheet
 __all__ = ["Cell", "RawTable", "find_tables"]
 
 _BAR = re.compile(r"(?<!\\)[|│║┃]")
-_LEADER = re.compile(r"(?:\.{3,}|…{2,}|(?:\.\s){3,}\.?|_{4,}|(?:_\s){3,}_?|-{5,}|·{3,}|(?:·\s){3,})")
+_LEADER = re.compile(r"(?:\.{3,}|…{2,}|(?:\.\s){3,}\.?|_{4,}|(?:_\s){3,}_?|-{5,}|·{3,}|(?:·\s){3,}|(?<=[\w)])\s\.{1,2}\s+(?=\d{1,4}$))")
 _FRAMED = re.compile(r"^[|│║┃].*[|│║┃]$")
 _MARKDOWN_RULE = re.compile(r"^\|?\s*:?-{1,}:?\s*(?:\|\s*:?-{1,}:?\s*)*\|?$")
 
@@ -197,6 +197,8 @@ def _unwrapped(rows: Sequence[tuple[Cell, ...]], wrapped: Sequence[bool]) -> lis
 def _wrapped_leaders(sheet: Sheet) -> frozenset[int]:
     """Line indices of rows whose description goes on in the next row, which has the leader ("Saddle clamp, 42 mm," / "closed ..... 28")."""
     rows = sheet.rows
+    led = [row for row in rows if _LEADER.search(row.text)]
+    small = sum(row.text[0].islower() for row in led) > 0.8 * len(led)  # then a row with a capital above them is a head: "Carton 1"
     return frozenset(
         row.index
         for (row, below), after in zip(pairwise(rows), (*rows[2:], None), strict=False)
@@ -205,7 +207,7 @@ def _wrapped_leaders(sheet: Sheet) -> frozenset[int]:
         and not _LEADER.search(row.text)
         and below.gap == "none"
         and not row.text.rstrip().endswith(":")  # "In the bags:" stands over the list
-        and (row.text.endswith(",") or below.text[0].islower())
+        and (row.text.endswith(",") or (below.text[0].islower() and not (small and row.text[0].isupper())))
     )
 
 

@@ -1,4 +1,4 @@
-"""The manual's own short forms for a hoop ("fr. = frame, one complete hoop"), put in full before anything is read."""
+"""The manual's own words for a hoop, put into a known one before anything is read: "fr." for a frame, "half-ring" where no other word is used."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from hoopwright.grammar import load_grammar
 from hoopwright.grammar.hoop_nouns import hoop_forms
+from hoopwright.grammar.inflect import plural
 from hoopwright.model.outline import Item, Outline, Passage, Table
 
 _TITLE = re.compile(r"\b(?:abbreviat|short forms?|shorthand|key|legend|symbols?|terms)\w*", re.IGNORECASE)
@@ -18,7 +19,7 @@ _FRAME = re.compile(r"frames?", re.IGNORECASE)
 
 def hoops_in_full(outline: Outline) -> Outline:
     """``outline`` with the manual's own short forms for a hoop in full; the same outline where it has none."""
-    told = dict(_told(outline))
+    told = dict(_told(outline)) or _own_word(outline)
     if not told:
         return outline
     words = "|".join(sorted((re.escape(short) for short in told), key=len, reverse=True))
@@ -26,7 +27,7 @@ def hoops_in_full(outline: Outline) -> Outline:
 
     def full(found: str) -> str:
         bare = found.rstrip(".").lower()
-        noun = told.get(bare) or told.get(bare.removesuffix("s"), "")
+        noun = told.get(bare) or plural(told.get(bare.removesuffix("s"), ""))
         return noun.capitalize() if found[0].isupper() else noun
 
     def item_in_full(item: Item) -> Item:
@@ -47,6 +48,38 @@ def hoops_in_full(outline: Outline) -> Outline:
     )
     sections = tuple(replace(s, title=short.sub(lambda m: full(m[0]), s.title)) for s in outline.sections)
     return replace(outline, steps=steps, sections=sections)
+
+
+_NUMBERED = re.compile(r"\b(?P<noun>[a-z]+(?:-[a-z]+)?)s? (?:no\.? ?|#)?(?P<first>\d{1,2})(?:(?: to |-|–| and |, )(?P<last>\d{1,2}))?\b", re.IGNORECASE)
+_FEWEST = 3  # numbers that a word must stand before to be a hoop's
+_OTHER_THINGS = frozenset(
+    {
+        *("step", "stage", "section", "table", "fig", "figure", "picture", "sketch", "photo", "drawing", "box", "bag", "bay", "part", "item"),
+        *("page", "card", "day", "note", "option", "no", "tin", "tub", "pouch", "carton", "packet", "sheet", "point", "paragraph", "clause"),
+        *("row", "line", "lot", "pair", "pack", "pos", "to", "and", "or", "of", "by", "about", "than", "from", "at", "x", "job", "phase"),
+    }
+)
+
+
+def _own_word(outline: Outline) -> dict[str, str]:
+    """The word that stands for a hoop where no known one is used: "half-ring 3", of which the manual says how many there are."""
+    rows = [": ".join(cell.text for cell in row) for step in outline.steps for item in step.items if item.table for row in item.table.rows]
+    whole = " . ".join([*(step.text for step in outline.steps), *rows]).lower()
+    if re.search(rf"\b(?:{'|'.join(map(re.escape, (*hoop_forms(), 'frame', 'frames')))})\b", whole):
+        return {}
+    numbers: dict[str, set[int]] = {}
+    for match in _NUMBERED.finditer(whole):
+        noun = match["noun"].removesuffix("s")
+        if noun not in _OTHER_THINGS and len(noun) > 2:
+            numbers.setdefault(noun, set()).update(int(n) for n in (match["first"], match["last"]) if n)
+    number = "|".join(word for word in load_grammar().words["numbers"] if len(word) > 2)
+    for noun, found in sorted(numbers.items(), key=lambda each: -len(each[1])):
+        counted = re.search(
+            rf"\b(?:\d{{1,2}}|{number}) (?:[a-z]+ )?{re.escape(noun)}s\b|\b{re.escape(noun)}s(?: in all)?\s*[:=.]+\s*(?:\d{{1,2}}|{number})\b", whole
+        )
+        if len(found) >= _FEWEST and 1 in found and counted is not None:
+            return {noun: "hoop"}
+    return {}
 
 
 def _told(outline: Outline) -> Iterator[tuple[str, str]]:

@@ -25,7 +25,7 @@ _SMALL = frozenset(
     re.findall(r"\w+", "a an and at each every for from if in is it no of on one onto or out over the to up with"),
 )
 _LETTER_ALONE = frozenset("a")
-_KNOWN_SURE = 0.94  # confidence of the words that others are held to
+_KNOWN_SURE, _KNOWN_OFTEN = 0.94, 0.85  # confidence of the words that others are held to; of those that come more than once
 _MENDED = 0.6  # confidence, at most, of a word that was parted
 _LISTED = 0.4  # of the ink's height: the least white behind a comma between two numbers; less stands in 1,30
 _WIDER = 1.8  # of the usual gap between a word's characters, that a blank in it is at least
@@ -82,7 +82,7 @@ def _runs(part: Gray) -> list[tuple[int, int]]:
 def _known(words: list[Found]) -> frozenset[str]:
     """The page's words of letters that were read well, or more than once, lower case."""
     found = [(match.group(1).lower(), word.confidence) for word in words if (match := _BARE.match(word.text)) is not None]
-    often = Counter(text for text, _ in found)
+    often = Counter(text for text, sure in found if sure >= _KNOWN_OFTEN)
     return frozenset(text for text, sure in found if len(text) > 1 and (often[text] > 1 or sure >= _KNOWN_SURE)) | _SMALL
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,6 +37,7 @@ _MOST_PARTS = 12  # of a sign's ink; more is dirt
 
 def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Found]:
     """The words with known slips set right, their confidence lowered. Raises RecogniserError."""
+    words = _with_diameters(words)
     quoted = _in_quotes(words)
     out = [
         word if i in quoted else _signs(word, words[i - 1] if i else None, words[i + 1] if i + 1 < len(words) else None, picture)
@@ -53,6 +55,15 @@ def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Fo
         above, below = (figures.pop(0), figures.pop(0)) if pair is not None else (None, None)
         out[i] = _as_fraction(out[i], above, below)
     return out
+
+
+def _with_diameters(words: list[Found]) -> list[Found]:
+    """The words with the sign for a diameter, which the recogniser does not know, in place of "©", and on such a page of "@", by numbers."""
+    before = [i for i, (a, b) in enumerate(pairwise(words)) if a.text in ("©", "@") and a.line == b.line and b.text[0].isdigit()]
+    if not any(words[i].text == "©" for i in before):
+        return words
+    signs = frozenset(before)
+    return [replace(word, text="Ø", confidence=min(word.confidence, _MENDED)) if i in signs else word for i, word in enumerate(words)]
 
 
 def _in_quotes(words: list[Found]) -> frozenset[int]:

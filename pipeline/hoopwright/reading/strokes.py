@@ -12,6 +12,7 @@ from hoopwright.reading.tesseract import Found, Gray
 _BOLD = 1.17  # of the usual thickness of strokes in type of the same size, above which type is bold
 _LARGER, _THINNER = 1.08, 0.1  # type so much larger than most seems thinner by this share: the blur of the scan thickens small type more
 _UNSURE = 0.06  # of the same: nearer to it, a word's neighbours decide
+_BULLETS = ("•", "-", "–")
 _LETTERS = 2  # fewer do not show it, and figures are drawn thinner
 
 
@@ -40,7 +41,9 @@ def with_weights(words: list[Found], picture: Gray, sizes: dict[int, float]) -> 
 
 
 def _told(word: Found, value: float) -> bool | None:
-    """Whether the word is bold by itself; None if that is not clear."""
+    """Whether the word is bold by itself; None if that is not clear. A bullet is not."""
+    if word.text in _BULLETS:
+        return False
     return value > _BOLD if _shows(word) and abs(value - _BOLD) > _UNSURE else None
 
 
