@@ -69,7 +69,7 @@ def test_every_placement_is_drawn_and_listed_once_and_nothing_overlaps(name: str
 
 
 def test_all_files_of_the_longest_manual_are_small_enough_to_send(tmp_path: Path) -> None:
-    """28 hoops with 925 fittings: what is written without being asked for stays below 3 MiB."""
+    """28 hoops with more than 900 placements: what is written without being asked for stays below 3 MiB."""
     name = "c2-long-thirty"
     written = write_outputs(_schedule(name), tmp_path / "out", sources=[CORPUS_FOLDER / name / "manual.md"])
     sizes = {path.name: path.stat().st_size for path in written}
