@@ -14,9 +14,9 @@ from hoopwright.model.frame import Frame
 import library
 
 
-def blurred(word: str, confidence: float | None) -> Frame:
+def blurred(word: str, confidence: float | None, sample: str = "orchard-6") -> Frame:
     """The frame of a sample's text, with every ``word`` of it read with this confidence."""
-    found = understand([next(kit for kit in library.SAMPLES if kit.name == "orchard-6").manual])
+    found = understand([next(kit for kit in library.SAMPLES if kit.name == sample).manual])
     reading, contents = found.reading, found.outline
     made = frame(contents, reading.facts, reading.parts, reading.sentences, reading.member_numbers, frozenset())
     return replace(made, outline=replace(contents, documents=tuple(_with(d, word, confidence) for d in contents.documents)))
@@ -48,7 +48,7 @@ def test_clear_words_and_plain_ones_are_not(word: str, confidence: float | None)
 
 def without_step(label: str | None, kind: DocumentKind) -> Frame:
     """The frame of a sample as a document of this kind, with the label of one step lost."""
-    made = blurred("onto", None)
+    made = blurred("onto", None, "meadow-5")
     contents = made.outline
     steps = tuple(replace(step, label=None) if step.label == label else step for step in contents.steps)
     documents = tuple(replace(document, kind=kind) for document in contents.documents)

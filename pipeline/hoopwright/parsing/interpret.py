@@ -367,6 +367,8 @@ class Interpreter:
             self.why = "says what would have to be done"
         elif patterns.SO_FAR.match(text):
             self.why = "says how it was so far"
+        elif self._goes_on_counting(text, clauses):
+            self.why = self.readings[-1].why_none
         elif ownership.form_list(self):
             pass
         elif definitions.done_again(self, text):
@@ -464,6 +466,14 @@ class Interpreter:
         if any(e.kind == "add" and e.step == self.step_id and part in e.parts for e in self.ctx.last):
             return text
         return patterns.OF_THESE.sub(rf"\1 {part}", text)
+
+    def _goes_on_counting(self, text: str, clauses: list[Clause]) -> bool:
+        """ "On an end hoop you should see two rings; on hoops 2 and 7, four": behind the semicolon the counting goes on."""
+        before = self.readings[-1] if self.readings else None
+        if before is None or before.step != self.step_id or before.events or not before.source.quote.rstrip().endswith(";"):
+            return False
+        looks = before.why_none in ("speaks of what is on already", "speaks of what lies ready, or of time and helpers", "part of a check")
+        return looks and text[:1].islower() and all(c.verb is None for c in clauses)
 
     def _there_are(self, text: str) -> str:
         """ "There is a hook on every other hoop", of hooks that nothing has put on yet: put there; else it says what is on already."""

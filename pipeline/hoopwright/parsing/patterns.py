@@ -32,7 +32,7 @@ BY_TABLE = gated(
     r"\b(?:as|according to|per|to|by|following|from|see|in line with) (?:(?:shown|given|listed|set out|stated|in|per|the|this) )*(?:table|chart|schedule|list)\b",
     re.IGNORECASE,
 )
-ROW_REF = gated(r"\brows?\s+(\d+(?:\s*(?:,|and|to|-|–|&|or)\s*\d+)*)", re.IGNORECASE)
+ROW_REF = gated(r"\b(?:rows?|lines?)\s+((?:\d+|[a-h]\b)(?:\s*(?:,|and|to|-|–|&|or)\s*(?:\d+|[a-h]\b))*)", re.IGNORECASE)
 TABLE_REF = gated(r"\b(?:table|chart|schedule|list)\s+([A-Z0-9]+)\b", re.IGNORECASE)
 REMEMBER = gated(r"\bas you (?:will )?(?:remember|recall|know|saw)\b|\bas (?:already )?(?:said|mentioned|noted)\b", re.IGNORECASE)
 ROUND = gated(

@@ -45,6 +45,12 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
         (r":? ?(?:one )?half of it (?:in|into|inside) (?:the|a|one) [^,.;]+, [^,.;]+? over the (?:rest|other half)\b", ""),
         (r"^(?:from here on|from now on|from this (?:point|step|stage) on(?:wards?)?|henceforth|from here onwards),? (?=(?:each|every|all|an?|the)\b)", ""),
         (r"^(?:and |then |now )?the same (?:again |once more |too )?(?:to|on) the (left|right)(?: side)?(?: of [^.,;]+)?(?=[.;]|$)", r"Do the same on the \1 side"),
+        (
+            r"^neither (?:an? )?([\w -]+?) nor (?:an? )?([\w -]+?) (?:belongs?|goes|go|is (?:needed|used|wanted)|are (?:needed|used|wanted)) (?:to|with|for|on|in) "
+            r"((?:an?|the|each|every|any) [^,.;]+)",
+            r"\3 has no \1 and no \2",
+        ),
+        (rf"\bby (?:driving|putting|fitting|inserting|screwing|passing|pushing|using|adding)(?: in| through| home)? (?=(?:{number}|an?) )", "with "),
         (r"\bneither (?:an? |any )?([\w -]+?) nor (?:an? |any )?([\w -]+?)(?=[.,;]|$)", r"no \1 and no \2"),
         (r",? of which one (?:comes|goes|is|sits|stands)? ?[^.;]*? and the other [^.;]*(?=[.;]|$)", ""),
         # "To lock a ridge saddle to its bow you use two set screws"

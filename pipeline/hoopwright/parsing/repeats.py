@@ -24,7 +24,7 @@ def rows(it: Interpreter, c: Clause) -> bool:
     fits = [f for f in c.fits() if f.amount is not None]
     if fits:
         return False
-    numbers = numbers_in(match[1])
+    numbers = numbers_in(re.sub(r"\b[a-h]\b", lambda letter: str(ord(letter[0]) - ord("a") + 1), match[1].lower()))  # "line c" is the third
     it.emit(it.event("rows", rows=tuple(numbers), late=c.verb.name in ("wait",)))
     return True
 

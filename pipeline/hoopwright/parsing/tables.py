@@ -232,6 +232,8 @@ def selector_of(text: str, chunker: Chunker) -> Selector | None:
             sel = el.hoops if sel is None else join_selectors(sel, el.hoops)
     if sel is not None:
         return replace(sel, each=True)
+    if gates.match(rf"^(?:all|every|each)(?: of (?:them|the))?(?: (?:{'|'.join(chunker.numbers)}|\d+))?$", low):
+        return Selector("all", each=True, text=text)  # "all eight"
     for probe in (f"{low} hoops", f"the {low} hoops"):
         for el in chunker.elements(lex(probe)):
             if (

@@ -58,7 +58,7 @@ def mended(words: list[Found], picture: Gray, recogniser: Recogniser) -> list[Fo
 
 
 def _with_diameters(words: list[Found]) -> list[Found]:
-    """The words with the sign for a diameter, which the recogniser does not know, in place of "©", and on such a page of "@", by numbers."""
+    """The words with the sign for a diameter, which the recogniser does not know, in place of "©", and there of "@", by numbers."""
     before = [i for i, (a, b) in enumerate(pairwise(words)) if a.text in ("©", "@") and a.line == b.line and b.text[0].isdigit()]
     if not any(words[i].text == "©" for i in before):
         return words

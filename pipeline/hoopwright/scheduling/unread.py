@@ -38,7 +38,23 @@ def ask_of_unread(frame: Frame) -> Frame:
 
     Made before answers are carried out, so that these questions can be answered.
     """
-    return replace(frame, questions=(*frame.questions, *unread(frame), *left_over(frame), *overused(frame), *opening(frame)))
+    found = (*unread(frame), *left_over(frame), *overused(frame), *no_list(frame), *opening(frame))
+    return replace(frame, questions=(*frame.questions, *found))
+
+
+def no_list(frame: Frame) -> tuple[Question, ...]:
+    """The question whether there is no parts list, where none was found: names and numbers then rest on the steps alone."""
+    if any(part.in_list for part in frame.parts):
+        return ()
+    first = next((call for call in frame.calls if call.hoop is not None and call.quantity > 0), None)
+    if first is None:
+        return ()
+    hoops = tuple(hoop.id for hoop in frame.structure.hoops)
+    message = (
+        "No parts list was found in the manual, so the names and numbers of all fittings rest on the steps alone and nothing holds them up. "
+        "Has the manual none, or was it not recognised?"
+    )
+    return (Question("fitting", None, hoops, first.step, message, ("it has none", "it has one"), "it has none", source=first.source),)
 
 
 def unread(frame: Frame) -> tuple[Question, ...]:
