@@ -31,10 +31,12 @@ def list_lines(sheet: Sheet, closed: Collection[int], *taken: Collection[int]) -
     forms = {
         i: form
         for i, row in enumerate(sheet.rows)
-        if i not in closed
-        and not any(i in some for some in taken)
-        and (form := _form(row.text)) is not None
-        and (form != "numbered" or row.reach < _SHORT)
+        if i not in closed and not any(i in some for some in taken) and (form := _form(row.text)) is not None
+    }
+    rows_of_numbers = {i for i in forms if all(forms.get(k) == "numbered" for k in (i, i + 1, i + 2))}
+    rows_of_numbers |= {k for i in rows_of_numbers for k in (i + 1, i + 2)}
+    forms = {
+        i: form for i, form in forms.items() if form != "numbered" or sheet.rows[i].reach < _SHORT or i in rows_of_numbers
     }
     return frozenset(i for i, form in forms.items() if _has_neighbour(sheet, forms, i, form))
 
@@ -67,7 +69,8 @@ def _has_neighbour(sheet: Sheet, forms: dict[int, str], i: int, form: str) -> bo
 
 
 def _next_to(sheet: Sheet, forms: dict[int, str], i: int, form: str, step: int) -> bool:
-    return forms.get(i + step) == form and abs(sheet.rows[i].indent - sheet.rows[i + step].indent) <= 1
+    # Numbers that are set flush right begin at different places.
+    return forms.get(i + step) == form and abs(sheet.rows[i].indent - sheet.rows[i + step].indent) <= (2 if form == "numbered" else 1)
 
 
 def _parted(sheet: Sheet, i: int) -> bool:

@@ -37,6 +37,8 @@ def finished(text: str) -> bool:
 def dangling(text: str) -> bool:
     """True if a row's text cannot end there: "… of the", "… each hoop", "…, "."""
     words = text.lower().rstrip().split()
+    if len(words) > 1 and words[-1] == "in" and re.search(r"\d$|[½¼¾⅛⅜⅝⅞]$", words[-2]):
+        return False  # "5/16 x 2 in" ends with its unit
     return bool(words) and (words[-1] in vocabulary().dangling or words[-1][-1] in ",-–—(/&")
 
 

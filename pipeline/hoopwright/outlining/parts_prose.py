@@ -55,7 +55,7 @@ def _counted_after() -> re.Pattern[str]:
     word = rf"(?!(?:{ends}|the|{number_pattern()})\b)[A-Za-z][\w/'’-]*"
     before = r"(?:[,;:]|\b(?:and|the|your|has|have|holds?|contains?|includes?|are|is|with|find)\b)"
     return re.compile(
-        rf"{before}\s+(?P<name>{word}(?:\s+{word}){{0,3}}),\s+(?:all\s+)?(?P<n>(?!(?:an?|no)\b){number_pattern()})(?:\s+{_HOW_MANY})?(?=\s*(?:[,.;)]|$|and\b))",
+        rf"{before}\s+(?P<name>{word}(?:\s+{word}){{0,3}}),\s+(?:all\s+)?(?P<n>(?!(?:an?|no)\b){number_pattern()})(?:\s+{_HOW_MANY})?(?=\s*(?:[,;)]|\.(?!\d)|$|and\b))",
         re.IGNORECASE,
     )
 
@@ -66,7 +66,7 @@ def _number_behind() -> re.Pattern[str]:
     ends = alternatives(sorted(vocabulary().name_ends))
     word = rf"(?!(?:{ends}|the|{number_pattern()})\b)[A-Za-z][\w/'’-]*"
     return re.compile(
-        rf"(?:^|(?<=[,;:])|\band\b)\s*(?P<name>{word}(?:\s+{word}){{0,3}}) (?P<n>\d{{1,3}})(?:\s+{_HOW_MANY})?(?=\s*(?:[,.;(]|$|and\b))",
+        rf"(?:^|(?<=[,;:])|\band\b)\s*(?P<name>{word}(?:\s+{word}){{0,3}}) (?P<n>\d{{1,3}})(?:\s+{_HOW_MANY})?(?=\s*(?:[,;(]|\.(?!\d)|$|and\b))",
         re.IGNORECASE,
     )
 
@@ -128,13 +128,13 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
     found: list[PartsEntry] = []
     if len(passage.text) > _LONGEST:
         return found  # a paragraph of this length is no paragraph
+    if (listed := _between_semicolons(passage, option)) is not None:
+        return listed
     if is_tally(passage.text):
         tallied = _tally_entries(passage, option)
         return tallied or [e for m in _SENTENCE.finditer(passage.text) for e in _sentence(passage, m.start(), m.end(), option)]
     if len(_COUNT_BEHIND.findall(passage.text)) >= _MANY and not _COUNT_IN_FRONT.search(passage.text):
         return _counted_behind(passage, 0, passage.text, option)
-    if (listed := _between_semicolons(passage, option)) is not None:
-        return listed
     opened = False  # "The jam jar. Twelve hooks, four rings.": the sentence before only names a container
     for sentence in _SENTENCE.finditer(passage.text):
         least, opened = (1 if opened else bare), _only_container(sentence.group())
@@ -150,10 +150,11 @@ def prose_entries(passage: Passage, option: str | None, bare: int = 3) -> list[P
 
 def _between_semicolons(passage: Passage, option: str | None) -> list[PartsEntry] | None:
     """ "Red tub, pieces that open: post clamps, two halves each, 2; cover straps, 16; gale hooks 4": None for all that is no such list."""
-    lead = re.match(r"[*_]*[A-Z][^:;.]{2,60}:[*_]*\s+", passage.text)
+    lead = re.match(r"(?:[*_]*[A-Z][^:;.]{2,60}:[*_]*\s+)?", passage.text)
     text = passage.text.rstrip(" .")
-    pieces = list(re.finditer(r"[^;]+", text[lead.end() :])) if lead is not None else []
-    if lead is None or len(pieces) < _MANY:
+    assert lead is not None
+    pieces = list(re.finditer(r"[^;]+", text[lead.end() :]))
+    if len(pieces) < _MANY:
         return None
     entries: list[PartsEntry] = []
     for piece in pieces:

@@ -115,7 +115,7 @@ class Lettering:
         self.item = _item_pattern(self.codes)
         # "every piece from R1 to R6": each of these kinds
         self.kind_of_items = re.compile(
-            rf"(?P<det>(?i:every|each|all)) (?i:pieces?|parts?|items?|fittings?|ones?|things?) (?i:from |marked |coded |with )?(?P<codes>{self.code} ?(?:to|-|–|through) ?{self.code})"
+            rf"(?P<det>(?i:every|each|all)) (?i:pieces?|parts?|items?|fittings?|ones?|things?) (?i:of |from |marked |coded |with )?(?i:nos?\.? ?|items? |parts? )?(?P<codes>{self.code} ?(?:to|-|–|through) ?{self.code})"
         )
         self.alone = _alone(self.codes) if letters_alone else None
         letters = "|".join(sorted(map(re.escape, self.codes), key=len, reverse=True))
