@@ -37,9 +37,13 @@ def missed_words(picture: Gray, dpi: int, words: list[Found], recogniser: Recogn
 
 
 def with_bullets(words: list[Found], picture: Gray) -> list[Found]:
-    """The words with "•" for a round mark at the start of a line that was read as another sign: "«", "e"."""
+    """The words with "•" for a round mark that was read as another sign: "«" or "e" at the start of a line, "e" between words."""
     firsts = {id(first) for first in _firsts(words).values()}
-    return [replace(w, text="•") if id(w) in firsts and len(w.text) == 1 and _is_round(w, picture) else w for w in words]
+    return [replace(w, text="•") if _may_be_mark(w, id(w) in firsts) and _is_round(w, picture) else w for w in words]
+
+
+def _may_be_mark(word: Found, first: bool) -> bool:
+    return len(word.text) == 1 and (first or word.text.isalpha() or word.text in "@0*")
 
 
 def _is_round(word: Found, picture: Gray) -> bool:

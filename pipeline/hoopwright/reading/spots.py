@@ -53,7 +53,7 @@ def read_lines(picture: Gray, dpi: int, lines: list[list[Spot]], recogniser: Rec
         return []
     height = median(spot.bottom - spot.top for line in lines for spot in line)
     sheet, places = _sheet(picture, lines, height)
-    return _placed(recogniser.words(sheet, dpi, one_block=True), places)
+    return _placed(recogniser.words(sheet, dpi, one_block=True), places, picture)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,40 +113,48 @@ def _base(picture: Gray, line: list[Spot]) -> int:
     return top + half + int(falls[half:].argmax()) + 1
 
 
-def _placed(words: list[Found], places: list[_Put]) -> list[Found]:
+def _placed(words: list[Found], places: list[_Put], picture: Gray) -> list[Found]:
     """The words moved to where their spots stand in the picture; one that was read over several spots is parted."""
     out: list[Found] = []
     for word in words:
-        for piece, put in _over(word, places):
+        for piece, put in _over(word, places, picture):
             across, down = put.spot.left - put.left, put.spot.top - put.top
             left, top, right, bottom = piece.left + across, piece.top + down, piece.right + across, piece.bottom + down
             out.append(replace(piece, left=left, top=top, right=right, bottom=bottom, line=put.spot.line))
     return out
 
 
-def _over(word: Found, places: list[_Put]) -> list[tuple[Found, _Put]]:
+def _over(word: Found, places: list[_Put], picture: Gray) -> list[tuple[Found, _Put]]:
     """The word with its spot; "222" over three spots as a 2 for each."""
     middle = (word.top + word.bottom) / 2
     under = [p for p in places if p.top <= middle <= p.top + p.spot.bottom - p.spot.top]
     under = [p for p in under if word.left <= p.left + (p.spot.right - p.spot.left) / 2 <= word.right]
     if len(under) > 1 and len(word.text) >= len(under):
-        return _shared(word, under)
+        return _shared(word, under, picture)
     return [(word, min(places, key=lambda p: _distance(p, (word.left + word.right) / 2, middle)))]
 
 
-def _shared(word: Found, under: list[_Put]) -> list[tuple[Found, _Put]]:
-    """The word's characters shared out to the spots that it was read over, by where they stand."""
+def _shared(word: Found, under: list[_Put], picture: Gray) -> list[tuple[Found, _Put]]:
+    """The word's characters shared out to the spots that it was read over, by the pieces of ink in each, or else by where they stand."""
+    counts = [_pieces_of_ink(picture, put.spot) for put in under]
+    exact = sum(counts) == len(word.text)
     step = (word.right - word.left) / len(word.text)
     out: list[tuple[Found, _Put]] = []
     at = 0
-    for left, put in enumerate(under, start=1):
+    for left, (put, count) in enumerate(zip(under, counts, strict=True), start=1):
         right = put.left + put.spot.right - put.spot.left
-        end = len(word.text) if left == len(under) else round((right - word.left) / step)
+        end = at + count if exact else len(word.text) if left == len(under) else round((right - word.left) / step)
         end = min(max(end, at + 1), len(word.text) - (len(under) - left))
         sure = min(word.confidence, _SURE_SPLIT)
         out.append((replace(word, text=word.text[at:end], left=float(put.left), right=float(right), confidence=sure), put))
         at = end
     return out
+
+
+def _pieces_of_ink(picture: Gray, spot: Spot) -> int:
+    """How many pieces of ink stand side by side in the spot."""
+    inside = (picture[spot.top : spot.bottom, spot.left : spot.right] < _DARK).any(axis=0)
+    return int((np.diff(inside.astype(np.int8), prepend=0) == 1).sum())
 
 
 def _distance(put: _Put, x: float, y: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from statistics import median
+from statistics import mean, median
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from hoopwright.reading.tesseract import Found, Gray
 _BOLD = 1.17  # of the usual thickness of strokes in type of the same size, above which type is bold
 _LARGER, _THINNER = 1.08, 0.1  # type so much larger than most seems thinner by this share: the blur of the scan thickens small type more
 _UNSURE = 0.06  # of the same: nearer to it, a word's neighbours decide
+_ALONE = 1.13  # of the same, above which a line is bold that has no words to tell it more surely
 _BULLETS = ("•", "-", "–")
 _LETTERS = 2  # fewer do not show it, and figures are drawn thinner
 
@@ -32,6 +33,9 @@ def with_weights(words: list[Found], picture: Gray, sizes: dict[int, float]) -> 
         line.sort(key=lambda word: word.left)
         thinner = _THINNER if sizes[line[0].line] > _LARGER * most else 0.0
         told = [_told(word, thick[id(word)] / usual + thinner) for word in line]
+        shown = [thick[id(word)] / usual + thinner for word in line if _shows(word)]
+        if shown and set(told) == {None} and mean(shown) > _ALONE:
+            bold.update(id(word) for word in line)
         for place, word in enumerate(line):
             before = next((t for t in reversed(told[:place]) if t is not None), None)
             after = next((t for t in told[place + 1 :] if t is not None), None)
