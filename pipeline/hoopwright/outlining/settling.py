@@ -155,6 +155,8 @@ def _settle(section: Section, steps: Sequence[Step]) -> Section:
         return replace(section, role="build")
     if section.role == "build" and section.level > 1 and not labelled and sum(len(step_entries(step, section)) for step in steps) >= 3:
         return replace(section, role="parts")
+    if section.role == "build" and not labelled and _nothing_else(section, steps):
+        return replace(section, role="parts")
     if section.role in ("build", "intro") and section.level > 1 and not labelled and _is_list(section, steps):
         return replace(section, role="parts")
     if section.role == "build" and labelled and _begins_with_list(steps):
@@ -168,6 +170,15 @@ def _of_the_kit(section: Section, steps: Sequence[Step]) -> bool:
     numbers = [entry.quantity for entry in entries if entry.quantity is not None]
     falls = sum(b < a for a, b in pairwise(numbers))
     return len(numbers) >= _FEWEST_PARTS and falls > 1
+
+
+def _nothing_else(section: Section, steps: Sequence[Step]) -> bool:
+    """Whether every paragraph and point of a section lists pieces, and puts none of them anywhere: "14 legs, 7 crowns, 14 ground tubes"."""
+    as_parts = replace(section, role="parts")
+    items = [(step, item) for step in steps for item in step.items if item.passage.text or item.table]
+    listed = [step_entries(replace(step, items=(item,)), as_parts) for step, item in items]
+    puts = any(_PUT.search(item.passage.text) for _, item in items)
+    return all(listed) and not puts and not any(item.table for _, item in items) and sum(map(len, listed)) >= _FEWEST_PARTS
 
 
 def _begins_with_list(steps: Sequence[Step]) -> bool:

@@ -262,7 +262,8 @@ def govern(clause: Clause) -> None:
             if el.type == "fit" and el.amount is not None and not el.definite and not state.verb_seen and _behind_measure(els, k):
                 state.gov, state.last = "subj", None  # "one eye at 0.20 m, then one tee at 1.10 m"
             state.mention(els, k)
-        elif el.type == "punct" and el.low == "," and not state.verb_seen and _subject_behind(els, k):
+        elif el.type == "punct" and el.low == "," and (not state.verb_seen or _purpose_in_front(els, k)) and _subject_behind(els, k):
+            state.verb_seen = False
             state.gov, state.last = "subj", None  # "In addition to those, a further clip is …"
         elif el.type == "punct" and el.low in ("(", ")"):
             state.gov = "(" if el.low == "(" else "next"
@@ -289,6 +290,12 @@ def _subject_behind(els: list[El], k: int) -> bool:
     if els[k + 1].type == "fit":
         return els[k + 1].amount is not None
     return els[k + 1].role in ("bar", "other") and _before_its_verb(els, k + 1)
+
+
+def _purpose_in_front(els: list[El], k: int) -> bool:
+    """ "To protect the cover from the bolts, one pad is stuck …": the verb in front of the comma is no verb of the clause."""
+    start = next((n for n, e in enumerate(els[:2]) if e.low == "to"), None)
+    return start is not None and start + 1 < k and els[start + 1].type == "verb" and _before_its_verb(els, k + 1)
 
 
 def _subject_of_passive(els: list[El], k: int) -> bool:

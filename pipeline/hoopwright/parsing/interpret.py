@@ -330,6 +330,7 @@ class Interpreter:
         role = self.section.role
         els = self.chunker.elements(toks)
         self._the_member_before(els)
+        _pieces_by_ordinals(els)
         clauses = split(els)
         self.sentence_els = els
         if role in ("build", "correction"):
@@ -365,6 +366,8 @@ class Interpreter:
             self.why = "corrects a step"
         elif patterns.WOULD_HAVE_TO.search(text):
             self.why = "says what would have to be done"
+        elif patterns.ANY_STAGE.search(text) and not any(e.amount is not None for e in els if e.type == "fit"):
+            self.why = "says when they can go on"
         elif patterns.SO_FAR.match(text):
             self.why = "says how it was so far"
         elif self._goes_on_counting(text, clauses):
@@ -794,6 +797,17 @@ class Interpreter:
             self.out.remove(whole)
             self.ctx.current.remove(whole)
         acting.act(self, c)
+
+
+def _pieces_by_ordinals(els: list[El]) -> None:
+    """ "Two rings are slid on, the first 400 mm up, the second 800 mm", "opposite the first": the first of the pieces and no hoop."""
+    several = next((e for e in els if e.type in ("fit", "ellip") and e.amount is not None and ((e.amount.value or 0) > 1 or e.more)), None)
+    for k, e in enumerate(els):
+        bare = e.type == "mem" and e.role == "hoop" and patterns.BARE_ORDINAL.fullmatch(e.low) is not None
+        opposite = k > 0 and els[k - 1].low in ("opposite", "facing", "below", "above", "beneath")
+        placed = k > 0 and els[k - 1].type == "prep" and not opposite
+        if bare and not placed and (opposite or (several is not None and several.j <= e.i)):
+            e.type, e.role, e.hoops = "word", "", None
 
 
 def _codes_between(match: re.Match[str], codes: list[str]) -> str:

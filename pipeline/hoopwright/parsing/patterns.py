@@ -181,6 +181,9 @@ THERE_ARE = gated(
     r"(?=,? (?:on|onto|round|around|over|at|in|under|to) (?!(?:an?|it|them|that|this)\b))",
     re.IGNORECASE,
 )
+BARE_ORDINAL = re.compile(r"the (?:first|second|third|fourth|last|other)(?: one)?")
+# "Clips F6 and F7 can be opened and may be mounted at any stage"
+ANY_STAGE = gated(r"\b(?:can|may|could) (?:also )?(?:be \w+|go on|be) (?:\w+ ){0,2}(?:at any (?:time|stage|moment|point)|any ?time|whenever you)\b", re.IGNORECASE)
 BOTH_ONTO = gated(r"(?<=[a-z] )both(?: of them| of these)?(?= (?:round|around|onto|on to|on|over|to)\b)")
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")

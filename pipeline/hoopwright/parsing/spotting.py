@@ -255,6 +255,10 @@ def _settle_hoops(it: Interpreter, m: El, c: Clause) -> None:
         named = it.spoken or it.ctx.hoops
         if named is not None and named.kind != "all":
             m.hoops = replace(named, each=True)  # "… the second and the sixth arch. … onto both uprights of these two arches"
+    if "same" in (*m.words, *m.adjectives) and m.plural and (m.hoops is None or m.hoops.kind == "all"):
+        last = next((e for e in reversed(it.ctx.last) if e.step == it.step_id and e.hoops is not None), None)
+        if last is not None and last.hoops is not None:
+            m.hoops = replace(last.hoops, each=m.each or last.hoops.each)  # "over the right leg of each of the same hoops"
     behind = c.els[c.els.index(m) + 1].low if c.els.index(m) + 1 < len(c.els) else ""
     if behind in ("named", "mentioned", "listed") and m.hoops is not None and m.hoops.stated and m.hoops.kind == "all":
         m.hoops = it.named_hoops.get(m.hoops.stated, m.hoops)  # "on the four arches named"

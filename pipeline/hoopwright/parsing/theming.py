@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from hoopwright.model.events import Amount
 from hoopwright.parsing import gates, patterns
 from hoopwright.parsing.clauses import Clause
 from hoopwright.parsing.elements import El
@@ -58,6 +59,9 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
         return False
     if f.words[-1] == "tape" and f.definite and not any("tape" in name for name, part in it.kit.parts.items() if part.in_list):
         return False  # "bend the tape round with the curve": the one that is read
+    if _second_of_them(it, f, c):
+        f.definite, f.amount, f.ords, f.more = False, Amount(1, text=f.text), (), True
+        return True
     if f.det == "no" or (f.ords and not f.more and f.ords != (2,)) or (f.ords and f.definite):
         return False
     if (
@@ -99,6 +103,15 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     if f.gov == "subj":
         return _subject_theme(it, f, c, verb, indefinite)
     return _governed_theme(it, f, c, verb, indefinite)
+
+
+def _second_of_them(it: Interpreter, f: El, c: Clause) -> bool:
+    """ "One ring is slid on to the right leg. The second ring is slid on to the left leg": another one, at another place."""
+    last = it.ctx.last[-1] if it.ctx.last and not it.ctx.current else None
+    if f.ords != (2,) or not f.definite or f.amount is not None or f.plural or last is None or last.step != it.step_id or not f.parts:
+        return False
+    one = last.parts[:1] == f.parts[:1] and last.amount is not None and last.amount.value == 1
+    return one and any(e.type == "mem" and not e.used and e.role in ("tube", "side", "foot", "hoop") and e.gov != "obj" for e in c.els)
 
 
 def _piece_of_another(it: Interpreter, f: El, c: Clause) -> bool:
