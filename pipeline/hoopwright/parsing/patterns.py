@@ -178,7 +178,7 @@ SO_FAR = gated(r"^(?:up to now|until now|so far|up to here|previously|in the ste
 THERE_ARE = gated(
     r"^(?P<lead>(?:(?:in addition|also|besides|further(?:more)?|here|then|next|finally|as well)(?: to (?:that|this|these|those))?,? )?)there (?:is|are|will be)"
     r" (?P<more>(?:also |in addition |then |further )?)(?P<what>(?:an?|one|two|three|four|five|six|\d+|another) [\w' -]+?(?: \([\w.-]{1,5}\))?)"
-    r"(?=,? (?:on|onto|round|around|over|at|in|under|to) (?!(?:an?|it|them|that|this)\b))",
+    r"(?=,? (?:(?:on|onto|round|around|over|at|in|under) (?!(?:an?|it|them|that|this)\b)|to (?:each|every|both|the)\b))",
     re.IGNORECASE,
 )
 BARE_ORDINAL = re.compile(r"the (?:first|second|third|fourth|last|other)(?: one)?")

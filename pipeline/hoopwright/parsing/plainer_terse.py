@@ -52,6 +52,11 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
         ),
         (rf"\bby (?:driving|putting|fitting|inserting|screwing|passing|pushing|using|adding)(?: in| through| home)? (?=(?:{number}|an?) )", "with "),
         (r"\bneither (?:an? |any )?([\w -]+?) nor (?:an? |any )?([\w -]+?)(?=[.,;]|$)", r"no \1 and no \2"),
+        # "There is one M6 bolt to close each rail ring and each brace ring"
+        (
+            rf"^there (?:is|are) (an?|{number}) ((?:{names}|{name}){code}) to (?:close|hold|lock|fasten|tighten|secure|draw up|clamp|pinch) ((?:each|every) [^.;]+?)\.?$",
+            r"\3 takes \1 \2.",
+        ),
         (r",? of which one (?:comes|goes|is|sits|stands)? ?[^.;]*? and the other [^.;]*(?=[.;]|$)", ""),
         # "To lock a ridge saddle to its bow you use two set screws"
         (

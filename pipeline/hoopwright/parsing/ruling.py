@@ -28,7 +28,7 @@ def rule(it: Interpreter, c: Clause) -> bool:
             f.amount = Amount(2, text=f.text)  # "It takes both rivets"
     if verb is not None and _more_hold_it(it, c, verb):
         return True
-    if (fronted := _for_each_in_front(it, c)) is not None:
+    if (fronted := _for_each_in_front(it, c) or _with_bolts_in_front(it, c, verb)) is not None:
         _emit_rules(it, c, verb or c.els[0], fronted[1], fronted[0], ())
         return True
     if verb is None or (not c.fits() and not (verb.cls == "take" and c.els[-1] is verb)):
@@ -61,6 +61,19 @@ def rule(it: Interpreter, c: Clause) -> bool:
     return True
 
 
+def _with_bolts_in_front(it: Interpreter, c: Clause, verb: El | None) -> tuple[tuple[str, ...], list[El]] | None:
+    """(owners, fasteners) of "With one bolt and two washers each, the ridge clips are drawn tight"."""
+    if verb is None or not verb.passive or verb.cls not in ("fasten", "null", "put") or c.els[0].low not in it.chunker.with_:
+        return None
+    fits = c.fits()
+    owner = next((f for f in fits if f.definite and f.amount is None and it.is_clip(f.parts) and f.j <= verb.i), None)
+    bolts = [f for f in fits if owner is not None and f.j <= owner.i]
+    each = any(e.type == "pron" and e.each for e in c.els[: c.els.index(owner)]) if owner is not None else False
+    if owner is None or not bolts or not each or not all(it.is_fastener(f.parts) and f.amount is not None for f in bolts):
+        return None
+    return ownership.owners_of(it, owner, c), bolts
+
+
 _FOR_EACH = frozenset({"for", "to", "with", "per", "in", "on", "onto", "into", "through", "over", "under"})
 
 
@@ -74,7 +87,7 @@ def _for_each_in_front(it: Interpreter, c: Clause) -> tuple[tuple[str, ...], lis
     if not (it.is_clip(fits[0].parts) or nuts) or any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint", "side") for e in c.els):
         return None
     owned = next((k for k, f in enumerate(fits) if k and f.amount is not None and not f.each), None)
-    if owned is None or not all(it.is_fastener(f.parts) and f.amount is not None for f in fits[owned:]):
+    if owned is None or not all(f.parts and f.amount is not None for f in fits[owned:]):
         return None
     owners = tuple(dict.fromkeys(name for f in fits[:owned] for name in ownership.owners_of(it, f, c)))
     return owners, fits[owned:]

@@ -215,6 +215,8 @@ def _from_list(kit: Kit, grammar: Grammar, hoops: int) -> dict[str, int]:
         words = name.split()
         role = next((s.role for k in range(len(words)) for s in grammar.senses.get(" ".join(words[k:]), ()) if s.kind == "mem"), "")
         own = any(s.role == "tube" for s in grammar.senses.get(name, ()))  # "post", where the manual says that a frame has two
+        if role == "ridge" and listed == hoops and len(words) == 1:
+            role = "tube"  # "crown, 42 mm: 6" among the tubes of six hoops
         if role not in ("tube", "hoop") or not listed or listed % hoops or listed // hoops > 4 or (set(words) & _OUT and not own):
             continue
         bare = re.sub(r"^(?:left|right)(?:[ -]hand)? ", "", name)  # "left limb" and "right limb" are a pair
@@ -271,6 +273,8 @@ _EACH = re.compile(
 )
 
 
+# "Two uprights and one crown make an arch"
+_MAKE = re.compile(rf"^(?P<tubes>[^.;:]{{8,80}}?) (?:makes?|forms?|gives?|go to make)(?: up)? (?:an?|one|each|every) {_HOOP}\b", re.IGNORECASE)
 _NOUNS = ("tube", "section", "piece", "pipe", "leg", "bow", "arch", "half", "halves", "upright", "rib", "rafter", "crown", "bend", "curve")
 
 
@@ -296,7 +300,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                     if (
                         not _EACH.search(sentence)
                         or not re.search(
-                            r"\b(?:made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ",
+                            r"\b(?:makes?|forms?|made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ",
                             sentence,
                             re.IGNORECASE,
                         )
@@ -305,7 +309,8 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                         continue
                     start = _EACH.search(sentence)
                     assert start is not None
-                    tail = sentence[start.end() :]
+                    made = _MAKE.match(sentence)
+                    tail = made["tubes"] if made is not None else sentence[start.end() :]
                     if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
                     tail = re.split(r"\b(?:i\.e|that is|in all|joined|with|held)\b", tail, maxsplit=1)[0]
