@@ -26,7 +26,10 @@ _CODE = re.compile(
     r"^#\d{1,4}$|^[A-Z]{0,3}[-.]?\d{1,4}[A-Za-z]?$|^[A-Z]{1,3}$|^[A-Z]{1,3}[-./]?\d{0,4}[A-Z]?$|^[A-Z]{1,2}[-.][a-z]$|^[a-z]\d{0,2}$|^[ivx]{1,4}$"
 )
 _BRACKETS = re.compile(r"\s*[(\[](?P<inner>[^()\[\]]*)[)\]]")
-_WITH = re.compile(r"\s+(?P<with>(?:complete )?with\s.+|c/w\s.+|incl(?:uding|\.)\s.+)$", re.IGNORECASE)
+_WITH = re.compile(
+    r"\s+(?P<with>(?:complete )?with\s.+|c/w\s.+|incl(?:uding|\.)\s.+|(?:and|\+|plus|&) (?:an? |its |\d )?(?:(?:hex|lock|wing|nyloc|flange|plain|flat) )?(?:nuts?|washers?)(?: .+)?)$",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,6 +120,8 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
         and not any(e.role in ("hoop", "tube", "foot", "joint") for e in seg)
     ):
         pre = []  # "… and one deck screw into the board"
+    if c.els and c.els[0].low in it.chunker.with_ and t.gov in it.chunker.with_ and it.is_fastener(t.parts) and not made and not pre:
+        seg = c.els[c.els.index(t) :]  # "With one screw you fasten the hinge to the post": the hosts stand behind the hinge
     hoops, units, member, bars = spotting.find_hosts(it, [*pre, *seg], c)
     if hoops is None and member is None and units and units[-1].det == "its" and (lifted := _before_it_is_lifted(it, c)) is not None:
         hoops = lifted

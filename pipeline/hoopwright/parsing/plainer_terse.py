@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 
 from hoopwright.grammar.inflect import plural
 
@@ -15,13 +15,14 @@ _ON = "closed|snapped|slid|clipped|buckled|wrapped|pushed|threaded|slipped|laid|
 _PUT = "close|snap|slide|clip|buckle|wrap|push|thread|slip|lay|hang|bolt|clamp|hook|strap|stick"
 
 
+_UNCOUNTED = r"(?<!\d )" + "".join(f"(?<!{word} )" for word in ("two", "three", "four", "five", "six", "eight", "of"))
 _COVERS = r"(?:covers?|clasps?|embraces?|encircles?|surrounds?|hugs?|straddles?|caps?|shields?)"
 _VERBS = (
     r"is|are|be|must|should|has|have|takes?|gets?|goes|faces?|points?|carries|needs?|holds?|sits?|comes?|stays?|moves?|fits?|turns?|can|will|may"
 )
 
 
-def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
+def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Callable[[re.Match[str]], str]]]:
     """Patterns and what stands in their place.
 
     ``name`` and ``names`` are patterns of the fittings in the singular and the plural, ``number`` one of a number of pieces.
@@ -52,6 +53,18 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
         ),
         (rf"\bby (?:driving|putting|fitting|inserting|screwing|passing|pushing|using|adding)(?: in| through| home)? (?=(?:{number}|an?) )", "with "),
         (r"\bneither (?:an? |any )?([\w -]+?) nor (?:an? |any )?([\w -]+?)(?=[.,;]|$)", r"no \1 and no \2"),
+        (rf"^no ([\w -]+?) (?:goes|is|remains|stays|can be|should be) (?:left )?without (?:an?|one|its|their) (?=(?:{name})\b)", r"Each \1 takes one "),
+        # "For a lintel clamp you use two bolts"
+        (
+            rf"^for (?:an?|each|every) ((?:{name}){code}),? (?:you (?:will )?(?:use|need|want|take|require)|use|take|allow|reckon (?:on|with)) (?=(?:{number}|an?) )",
+            r"Each \1 takes ",
+        ),
+        # "You clamp the ridge clip, the rail clip and the eye all in the same way: each takes one bolt"
+        (
+            r"^(?:you |we )?[a-z]+ ((?:the [\w -]+?, )*the [\w -]+? and the [\w -]+?),? (?:all |each |both )?(?:in the same way|the same way|alike|likewise): "
+            r"(?:each|every one|they)(?: of them)?(?: all)? (takes?|gets?|needs?|ha(?:s|ve)) ",
+            lambda match: f"Each {match[1].replace('the ', '')} takes ",
+        ),
         # "There is one M6 bolt to close each rail ring and each brace ring"
         (
             rf"^there (?:is|are) (an?|{number}) ((?:{names}|{name}){code}) to (?:close|hold|lock|fasten|tighten|secure|draw up|clamp|pinch) ((?:each|every) [^.;]+?)\.?$",
@@ -84,7 +97,7 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str]]:
         (rf"^((?:{names}|{name}){code}): ({number}) (?={_ONTO} )", r"\2 \1 "),
         # "by pressing net buttons on to the arches: three on each leg"
         (
-            rf"\b((?:{names}){code}) {_ONTO} (?:the |all |all the |every |each |both )?(?:[\w-]+ ?){{1,4}}: ({number}) (?=(?:{_ONTO}|per|for) )",
+            rf"{_UNCOUNTED}\b((?:{names}){code}) {_ONTO} (?:the |all |all the |every |each |both )?(?:[\w-]+ ?){{1,4}}: ({number}) (?=(?:{_ONTO}|per|for) )",
             r"\2 \1 ",
         ),
         # "Thermometer bracket: closed round the right leg of hoop 4": of which there is one
