@@ -220,6 +220,9 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
             name = printed if any(t.cat in ("size", "len") for t in lex(printed)) else f"{name} {size.lower()}"
         form, stated = _form(entry.name, f"{rest} {entry.note}", words, grammar)
         a_bar = any(s.kind == "mem" and s.role in ("bar", "hoop") for s in grammar.senses.get(words[-1], ()))
+        of_film = any(s.kind == "mem" and s.role == "film" for s in grammar.senses.get(words[-1], ()))
+        if of_film and len(words) > 1 and (entry.quantity or 0) >= _MANY_COVERS:
+            fitting, form, stated = True, "cover", True  # "joint cover, 22": a tunnel has one or two of its own
         fitting = fitting or (stated and form in ("closed", "open") and len(words) > 1 and not a_bar)  # "shelf arm, split"
         part = Part(
             name=name,
@@ -254,6 +257,9 @@ def build_kit(outline: Outline, grammar: Grammar) -> Kit:
         _add_phrase(kit.grammar, words, fitting)
     _heads_of_fittings(kit)
     return kit
+
+
+_MANY_COVERS = 4
 
 
 def _heads_of_fittings(kit: Kit) -> None:

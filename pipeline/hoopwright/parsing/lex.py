@@ -139,7 +139,7 @@ _AFTER_FOOT = re.compile(
     re.IGNORECASE,
 )
 _NEVER_INCH = re.compile(
-    r"\s+(?:the same|turn\b|all\b|total\b|order\b|each\b|every\b|step\b|stage\b|this way|that way|like manner|exactly the same)",
+    r"\s+(?:(?:just |exactly |much |precisely |quite )?the same|(?:a |much the )?(?:similar|like) (?:way|manner|fashion)|turn\b|all\b|total\b|order\b|each\b|every\b|step\b|stage\b|this way|that way|like manner|exactly the same)",
     re.IGNORECASE,
 )
 
@@ -301,6 +301,8 @@ def _bare_inches(tokens: list[Tok], k: int) -> Tok:
     alone = after is None or after.cat == "punct" or after.low in _BARE_AFTER or after.low == "and"
     if tok.cat != "num" or not 1 <= tok.value <= 400 or before not in ("at", "to", "and") or not alone:
         return tok
+    if before == "to" and k > 1 and tokens[k - 2].cat == "num" and (after is None or after.low == "in"):
+        return tok  # "bows 2 to 11 in the same way"
     if before == "and" and not any(t.low == "at" for t in tokens[max(0, k - 4) : k - 1]):
         return tok  # "at 18 and 62-1/4"
     return Tok(tok.text, tok.low, tok.start, tok.end, "len", 25.4 * float(tok.value), "in")

@@ -54,6 +54,14 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
         (rf"\bby (?:driving|putting|fitting|inserting|screwing|passing|pushing|using|adding)(?: in| through| home)? (?=(?:{number}|an?) )", "with "),
         (r"\bneither (?:an? |any )?([\w -]+?) nor (?:an? |any )?([\w -]+?)(?=[.,;]|$)", r"no \1 and no \2"),
         (rf"^no ([\w -]+?) (?:goes|is|remains|stays|can be|should be) (?:left )?without (?:an?|one|its|their) (?=(?:{name})\b)", r"Each \1 takes one "),
+        (r"^the same (?:pair|set|two|ones|fasteners|fixings), ((?:an?|one|two) [\w -]+? and (?:an?|one|two) [\w -]+?), (belongs?|goe?s?) ", r"\1 \2 "),
+        # "Now take the right legs of all the hoops and dress them as you did the left ones"
+        (
+            r"^(?:(?:now |then |next |finally )?take [^.;]*? and |(?:now |then |next |finally )?)(?:dress|treat|do|fit|serve|equip|kit out) "
+            r"(?:them|it|these|those|the (?:right|left) [\w-]+(?: of [\w ]+?)?) (?:exactly |just |precisely )?(?:as|like|the way|in the same way as)(?: you (?:did|have done|dressed|treated))?"
+            r"(?: with)?(?: on)? the (left|right)(?: ones?| [\w-]+)?(?=[.;,]|$)",
+            lambda match: f"Do the same on the {'right' if match[1].lower() == 'left' else 'left'} side",
+        ),
         # "For a lintel clamp you use two bolts"
         (
             rf"^for (?:an?|each|every) ((?:{name}){code}),? (?:you (?:will )?(?:use|need|want|take|require)|use|take|allow|reckon (?:on|with)) (?=(?:{number}|an?) )",
