@@ -81,13 +81,19 @@ def _for_each_in_front(it: Interpreter, c: Clause) -> tuple[tuple[str, ...], lis
     """(owners, fasteners) of "For each ridge clip, each brace clip and each eye, one bolt and one nut are provided", whatever the verb."""
     first = next((k for k, e in enumerate(c.els[:3]) if e.type == "prep" and e.low in _FOR_EACH), None)
     fits = c.fits()
-    if first is None or len(fits) < 2 or c.els[first + 1] is not fits[0] or not (fits[0].each or fits[0].det == "per"):
+    if first is None or len(fits) < 2 or c.els[first + 1] is not fits[0] or not (fits[0].each or fits[0].det in ("per", "a", "an", "any")):
         return None
     nuts = all(f.parts and it.kit.head(f.parts[0]) in ("nut", "washer") for f in fits[1:])
     if not (it.is_clip(fits[0].parts) or nuts) or any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint", "side") for e in c.els):
         return None
-    owned = next((k for k, f in enumerate(fits) if k and f.amount is not None and not f.each), None)
-    if owned is None or not all(f.parts and f.amount is not None for f in fits[owned:]):
+    if fits[0].each or fits[0].det == "per":
+        owned = next((k for k, f in enumerate(fits) if k and f.amount is not None and not f.each), None)
+    else:  # "With a ridge clip, a band or a ring it is one bolt and one nut"
+        owned = next((k for k, f in enumerate(fits) if it.is_fastener(f.parts)), None)
+        stated = gates.search(r"\b(?:it is|it's|there (?:is|are)|you (?:need|use|take|want)|comes?|goes?)\b", c.low)
+        if stated is None or not all(f.det in ("a", "an", "any") for f in fits[:owned]):
+            return None
+    if not owned or not all(f.parts and f.amount is not None for f in fits[owned:]):
         return None
     owners = tuple(dict.fromkeys(name for f in fits[:owned] for name in ownership.owners_of(it, f, c)))
     return owners, fits[owned:]

@@ -62,6 +62,10 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     if _second_of_them(it, f, c):
         f.definite, f.amount, f.ords, f.more = False, Amount(1, text=f.text), (), True
         return True
+    if verb is not None and verb.cls == "take" and f.gov == "obj" and f.definite and f.amount is None and not f.plural and _first_named(it, f):
+        subject = next((e for e in c.els if e.gov == "subj" and e.type == "mem" and e.role == "hoop"), None)
+        if subject is not None and subject.hoops is not None and subject.hoops.kind != "all":
+            return True  # "Hoop 4 has the lamp clamp as well"
     if f.det == "no" or (f.ords and not f.more and f.ords != (2,)) or (f.ords and f.definite):
         return False
     if (
