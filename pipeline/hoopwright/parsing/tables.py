@@ -23,8 +23,8 @@ from hoopwright.parsing.types import spell_hashed, spell_types
 
 _QTY = gated(r"\b(?:qty|quantity|number|no\.?|nos\.?|how many|count|pieces|pcs|each|per hoop|per bow)\b", re.IGNORECASE)
 _PLACE = gated(r"\b(?:place|position|where|location|height|at|distance|set)\b", re.IGNORECASE)
-_FIT = gated(r"\b(?:fitting|fittings|part|item|component|what|clip|clamp|description|piece|hardware|fixing|fixings)\b", re.IGNORECASE)
-_ROW = re.compile(r"^(?:row|line|ref|no\.?|#)$", re.IGNORECASE)
+_FIT = gated(r"\b(?:(?:fitting|part|item|component|clip|clamp|piece|fixing)s?|what|description|hardware)\b", re.IGNORECASE)
+_ROW = re.compile(r"^(?:row|line|entry|ref|no\.?|#)$", re.IGNORECASE)
 _BOLTS = gated(r"\b(?:bolts?|screws?|washers?|fasteners?|fixings?)\b", re.IGNORECASE)
 
 _HARDWARE = gated(r"\b(?:hardware|bolts?|screws?|fasteners?|fixings?|fix|with)\b", re.IGNORECASE)
@@ -79,7 +79,15 @@ def _columns(table: Table, chunker: Chunker) -> dict[str, int]:
             found["fit"] = k
         elif low in ("side", "sides", "leg", "tube", "section"):
             found.setdefault("side", k)
+    if "fit" not in found and "qty" in found and _names_fittings(table, found["qty"], chunker):
+        found["fit"] = found.pop("qty")  # below "Pieces" stands "2 brace loops, one to each leg"
     return found
+
+
+def _names_fittings(table: Table, k: int, chunker: Chunker) -> bool:
+    """Whether the cells of a column say what goes on, and not only how many."""
+    cells = [row[k].text for row in table.rows if k < len(row) and row[k].text.strip()]
+    return bool(cells) and sum(any(e.type == "fit" and e.parts for e in chunker.elements(lex(c))) for c in cells) > 0.8 * len(cells)
 
 
 def _names_hoops(head: str) -> bool:
@@ -103,7 +111,7 @@ def _summary(table: Table, step: Step, section: Section) -> bool:
     text = f"{caption} {step.text[:200]}".lower()
     return section.role == "summary" or bool(
         gates.search(
-            r"\b(?:summary|check(?:ing|list| list| sheet| table)?|repeats?|nothing (?:in it|here|new) is to be added|finished|totals?|at a glance|recap|reminder|should now|for reference)\b",
+            r"\b(?:summary|check(?:ing|list| list| sheet| table)?|repeats?|nothing (?:in it|here|new) is to be added|says? (?:over )?again|adds? nothing|summing[- ]up|tick(?:ing|ed)? off|finished|totals?|at a glance|recap|reminder|should now|for reference)\b",
             text,
         )
     )
@@ -283,6 +291,11 @@ def _row(
     doubts: tuple[Doubt, ...] = ()
     named = {columns.get(n) for n in ("hoop", "fit", "qty", "row", "place", "side")}
     others = [cell for k, cell in enumerate(row) if k not in named and cell.text.strip()]
+    if qty is None and place_cell is None and fits and (shared := _share_in(fit_cell, chunker)) is not None:
+        # "2 brace loops, one to each leg, 30 cm up"
+        amount, others = shared, [fit_cell, *others]
+    elif qty is None and place_cell is None and fits and fits[0].amount is not None:
+        others = [fit_cell, *others]
     for cell in (place_cell, _cell(row, columns, "side"), qty, *others):
         if cell is None:
             continue
@@ -336,7 +349,21 @@ def _row(
         if claim
         else tuple(rule for k, cell in enumerate(row) if k not in named for rule in _own_fasteners(table, k, cell, event, kit, chunker))
     )
-    return StepReading(step.id, source, (event, *own))
+    # "1 ridge collar, 2 purlin collars and 2 brace loops" in one cell
+    more = tuple(
+        replace(event, parts=e.parts, amount=e.amount)
+        for e in fits[1:]
+        if len(fits) > 1 and qty is None and not units and not places and e.parts and e.amount is not None and e.amount.value is not None
+    )
+    return StepReading(step.id, source, (event, *more, *own))
+
+
+def _share_in(cell: Passage, chunker: Chunker) -> Amount | None:
+    """What each place gets, where a cell goes on to share its pieces out: "2 stay collars, one to each upright"."""
+    els = chunker.elements(lex(cell.text))
+    shares = [e for e in els if e.type == "ellip" and e.amount is not None and e.amount.value]
+    places = [e for e in els if e.type == "mem" and e.role in ("tube", "joint", "foot", "side", "end") and (e.each or e.det == "both")]
+    return shares[0].amount if len(shares) == 1 and places else None
 
 
 def _own_fasteners(table: Table, k: int, cell: Passage, event: Event, kit: Kit, chunker: Chunker) -> list[Event]:
