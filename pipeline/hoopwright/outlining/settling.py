@@ -32,6 +32,7 @@ def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Sec
     titles = {_letters(section.title) for section in sections}
     settled = [part for section in sections for part in _parted(_settle(section, inside[section.id]), inside)]
     settled = [part for section in settled for part in lists_apart(section, inside)]
+    settled = _lists_go_on(settled, inside)
     settled = _counted_through(_optional(settled, inside), inside)
     section_of = {step.id: id for id, its in inside.items() for step in its}
     option_of = {section.id: section.option for section in settled}
@@ -39,6 +40,27 @@ def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Sec
     contents = {section.id for section in settled if section.role == "contents"}
     kept = [step for step in moved if not _is_contents(step, titles) and not (step.section in contents and _only_lists(step))]
     return _introductions(settled, inside), kept
+
+
+def _lists_go_on(sections: Sequence[Section], inside: dict[str, list[Step]]) -> list[Section]:
+    """ "Tubes and bars", "Bolts and screws": a table of numbers and names beside a list of parts, under a heading of its own, is one more."""
+    result = list(sections)
+    for order in (range(1, len(result)), range(len(result) - 2, -1, -1)):
+        step = -1 if order.step > 0 else 1
+        for n in order:
+            if result[n].role == "build" and result[n + step].role == "parts" and _only_counts(inside[result[n].id]):
+                result[n] = replace(result[n], role="parts")
+    return result
+
+
+def _only_counts(steps: Sequence[Step]) -> bool:
+    """Whether nothing here bears a label, and the first thing is a table without heads whose rows have one number and a name."""
+    tables = [item.table for step in steps for item in step.items if item.table is not None]
+    if not tables or any(step.label for step in steps) or steps[0].items[0].table is None:
+        return False
+    rows = [[cell.text.strip() for cell in row if cell.text.strip()] for table in tables for row in table.rows]
+    counted = [row for row in rows if sum(cell.isdigit() for cell in row) == 1 and any(len(cell) > 3 for cell in row)]
+    return not any(table.head for table in tables) and len(rows) > 1 and len(counted) == len(rows)
 
 
 def one_name(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Section], list[Step]]:

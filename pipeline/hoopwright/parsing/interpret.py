@@ -39,6 +39,7 @@ from hoopwright.parsing.kit import Kit
 from hoopwright.parsing.kitlists import kit_lists
 from hoopwright.parsing.lex import lex
 from hoopwright.parsing.sentences import sentences
+from hoopwright.parsing.taking import put_together
 from hoopwright.parsing.types import spell_hashed, spell_letter, spell_names, spell_phrases, spell_types
 
 
@@ -194,9 +195,7 @@ class Interpreter:
                 self._card(step, item)
                 continue
             self.passage = item.passage
-            for start, end in sentences(item.passage.text):
-                self.span = (start, end)
-                text = item.passage.text[start:end]
+            for self.span, text in put_together(sentences(item.passage.text), item.passage.text, self.chunker):
                 for old, new in self.edits.get(step.id, ()):
                     text = corrected(text, old, new)
                 if section.role == "correction" and not is_edit(text, slip=True):

@@ -56,7 +56,7 @@ def _item_pattern(codes: Mapping[str, str]) -> re.Pattern[str] | None:
     if not codes:
         return None
     code = _any_of(codes)
-    one, some = r"(?i:(?:pos|item|ref|part)\.?(?: no\.?)? ?#?)|#", r"(?i:(?:items|refs|parts|pos)\.?(?: nos?\.?)? ?)"
+    one, some = r"(?i:(?:pos|item|ref|part|fitting)\.?(?: no\.?)? ?#?)|#", r"(?i:(?:items|refs|parts|fittings|pos)\.?(?: nos?\.?)? ?)"
     more = rf"(?:(?:, ?| and | or |, and | to | ?[-–/+] ?){code})"
     lettered = _any_of(known for known in codes if known[0].isalpha())
     return re.compile(

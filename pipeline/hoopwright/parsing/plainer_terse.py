@@ -42,6 +42,20 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
             r" (?:just |exactly )?(?:(?:in )?the same (?:way|manner|fashion)|likewise|alike|similarly)\b",
             r"; do the same on the \1 side",
         ),
+        (
+            r"^(?:and |then |now )?the (left|right|other)(?:-hand)?(?: side| half| leg| one)? (?:is|are|shall be|must be|has to be|should be)(?: then| also| to be)* "
+            r"(?:treated|done|handled|dealt with|dressed|fitted|served|completed|equipped) "
+            r"(?:just |exactly )?(?:(?:in )?the same(?: way| manner| fashion)?|likewise|alike|similarly|identically|to match)(?=[.;]|$)",
+            r"Do the same on the \1 side",
+        ),
+        # "Rear frame: as the door frame"
+        (r"^([^:;.]{3,40}): (?:just |exactly |same )?as (?:for |on )?((?:the )?[^:;.,]{3,40})(?=\.?$)", r"\1 is dressed like \2"),
+        # "One nut shall be run onto every bolt and tightened"
+        (
+            rf"^({number}|an?) ((?:[\w-]+ ){{0,2}}(?:nut|washer|cap)s?{code}) (?:(?:is|are|shall be|must be|should be|to be) (?:then )?)?(?:run|spun|screwed|wound|turned|threaded|slipped|put) "
+            rf"(?:up )?(?:onto|on to|on|over) (each|every) ((?:[\w-]+ ){{0,2}}(?:bolt|screw|stud|rod){code})(?: (?:and|then) [^.;]*)?(?=[.;]|$)",
+            r"\3 \4 takes \1 \2",
+        ),
         (r"^(?:make|perform) (?:this|the same|it) (?=(?:with|on|for|at) )", "Do the same "),
         (r":? ?(?:one )?half of it (?:in|into|inside) (?:the|a|one) [^,.;]+, [^,.;]+? over the (?:rest|other half)\b", ""),
         (r"^(?:from here on|from now on|from this (?:point|step|stage) on(?:wards?)?|henceforth|from here onwards),? (?=(?:each|every|all|an?|the)\b)", ""),

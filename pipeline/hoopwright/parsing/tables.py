@@ -437,8 +437,9 @@ def _matrix(table: Table, step: Step, kit: Kit, chunker: Chunker, key: str, clai
 
 
 def _part_of(text: str, kit: Kit, chunker: Chunker) -> str | None:
-    if text.strip().upper() in kit.codes:
-        return kit.codes[text.strip().upper()]
+    code = re.sub(r"^(?:per|each|every|any|for each|for every) ", "", text.strip(), flags=re.IGNORECASE).upper()
+    if code in kit.codes:
+        return kit.codes[code]
     fits = [e for e in chunker.elements(lex(text.lower())) if e.type == "fit"]
     return fits[0].parts[0] if len(fits) == 1 and fits[0].parts else None
 

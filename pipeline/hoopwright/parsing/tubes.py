@@ -310,7 +310,9 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                     start = _EACH.search(sentence)
                     assert start is not None
                     made = _MAKE.match(sentence)
-                    tail = made["tubes"] if made is not None else sentence[start.end() :]
+                    tail = made["tubes"] if made is not None and ":" not in sentence[made.end() :] else sentence[start.end() :]
+                    if made is not None and ":" in tail:
+                        tail = tail.split(":", 1)[1]  # "Four tubes make one arch: a leg and a roof tube on the left, …"
                     if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
                     tail = re.split(r"\b(?:i\.e|that is|in all|joined|with|held)\b", tail, maxsplit=1)[0]
