@@ -26,7 +26,7 @@ from hoopwright.parsing.measured_from import measured_from
 from hoopwright.parsing.place_links import link_places
 from hoopwright.parsing.plainer import Plainer
 from hoopwright.parsing.shape_facts import shape_facts
-from hoopwright.parsing.short_forms import hoops_in_full
+from hoopwright.parsing.short_forms import hoops_in_full, sides_in_full
 from hoopwright.parsing.tables import read_tables
 from hoopwright.parsing.told_again import told_again
 from hoopwright.parsing.told_places import TellingPlaces
@@ -76,7 +76,7 @@ def _parse(outline: Outline, grammar: Grammar) -> Reading:
     own = copy(grammar)
     own.words = deepcopy(grammar.words)
     own.senses = {phrase: list(senses) for phrase, senses in grammar.senses.items()}
-    outline = with_list_corrected(hoops_in_full(outline))
+    outline = with_list_corrected(sides_in_full(hoops_in_full(outline)))
     names = hoop_words(outline, own)
     if names == {"frame"}:
         frames_are_hoops(own)

@@ -1,9 +1,9 @@
-"""The manual's own words for a hoop, put into a known one before anything is read: "fr." for a frame, "half-ring" where no other word is used."""
+"""Short forms and own words in full before anything is read: LHS, "fr." for a frame, "half-ring" where no other word for a hoop is used."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from hoopwright.grammar import load_grammar
@@ -15,6 +15,10 @@ _TITLE = re.compile(r"\b(?:abbreviat|short forms?|shorthand|key|legend|symbols?|
 _MEANS = re.compile(r"(?<![\w.])([A-Za-z]{1,4})\.?\s*(?:=|:|–|—|\bmeans\b|\bstands for\b|\s{2,})\s*((?:an? |one |the )?[A-Za-z][a-z]+(?: \([^)]*\))?)")
 _SHORT = re.compile(r"[A-Za-z]{1,4}\.?")
 _FRAME = re.compile(r"frames?", re.IGNORECASE)
+
+
+_BEFORE_NOUN = re.compile(r"\b[LR]HS(?=\s+(?!(?:is|are|was|were|shall|must|should|will|to|and|or|of|as|only|apply|in|on|at|by|for|from)\b)[A-Za-z])")
+_ALONE = re.compile(r"\b[LR]HS\b")
 
 
 def hoops_in_full(outline: Outline) -> Outline:
@@ -30,6 +34,18 @@ def hoops_in_full(outline: Outline) -> Outline:
         noun = told.get(bare) or plural(told.get(bare.removesuffix("s"), ""))
         return noun.capitalize() if found[0].isupper() else noun
 
+    return _in_full(outline, short, full)
+
+
+def sides_in_full(outline: Outline) -> Outline:
+    """``outline`` with "LHS" and "RHS" as the left and the right side; the same outline where they do not occur."""
+    if not any(_ALONE.search(text) for step in outline.steps for text in (step.text, step.title or "")):
+        return outline
+    outline = _in_full(outline, _BEFORE_NOUN, lambda found: "left" if found[0] == "L" else "right")
+    return _in_full(outline, _ALONE, lambda found: "left side" if found[0] == "L" else "right side")
+
+
+def _in_full(outline: Outline, short: re.Pattern[str], full: Callable[[str], str]) -> Outline:
     def item_in_full(item: Item) -> Item:
         table = item.table
         if table is not None:
