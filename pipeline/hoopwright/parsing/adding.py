@@ -256,6 +256,7 @@ def _hosts_or_last(
     pron = next((e for e in c.els if e.type == "pron" and e.gov in ("over", "onto", "on", "to", "in", "into", "round", "through")), None)
     if nothing and pron is not None and pron.name == "it" and it.it_hoops is not None and not it.ctx.current:
         hoops, nothing = it.it_hoops, False
+        units = (it.ctx.tube,) if it.ctx.tube is not None else ()  # "Take the left leg of hoop 1. Onto it go …"
     if nothing and pron is not None and it.last_is_member and not it.ctx.current:
         member, nothing = it.last_noun, False
         if gates.search(r"\b(?:each|every one|all) of (?:them|these|those)\b", c.low):

@@ -110,12 +110,13 @@ STANDS_BY = gated(
 THE_OTHERS = gated(r"^the (?:others|rest) (?=(?:takes?|gets?|has|have|needs?|receives?|carry)\b)", re.IGNORECASE)
 SETTING_OUT = gated(r"\b(?:rectangle|string lines?|diagonals?|square up|setting out|mark out)\b", re.IGNORECASE)
 TABLE_SAYS = gated(
-    r"^(?:where|when|if|wherever) (?:it|(?:the|a) (?:table|chart|list|column|row|cell|box|figure|entry)) (?:says|shows|gives|has|reads)\b",
+    r"^(?:where|when|if|wherever) (?:it (?:says|shows|reads)|(?:the|a) (?:table|chart|list|column|row|cell|box|figure|entry) (?:says|shows|gives|has|reads))\b",
     re.IGNORECASE,
 )
 DESCRIBES = gated(
     r"^(?:the |all |our )?[\w-]+ (?:hardware|fittings?|pieces|things|parts|metalwork) (?:is|are|opens?|comes?|goes?|slips?|slides?|threads?|snaps?|springs?|has|have|can|may|must|pass(?:es)?)\b(?! (?:fitted|added|slid|placed|needed)\b)"
-    r"|^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b",
+    r"|^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b"
+    r"|^an? [\w-]+(?: [\w-]+)? (?:may|can|should|must|has to|ought to) (?:face|point|look|lie|have its|show|be (?:turned|either))\b",
     re.IGNORECASE,
 )
 TURNS_TO = gated(

@@ -48,6 +48,29 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
             r"(?:just |exactly )?(?:(?:in )?the same(?: way| manner| fashion)?|likewise|alike|similarly|identically|to match)(?=[.;]|$)",
             r"Do the same on the \1 side",
         ),
+        # "An anchor bolt, passed through leg and stake, holds each foot"
+        (
+            rf"^((?:{number}|an?|each|every) [\w -]+?{code}), (?:passed|put|driven|pushed|run|slid|inserted|screwed|laid|turned) [^,;.]+, "
+            r"(?=(?:holds?|secures?|fixe?s?|fastens?|joins?|locks?|keeps?|closes?|tightens?)\b)",
+            r"\1 ",
+        ),
+        # "Through each leg, into the ground tube that it covers, drive a screw"
+        (r"^((?:through|into) (?:each|every|the|both) [^,;.]{3,30}), (?:and )?(?:on )?into [^,;.]+, (?=[a-z]+ (?:an?|one|two)\b)", r"\1 "),
+        # "There is also, on each half, a rail clip"
+        (r"^there (?:is|are|comes|goes)(?: also| too| again)?, ((?:on|at|in) (?:each|every|both|the|either) [^,;.]+), ", r"\1 there is also "),
+        (r",? and, (?:a good (?:way|bit|deal)|some (?:way|distance)|well|far|a little|just|further|higher up|lower down) (?:above|below|beyond|behind|under) (?:that|it|this|them), ", " and "),
+        # "Treat the fourth rib as you did the second, and the fifth as you did the first"
+        (
+            r"^(?:treat|dress|do|fit out|equip|deal with|handle) ([\w -]+?) (?:just |exactly )?as you (?:did|have done|treated|dressed) ([\w -]+?),? and ([\w -]+?) "
+            r"(?:just |exactly )?as you (?:did|have done|treated|dressed) ([\w -]+?)(?=[.;]|$)",
+            r"\1 is dressed like \2; \3 is dressed like \4",
+        ),
+        # "The third rib has less on it: per half one top clip, …"
+        (
+            r"^((?:the |an? )?[\w -]+?) (?:has|have|gets?|takes?|needs?|carr(?:y|ies)|wears?) (?:less|more|fewer|other things|something else|only these)(?: on it| on them)?"
+            r"(?: than [^:;.]+)?: ",
+            r"\1: ",
+        ),
         # "Rear frame: as the door frame"
         (r"^([^:;.]{3,40}): (?:just |exactly |same )?as (?:for |on )?((?:the )?[^:;.,]{3,40})(?=\.?$)", r"\1 is dressed like \2"),
         # "One nut shall be run onto every bolt and tightened"

@@ -264,6 +264,11 @@ def _settle_hoops(it: Interpreter, m: El, c: Clause) -> None:
         m.hoops = it.named_hoops.get(m.hoops.stated, m.hoops)  # "on the four arches named"
     if m.hoops is None and m.det in ("these", "those", "that", "this", "such") and it.spoken is not None and it.ctx.hoops is None:
         m.hoops = replace(it.spoken, each=m.each or it.spoken.each)
+    if m.hoops is None and m.det in ("these", "those") and it.ctx.hoops is None:
+        # nothing in the step explains them: those of the step before
+        earlier = next((e.hoops for e in reversed(it.ctx.last) if e.hoops is not None), None)
+        if earlier is not None and earlier.kind != "all":
+            m.hoops = replace(earlier, each=m.each or earlier.each)
     if (
         m.hoops is not None
         and not m.hoops.each

@@ -60,8 +60,21 @@ def own_tubes(
                 (plural(base), "many"),
             ):  # "leg bow" beside "center bow", where a bow is the one in the middle
                 grammar.senses[form] = [Sense("mem", base, base.split()[-1], number, "tube", None)]
+    _either_side(grammar, found)
     _other_tubes(grammar, kit, {name for name, _ in found}, hoops, sections)
     return found
+
+
+def _either_side(grammar: Grammar, found: tuple[tuple[str, str], ...]) -> None:
+    """Where a hoop has a roof tube on the left and one on the right, "the roof tube" is not the one in the middle. Changes ``grammar``."""
+    for name, side in found:
+        base = name.removeprefix("left ")
+        if side == "left" and ("right " + base, "right") in found:
+            for form in (base, plural(base)):
+                if any(s.role == "tube" and s.side == "centre" for s in grammar.senses.get(form, ())):
+                    grammar.senses[form] = [
+                        replace(s, side=None) if s.role == "tube" and s.side == "centre" else s for s in grammar.senses[form]
+                    ]
 
 
 def tubes_by_other_names(outline: Outline, grammar: Grammar, hoop_words: frozenset[str]) -> None:
@@ -300,7 +313,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                     if (
                         not _EACH.search(sentence)
                         or not re.search(
-                            r"\b(?:makes?|forms?|made|consists?|comes?|of|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ",
+                            r"\b(?:makes?|forms?|made|consists?|comes?|of|put together|assembled|built|each hoop|each bow|each arch|has)\b|^\w+s?\s*[:=]|^(?:tubes|sections|pieces|parts) ",
                             sentence,
                             re.IGNORECASE,
                         )
@@ -315,7 +328,7 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                         tail = tail.split(":", 1)[1]  # "Four tubes make one arch: a leg and a roof tube on the left, …"
                     if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
-                    tail = re.split(r"\b(?:i\.e|that is|in all|joined|with|held)\b", tail, maxsplit=1)[0]
+                    tail = re.split(rf"\b(?:i\.e|that is|in all|joined|with(?! (?:an?|one|the) (?:[a-z-]+ )?(?:{nouns})\b)|held)\b", tail, maxsplit=1)[0]
                     found: dict[str, int] = {}
                     for m in pattern.finditer(tail):
                         n = int(m[1]) if m[1].isdigit() else numbers.get(m[1].lower(), 1)
