@@ -197,6 +197,10 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     if member is not None and path is not None and member.split()[-1] == path[0] and gates.search(r"\b(?:each|either|both) ends?\b", c.low):
         hoops, member, bars = Selector("numbers", path[1], each=True, text="its ends"), None, ()
         units = (Unit("side", "side", None, True, 2),) if it.kit.members.get(path[0]) == 2 else ()  # one on each side of the frame
+    if member is None and not named and _in_bays(units):
+        # "In every bay there is one hook at the middle": between two hoops, and on neither
+        number = it.hoops - 1 if it.hoops else None
+        member, units, places = "bay", (Unit("member", "bay", None, True, number), *(u for u in units if u.kind == "side")), []
     if member is not None:
         hoops = None
         joins = _joins_told(it, member, units)
@@ -285,6 +289,10 @@ def _hosts_or_last(
     if t.side and t.type in ("fit", "ellip") and not any(u.side for u in units):
         units = (*units, Unit("side", "side", t.side, False))
     return hoops, units, member, nothing
+
+
+def _in_bays(units: tuple[Unit, ...]) -> bool:
+    return any(u.kind == "bay" and u.each for u in units) and all(u.kind in ("bay", "side") for u in units)
 
 
 def _of_every_tube(c: Clause) -> bool:

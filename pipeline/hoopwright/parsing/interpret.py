@@ -340,7 +340,7 @@ class Interpreter:
         lead = next((k for k, x in enumerate(clauses) if x.after_colon), 0)
         head = " ".join(x.low for x in clauses[:lead])
         placed = any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[:lead] for e in x.els)
-        self.needs = bool(patterns.NEEDS.search(head) or gates.search(r"\b(?:count|check|inspect|tally|verify)$", head)) and not placed
+        self.needs = bool(patterns.NEEDS.search(head) or gates.search(r"\b(?:count|check|inspect|tally|verify)(?: (?:up |over )?(?:the|your|all) [\w ]{2,30})?$", head)) and not placed
         maybe = next((x for x in (*clauses[:1], *clauses[-1:]) if x.kind == "sub" and x.word in ("if", "unless", "should")), None)
         trailing = (
             maybe is not None and maybe is not clauses[0] and gates.search(r"\b(?:second|another|extra|further|more|spare)\b", text.lower())

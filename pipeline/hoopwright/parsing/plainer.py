@@ -468,7 +468,7 @@ class Plainer:
             ),
             (
                 r"^((?:an?|one|two|a single|a pair of) [\w -]+?(?: \([^)]*\))?)( with (?:an?|one|two|a single) [\w -]+?)? (?:draws?|pulls?|nips?|pinch(?:es)?|snugs?) "
-                r"(each of (?:them|these|those)|each|it|them|(?:the|an?|each|every) [\w -]+?) (?:up|tight|together|shut|home)\b",
+                r"(each of (?:them|these|those)|each|it|them|(?:the|an?|each|every) [\w, -]+?) (?:up|tight|together|shut|home)\b",
                 r"\1\2 holds \3",
             ),
             (

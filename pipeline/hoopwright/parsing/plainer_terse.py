@@ -48,6 +48,12 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
             r"(?:just |exactly )?(?:(?:in )?the same(?: way| manner| fashion)?|likewise|alike|similarly|identically|to match)(?=[.;]|$)",
             r"Do the same on the \1 side",
         ),
+        # "One wing bolt pinches up a clip, and that holds for every kind of clip"
+        (
+            rf"^((?:{number}|an?|a single) [\w -]+?{code}) (?:draws?|pulls?|nips?|pinch(?:es)?|snugs?|clamps?|closes?|tightens?) (?:up|together) "
+            r"(?:an?|each|every|any|the) ([\w -]+?)(?:,? and (?:that|this|it) (?:holds|goes|is so|is true) (?:for|of) (?:every|each|all) [^,;.]+)?(?=[.;]|$)",
+            r"Each \2 takes \1",
+        ),
         # "An anchor bolt, passed through leg and stake, holds each foot"
         (
             rf"^((?:{number}|an?|each|every) [\w -]+?{code}), (?:passed|put|driven|pushed|run|slid|inserted|screwed|laid|turned) [^,;.]+, "
