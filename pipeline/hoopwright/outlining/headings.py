@@ -259,7 +259,11 @@ def _title_like(blocks: Sequence[Block], i: int, sheet: Sheet) -> bool:
         return following.kind != "bullet" or block.label.word != "" or text.isupper()
     deeper = len(following.label.path) > len(block.label.path) and following.label.path[: len(block.label.path)] == block.label.path
     # Steps below may count on through all stages: "Stage Five" with (ix) below it.
-    other_row = following.label.form != block.label.form and (starts(following.label.path) or block.label.word in _SECTION_WORDS)
+    # "Procedure C" over step 17
+    lettered = block.label.word not in ("", "step") and block.label.printed.isalpha() and following.label.printed.isdigit()
+    other_row = following.label.form != block.label.form and (
+        starts(following.label.path) or block.label.word in _SECTION_WORDS or lettered
+    )
     return deeper or other_row or text.isupper()
 
 

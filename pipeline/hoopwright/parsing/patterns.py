@@ -116,6 +116,7 @@ TABLE_SAYS = gated(
 DESCRIBES = gated(
     r"^(?:the |all |our )?[\w-]+ (?:hardware|fittings?|pieces|things|parts|metalwork) (?:is|are|opens?|comes?|goes?|slips?|slides?|threads?|snaps?|springs?|has|have|can|may|must|pass(?:es)?)\b(?! (?:fitted|added|slid|placed|needed)\b)"
     r"|^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b"
+    r"|^(?:this|that|the)(?: \w+)? (?:group|kind|sort|class|family|set|lot|type)s? (?:consists? of|comprises?|includes?|takes? in|covers?|(?:is|are)(?: the|:))"
     r"|^(?:any |all |the |every |each )?(?:[\w-]+ ){1,3}(?:that|which) (?:(?:has|have) )?(?:slides?|slid|slips?|slipped|moves?|moved|shifts?|shifted|drops?|dropped)\b"
     r"|^an? [\w-]+(?: [\w-]+)? (?:may|can|should|must|has to|ought to) (?:face|point|look|lie|have its|show|be (?:turned|either))\b",
     re.IGNORECASE,
