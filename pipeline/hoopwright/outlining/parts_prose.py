@@ -249,6 +249,8 @@ def _bare_list(text: str, bare: int) -> bool:
             return False
         bare = 1 if vocabulary().list_lead.match(text) else bare
         text = text[lead.end() :]
+    elif (heads := re.match(r"[A-Z][a-z]+(?:,? (?:and )?[a-z]+){1,3} (?=\d+ [a-z])", text)) is not None:
+        text = text[heads.end() :]  # "Tubing and lumber 14 leg tubes, 7 center tubes, …", the first words on a line of their own
     if len(_item().findall(text)) < bare or not (lead or re.match(rf"(?:{number_pattern()})\s", text, re.I)):
         return False
     left = re.sub(r"\([^()]*\)|\band\b|\bin\b", " ", _item().sub(" ", text))

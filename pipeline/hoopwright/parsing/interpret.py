@@ -500,6 +500,10 @@ class Interpreter:
 
     def _name_them(self, text: str) -> str:
         """ "Start with the fourteen uprights. Every one of them gets a rail ring": each upright, as the sentence before names them."""
+        some = patterns.SO_MANY_OF_THEM.match(text)
+        named = [e for e in self.els_before if e.type == "fit" and e.parts]
+        if some is not None and len(named) == 1 and named[0].plural and self.is_clip(named[0].parts):
+            return f"{some['number']} {' '.join(named[0].words[:-1])} {plural(named[0].words[-1])} {text[some.end() :]}"
         match = patterns.EACH_OF_THEM.match(text)
         if match is None or any(e.type == "fit" for e in self.els_before):
             return text

@@ -48,6 +48,8 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
             r"(?:just |exactly )?(?:(?:in )?the same(?: way| manner| fashion)?|likewise|alike|similarly|identically|to match)(?=[.;]|$)",
             r"Do the same on the \1 side",
         ),
+        # "a brace band on both legs, one to a leg"
+        (r"\b(both [\w -]+?s)\b((?: of [^,.;]+)?), one (?:to|on|for|per) (?:an?|each|every) [\w-]+(?=[,.;]|$)", r"\1\2"),
         # "One wing bolt pinches up a clip, and that holds for every kind of clip"
         (
             rf"^((?:{number}|an?|a single) [\w -]+?{code}) (?:draws?|pulls?|nips?|pinch(?:es)?|snugs?|clamps?|closes?|tightens?) (?:up|together) "
