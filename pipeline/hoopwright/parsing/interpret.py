@@ -504,6 +504,9 @@ class Interpreter:
         named = [e for e in self.els_before if e.type == "fit" and e.parts]
         if some is not None and len(named) == 1 and named[0].plural and self.is_clip(named[0].parts):
             return f"{some['number']} {' '.join(named[0].words[:-1])} {plural(named[0].words[-1])} {text[some.end() :]}"
+        tubes = [e for e in self.els_before if e.type == "mem" and e.role == "tube"]
+        if text.startswith("Those of ") and len({e.name for e in tubes}) == 1:
+            return f"The {plural(tubes[0].name)} {text[6:]}"  # "… both uprights of arch 1 … Those of arch 2 take one apiece"
         match = patterns.EACH_OF_THEM.match(text)
         if match is None or any(e.type == "fit" for e in self.els_before):
             return text

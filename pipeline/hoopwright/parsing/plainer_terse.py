@@ -50,6 +50,21 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
         ),
         # "a brace band on both legs, one to a leg"
         (r"\b(both [\w -]+?s)\b((?: of [^,.;]+)?), one (?:to|on|for|per) (?:an?|each|every) [\w-]+(?=[,.;]|$)", r"\1\2"),
+        # "One M6 bolt closes each rail eye, and one closes each diagonal eye"
+        (
+            rf"^((?:{number}|an?|a single) [\w -]+?{code}) (holds?|secures?|closes?|fastens?|tightens?|clamps?) (?:each|every) ([\w -]+?{code}),? and "
+            r"(?:likewise |also |so |another |one )*(?:\2 )?(?:each|every) ([\w -]+?)(?=[.;]|$)",
+            r"Each \3 takes \1; each \4 takes \1",
+        ),
+        # "To pull a ridge collar tight, use one bolt with two washers"
+        (
+            r"^to (?:pull|draw|close|tighten|clamp|hold|fasten|fix|secure) (?:an?|each|every|the) ((?:[\w-]+ ){0,3}?[\w-]+)(?: (?:tight|up|shut|together|home))?, "
+            rf"(?:you )?(?:use|take|need|want) (?=(?:{number}|an?) )",
+            r"Each \1 takes ",
+        ),
+        (r", (?:while|whereas) (?=(?:each|every|both) [\w ]+? (?:carr(?:y|ies)|takes?|gets?|ha(?:s|ve)|receives?) )", "; "),
+        # "It is arch 5 whose uprights carry one eye each"
+        (r"\bit is ((?:the )?[\w -]{3,25}?) whose ([a-z]+s) (?=(?:carry|take|get|have|need|receive)\b)", r"the \2 of \1 "),
         # "One wing bolt pinches up a clip, and that holds for every kind of clip"
         (
             rf"^((?:{number}|an?|a single) [\w -]+?{code}) (?:draws?|pulls?|nips?|pinch(?:es)?|snugs?|clamps?|closes?|tightens?) (?:up|together) "
