@@ -7,9 +7,8 @@ from collections.abc import Callable, Generator
 from typing import TypeVar
 
 import pytest
-from rows import Rows
-
 from hoopwright.parsing.interpret import Interpreter
+from rows import Rows
 
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 

@@ -43,7 +43,6 @@ ONWARD = [
     kit(
         ["With a helper, stand hoop 1 on its ground tubes. Follow with hoops 2 to 6 in order. Put one foot pin through each foot."],
         {"foot pin": "2 2 2 2 2 2"},
-        wrong="hoop 1 is left out of what the step goes on to say of each foot",
     ),
     kit(["Slide a ridge clip onto hoop 1. Follow with the rest."], {"ridge clip": "1 1 1 1 1 1"}),
     kit(

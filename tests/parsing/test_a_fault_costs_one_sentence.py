@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-
 from hoopwright.parsing.interpret import Interpreter
 
 from .mini import events, manual, scheduled, which
@@ -24,7 +23,7 @@ def test_the_sentence_is_asked_about_and_the_rest_is_counted(monkeypatch: pytest
     monkeypatch.setattr(Interpreter, "strict", False)
     _trips_over(monkeypatch, "lamp ring")
     found = scheduled(manual(["Slide a ridge clip onto each hoop. Slide a lamp ring onto hoop 3."]))
-    assert {name: row for name, row in found.counts.items()} == {f"H{n}": {"ridge clip": 1} for n in range(1, 7)}
+    assert dict(found.counts) == {f"H{n}": {"ridge clip": 1} for n in range(1, 7)}
     assert [q.source.quote for q in found.questions if q.source is not None] == ["Slide a lamp ring onto hoop 3."]
 
 

@@ -140,8 +140,8 @@ def _on_members_again(
 ) -> list[Draft]:
     """What named steps have put on other members, once more: the door posts at the far end get what those at the near end have.
 
-    "Repeat steps 2 to 4 at hoop 9" speaks of one doorway more. What every such member has got at once ("each ground tube") is not put on again,
-    and nothing is of which the parts list has no more.
+    "Repeat steps 2 to 4 at hoop 9" speaks of one doorway more. What every such member has got at once ("each ground tube") is not put
+    on again, and nothing is of which the parts list has no more.
     """
     have = original.hoops()
     if not event.steps or event.hoops is None or not targets or have.intersection(targets) or len(have) > 1:

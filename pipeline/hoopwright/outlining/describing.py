@@ -27,7 +27,8 @@ _CODE = re.compile(
 )
 _BRACKETS = re.compile(r"\s*[(\[](?P<inner>[^()\[\]]*)[)\]]")
 _WITH = re.compile(
-    r"\s+(?P<with>(?:complete )?with\s.+|c/w\s.+|incl(?:uding|\.)\s.+|(?:and|\+|plus|&) (?:an? |its |\d )?(?:(?:hex|lock|wing|nyloc|flange|plain|flat) )?(?:nuts?|washers?)(?: .+)?)$",
+    r"\s+(?P<with>(?:complete )?with\s.+|c/w\s.+|incl(?:uding|\.)\s.+"
+    r"|(?:and|\+|plus|&) (?:an? |its |\d )?(?:(?:hex|lock|wing|nyloc|flange|plain|flat) )?(?:nuts?|washers?)(?: .+)?)$",
     re.IGNORECASE,
 )
 

@@ -17,7 +17,8 @@ _CONTAINER = re.compile(
     r"^(?:bag|box|tray|carton|pack|packet|sack|tin|bundle|parcel|crate) (?:[A-Z]{1,2}\d?|\d{1,2})\s*[:.–—-]\s+(?=\d)", re.IGNORECASE
 )
 _TAILED = re.compile(  # "leg tube, 48 mm (12)", "crop bar x 4", "rail clip, closed ....... 16"
-    r"[A-Za-z][^.;:()]{2,60}(?:\([^()]*[A-Za-z][^()]*\) ?)?(?:\(\d{1,4}\)| [x×] ?\d{1,4})|[A-Za-z][^;:]{2,60}?\s?(?:\.{3,}|…+|(?:\. ){3,})\s*\d{1,4}"
+    r"[A-Za-z][^.;:()]{2,60}(?:\([^()]*[A-Za-z][^()]*\) ?)?(?:\(\d{1,4}\)| [x×] ?\d{1,4})"
+    r"|[A-Za-z][^;:]{2,60}?\s?(?:\.{3,}|…+|(?:\. ){3,})\s*\d{1,4}"
 )
 _SHORT = 0.85  # a full row that begins with a number may as well be running text
 _CODED = re.compile(
@@ -35,9 +36,7 @@ def list_lines(sheet: Sheet, closed: Collection[int], *taken: Collection[int]) -
     }
     rows_of_numbers = {i for i in forms if all(forms.get(k) == "numbered" for k in (i, i + 1, i + 2))}
     rows_of_numbers |= {k for i in rows_of_numbers for k in (i + 1, i + 2)}
-    forms = {
-        i: form for i, form in forms.items() if form != "numbered" or sheet.rows[i].reach < _SHORT or i in rows_of_numbers
-    }
+    forms = {i: form for i, form in forms.items() if form != "numbered" or sheet.rows[i].reach < _SHORT or i in rows_of_numbers}
     return frozenset(i for i, form in forms.items() if _has_neighbour(sheet, forms, i, form))
 
 

@@ -65,10 +65,12 @@ def numbering(rows: Sequence[Row], closed: frozenset[int], table: frozenset[int]
 
 
 def _bracketed_counts(rows: Sequence[Row], candidates: Mapping[int, Sequence[Label]]) -> frozenset[int]:
-    """Positions of rows such as "(16) Girt clips" in a list: with a number in brackets right below or above that does not go on counting."""
+    """Positions of rows such as "(16) Girt clips" in a list: beside a number in brackets that does not go on counting."""
     number = {i: label.path for i, found in candidates.items() for label in found if label.form == "bracketed number"}
     alike = {i for i in number if i + 1 in number and abs(rows[i].indent - rows[i + 1].indent) <= 1 and rows[i + 1].gap == "none"}
-    apart = {i for i in alike if not follows(number[i], number[i + 1])}
+    # Of "(2)", "(1)", "(3)" the one in the middle is a reference at the start of a row.
+    told_of = {i for i in alike if i + 2 in number and follows(number[i], number[i + 2])}
+    apart = {i for i in alike - told_of if not follows(number[i], number[i + 1]) and i - 1 not in told_of}
     return frozenset(apart | {i + 1 for i in apart})
 
 

@@ -24,7 +24,8 @@ _BAG_OF = re.compile(
 
 _TAILED_CELL = re.compile(r"(?P<name>[A-Za-z][^;:]{2,50}?)[,:]? (?P<n>\d{1,4})")
 _CONTAINER = re.compile(
-    rf"^(?:the |in the )?(?P<name>(?:(?P<kind>[a-z-]+) )?{vocabulary().container.pattern}(?P<number> (?:no\.? ?)?(?:[A-Z]\d?|\d{{1,2}}))?)\s*(?=$|[,:(–—-])",
+    rf"^(?:the |in the )?(?P<name>(?:(?P<kind>[a-z-]+) )?{vocabulary().container.pattern}"
+    r"(?P<number> (?:no\.? ?)?(?:[A-Z]\d?|\d{1,2}))?)\s*(?=$|[,:(–—-])",
     re.IGNORECASE,
 )
 
@@ -66,7 +67,7 @@ def step_entries(step: Step, section: Section, extras: Sequence[str] = ()) -> li
 
 
 def _container(text: str) -> str:
-    """ "blue tin" of "Blue tin (closed pieces)", "box 2" of "Box 2 - everything else"; empty where no container is named by colour or number."""
+    """ "blue tin" of "Blue tin (closed pieces)", "box 2" of "Box 2 - everything else"; empty where no colour or number names one."""
     match = _CONTAINER.match(text)
     if match is None or not (match["kind"] or match["number"]):
         return ""

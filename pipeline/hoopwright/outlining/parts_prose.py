@@ -66,7 +66,8 @@ def _number_behind() -> re.Pattern[str]:
     ends = alternatives(sorted(vocabulary().name_ends))
     word = rf"(?!(?:{ends}|the|{number_pattern()})\b)[A-Za-z][\w/'’-]*"
     return re.compile(
-        rf"(?:^|(?<=[,;:])|\band\b)\s*(?P<name>{word}(?:\s+{word}){{0,3}}) (?P<n>\d{{1,3}})(?:\s+{_HOW_MANY})?(?=\s*(?:[,;(]|\.(?!\d)|$|and\b))",
+        rf"(?:^|(?<=[,;:])|\band\b)\s*(?P<name>{word}(?:\s+{word}){{0,3}}) (?P<n>\d{{1,3}})(?:\s+{_HOW_MANY})?"
+        r"(?=\s*(?:[,;(]|\.(?!\d)|$|and\b))",
         re.IGNORECASE,
     )
 

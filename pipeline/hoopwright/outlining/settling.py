@@ -43,7 +43,7 @@ def settle(sections: Sequence[Section], steps: Sequence[Step]) -> tuple[list[Sec
 
 
 def _lists_go_on(sections: Sequence[Section], inside: dict[str, list[Step]]) -> list[Section]:
-    """ "Tubes and bars", "Bolts and screws": a table of numbers and names beside a list of parts, under a heading of its own, is one more."""
+    """ "Tubes and bars", "Bolts and screws": a table of numbers and names under a heading of its own beside a list of parts is one, too."""
     result = list(sections)
     for order in (range(1, len(result)), range(len(result) - 2, -1, -1)):
         step = -1 if order.step > 0 else 1

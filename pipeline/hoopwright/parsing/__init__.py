@@ -13,8 +13,8 @@ from hoopwright.model.frame import Part
 from hoopwright.model.outline import Outline
 from hoopwright.parsing.charts import apply_charts
 from hoopwright.parsing.chunk import Chunker
-from hoopwright.parsing.corrections import turned, with_list_corrected
 from hoopwright.parsing.containers import Containers
+from hoopwright.parsing.corrections import turned, with_list_corrected
 from hoopwright.parsing.facts import bare_inches, bare_mm, hoop_words, read_facts
 from hoopwright.parsing.hoop_totals import hoop_totals
 from hoopwright.parsing.interpret import Interpreter

@@ -174,6 +174,9 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     units = _on_the_same(it, c, _units_in_context(it, units, member, named))
     if member is None and not named:
         units = tuple(_each_as_before(it, u) for u in units)
+    if amount is not None and amount.value == len(places) == 2 and any(p.side for p in places):
+        # "held to the roof bend above it by a clip, one on the left of the ridge and one on the right"
+        units = tuple(replace(u, each=False) if u.kind == "tube" and u.det == "the" and not u.plural else u for u in units)
     if not units and member is None and not named and (spoken := _each_spoken_of(it, c)) is not None:
         units = (spoken,)
     if named:
@@ -380,7 +383,9 @@ def _each_as_before(it: Interpreter, unit: Unit) -> Unit:
 
 def _each_spoken_of(it: Interpreter, c: Clause) -> Unit | None:
     """ "Take the two legs of hoop 1. Slide a ring on to each": each of the tubes, joints or feet that were spoken of just before."""
-    each = next((e for e in c.els if e.type == "pron" and e.each and e.gov in ("on", "onto", "to", "over", "round", "around", "in", "into")), None)
+    each = next(
+        (e for e in c.els if e.type == "pron" and e.each and e.gov in ("on", "onto", "to", "over", "round", "around", "in", "into")), None
+    )
     if each is None:
         return None
     before = [e for e in (*it.els_before, *it.sentence_els) if e.type == "mem" and (e in it.els_before or e.j <= each.i)]

@@ -16,7 +16,10 @@ _EACH_JOIN = gated(
 )
 _HAS_JOINS = gated(rf"(?P<words>\b(?:[\w-]+ )(?:\(\d+\) )?(?:[\w-]+ )?)(?=\b{_JOIN}\b)", re.IGNORECASE)
 _LENGTHS = gated(r"(?P<words>\b(?:[\w-]+ )(?:\(\d+\) )?(?:[\w-]+ )?)(?=\b(?:lengths|sections|pieces)\b)", re.IGNORECASE)
-_TO_A_SIDE = gated(r"\b(?:to|per|on|for|at) (?:a|each|either|every|both) sides?\b|\b(?:per|each) side\b|\b(?:lengths|sections|[a-z]*joins?|joints|splices) a side\b", re.IGNORECASE)
+_TO_A_SIDE = gated(
+    r"\b(?:to|per|on|for|at) (?:a|each|either|every|both) sides?\b|\b(?:per|each) side\b|\b(?:lengths|sections|[a-z]*joins?|joints|splices) a side\b",
+    re.IGNORECASE,
+)
 _TWO = 2
 
 
@@ -70,7 +73,11 @@ def _runs(bar: str, text: str, numbers: Mapping[str, int], bars: Mapping[str, in
     if re.search(rf"\b(?:joins?|joints?|splices?) (?:in|of) (?:the|this) (?:[a-z-]+ )?{re.escape(last)}\b", text, re.IGNORECASE):
         return 1
     kinds: dict[str, int] = {}
-    for match in re.finditer(rf"\b(?P<n>the|[a-z]+|\d+)(?: \(\d+\))? (?P<kind>(?:(?!(?:each|every|both|the) )[a-z-]+ )?){re.escape(last)}(?P<many>s?)\b", text, re.IGNORECASE):
+    for match in re.finditer(
+        rf"\b(?P<n>the|[a-z]+|\d+)(?: \(\d+\))? (?P<kind>(?:(?!(?:each|every|both|the) )[a-z-]+ )?){re.escape(last)}(?P<many>s?)\b",
+        text,
+        re.IGNORECASE,
+    ):
         several = match["many"] or match["n"].lower() in ("both", "each", "every")
         told = _number(match["n"], numbers) or 1
         many = told if told > 1 else bars.get(last, _TWO) if several else 1

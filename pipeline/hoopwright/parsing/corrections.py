@@ -131,7 +131,9 @@ def _speaks_of(text: str, entry: PartsEntry) -> bool:
 def corrected(text: str, old: str, new: str) -> str:
     """``text`` with the new words for the old, however they are spaced."""
     spaced = r"\s+".join(re.escape(word) for word in old.split())
-    return re.sub(rf"(?<!\w){spaced}(?!\w)" if old[:1].isalnum() and old[-1:].isalnum() else spaced, lambda _: new, text, flags=re.IGNORECASE)
+    return re.sub(
+        rf"(?<!\w){spaced}(?!\w)" if old[:1].isalnum() and old[-1:].isalnum() else spaced, lambda _: new, text, flags=re.IGNORECASE
+    )
 
 
 def _labels_of(text: str, by_label: Mapping[str, object], slip: bool) -> list[str]:

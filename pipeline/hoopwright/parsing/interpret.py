@@ -195,7 +195,8 @@ class Interpreter:
                 self._card(step, item)
                 continue
             self.passage = item.passage
-            for self.span, text in put_together(sentences(item.passage.text), item.passage.text, self.chunker):
+            for span, text in put_together(sentences(item.passage.text), item.passage.text, self.chunker):
+                self.span = span
                 for old, new in self.edits.get(step.id, ()):
                     text = corrected(text, old, new)
                 if section.role == "correction" and not is_edit(text, slip=True):
@@ -323,7 +324,15 @@ class Interpreter:
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
         reworded = self.lettering(self._bare_codes(self.containers(text)), self.step.text)
-        for into_plainer in (self._there_are, self._name_both, self._name_them, self._name_these, self._there_is_one, self._one_of_each, self.plainer):
+        for into_plainer in (
+            self._there_are,
+            self._name_both,
+            self._name_them,
+            self._name_these,
+            self._there_is_one,
+            self._one_of_each,
+            self.plainer,
+        ):
             reworded = into_plainer(reworded)
         toks = lex(patterns.ASIDE.sub(" ", reworded))
         role = self.section.role
@@ -340,7 +349,13 @@ class Interpreter:
         lead = next((k for k, x in enumerate(clauses) if x.after_colon), 0)
         head = " ".join(x.low for x in clauses[:lead])
         placed = any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[:lead] for e in x.els)
-        self.needs = bool(patterns.NEEDS.search(head) or gates.search(r"\b(?:count|check|inspect|tally|verify)(?: (?:up |over )?(?:the|your|all) [\w ]{2,30})?$", head)) and not placed
+        self.needs = (
+            bool(
+                patterns.NEEDS.search(head)
+                or gates.search(r"\b(?:count|check|inspect|tally|verify)(?: (?:up |over )?(?:the|your|all) [\w ]{2,30})?$", head)
+            )
+            and not placed
+        )
         maybe = next((x for x in (*clauses[:1], *clauses[-1:]) if x.kind == "sub" and x.word in ("if", "unless", "should")), None)
         trailing = (
             maybe is not None and maybe is not clauses[0] and gates.search(r"\b(?:second|another|extra|further|more|spare)\b", text.lower())
@@ -349,7 +364,8 @@ class Interpreter:
             maybe is not None
             and (maybe is clauses[0] or bool(trailing))
             and not gates.match(
-                r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your (?:kit|set|order|pack|parcel|version|delivery))", text.lower()
+                r"^(?:if|unless) (?:you (?:have )?(?:order|b[ou]|want|have)|the kit|your (?:kit|set|order|pack|parcel|version|delivery))",
+                text.lower(),
             )
         )
         if definitions.counting(self, text):

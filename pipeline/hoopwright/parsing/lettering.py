@@ -144,9 +144,9 @@ class Lettering:
     def _item(self, match: re.Match[str]) -> str:
         """ "bolt pos. 21" → "bolt M8 × 50"; "the ridge tubes (pos. 4)" → "the ridge tubes"; "two items K" → "two cross holders"."""
         noun, bracketed = match["noun"] or "", match["inside"] is not None
-        if noun.lower() == "of" and (kind := re.search(r"([A-Za-z]+) $", match.string[: match.start("noun")])) is not None:
-            if kind[1].lower().removesuffix("s") in {name.split()[-1] for name in self.fittings}:
-                return match[0]  # "each clamp or clip of items C1 to C6"
+        kind = re.search(r"([A-Za-z]+) $", match.string[: match.start("noun")]) if noun.lower() == "of" else None
+        if kind is not None and kind[1].lower().removesuffix("s") in {name.split()[-1] for name in self.fittings}:
+            return match[0]  # "each clamp or clip of items C1 to C6"
         names = self._coded(match["inside"] or match["codes"])
         head = names[0].split()
         words = list(takewhile(lambda word: not any(c.isdigit() for c in word), head))

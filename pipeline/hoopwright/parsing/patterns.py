@@ -177,7 +177,10 @@ FROM_BOTH = gated(MIDDLE_TOLD)
 # "To add a ring after that you would have to take the hoop apart"
 WOULD_HAVE_TO = gated(r"^(?:to|if) [^.;]* would (?:have|need|be obliged) to\b|\b(?:you|one|we|it) would (?:have|need) to\b", re.IGNORECASE)
 # "Up to now a clip had one bolt"
-SO_FAR = gated(r"^(?:up to now|until now|so far|up to here|previously|in the steps (?:so far|before)),? [^.;]*\b(?:had|took|got|has had|have had|needed|was|were)\b", re.IGNORECASE)
+SO_FAR = gated(
+    r"^(?:up to now|until now|so far|up to here|previously|in the steps (?:so far|before)),? [^.;]*\b(?:had|took|got|has had|have had|needed|was|were)\b",
+    re.IGNORECASE,
+)
 # "There is a hook on every other hoop", "In addition, there are two rings on each leg"
 THERE_ARE = gated(
     r"^(?P<lead>(?:(?:in addition|also|besides|further(?:more)?|here|then|next|finally|as well)(?: to (?:that|this|these|those))?,? )?)there (?:is|are|will be)"
@@ -187,7 +190,10 @@ THERE_ARE = gated(
 )
 BARE_ORDINAL = re.compile(r"the (?:first|second|third|fourth|last|other)(?: one)?")
 # "Clips F6 and F7 can be opened and may be mounted at any stage"
-ANY_STAGE = gated(r"\b(?:can|may|could) (?:also )?(?:be \w+|go on|be) (?:\w+ ){0,2}(?:at any (?:time|stage|moment|point)|any ?time|whenever you)\b", re.IGNORECASE)
+ANY_STAGE = gated(
+    r"\b(?:can|may|could) (?:also )?(?:be \w+|go on|be) (?:\w+ ){0,2}(?:at any (?:time|stage|moment|point)|any ?time|whenever you)\b",
+    re.IGNORECASE,
+)
 BOTH_ONTO = gated(r"(?<=[a-z] )both(?: of them| of these)?(?= (?:round|around|onto|on to|on|over|to)\b)")
 # "Put the bolts in finger-tight": how far to tighten what is counted elsewhere
 HAND_TIGHT = gated(r"\b(?:finger|hand)[ -]?tight\b|\b(?:tight|loose(?:ly)?) by hand\b|\bonly (?:loosely|hand-tight)\b")

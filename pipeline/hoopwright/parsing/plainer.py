@@ -367,7 +367,10 @@ class Plainer:
             (r"^(?:now |then )?follow with (?:all )?the (?:rest|others?)(?=[.,;]|$)", "Follow with the other hoops"),
             (rf"\b(on|onto|over|to) one {hoop} after (?:another|the other)\b", r"\1 each hoop"),
             (rf"\b({many}) one (?:after|by) (?:the other|another|one)\b", r"\1"),
-            (r", (?:beginning|starting|working) (?:at|from|with|away from) the (?:door|front|back|gate|rear|(?:far|near|door|front|back) end)\b", ""),
+            (
+                r", (?:beginning|starting|working) (?:at|from|with|away from) the (?:door|front|back|gate|rear|(?:far|near|door|front|back) end)\b",
+                "",
+            ),
             (
                 rf"^(?:now |then )?do (?:all )?the (others?|rest|other {many})(?: of the {many})? (?:like that|that way|the same way|in the same way|likewise|just the same|the same)",
                 r"Repeat for the \1",

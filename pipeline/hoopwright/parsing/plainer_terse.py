@@ -17,9 +17,7 @@ _PUT = "close|snap|slide|clip|buckle|wrap|push|thread|slip|lay|hang|bolt|clamp|h
 
 _UNCOUNTED = r"(?<!\d )" + "".join(f"(?<!{word} )" for word in ("two", "three", "four", "five", "six", "eight", "of"))
 _COVERS = r"(?:covers?|clasps?|embraces?|encircles?|surrounds?|hugs?|straddles?|caps?|shields?)"
-_VERBS = (
-    r"is|are|be|must|should|has|have|takes?|gets?|goes|faces?|points?|carries|needs?|holds?|sits?|comes?|stays?|moves?|fits?|turns?|can|will|may"
-)
+_VERBS = r"is|are|be|must|should|has|have|takes?|gets?|goes|faces?|points?|carries|needs?|holds?|sits?|comes?|stays?|moves?|fits?|turns?|can|will|may"
 
 
 def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Callable[[re.Match[str]], str]]]:
@@ -80,8 +78,14 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
         # "Through each leg, into the ground tube that it covers, drive a screw"
         (r"^((?:through|into) (?:each|every|the|both) [^,;.]{3,30}), (?:and )?(?:on )?into [^,;.]+, (?=[a-z]+ (?:an?|one|two)\b)", r"\1 "),
         # "There is also, on each half, a rail clip"
-        (r"^there (?:is|are|comes|goes)(?: also| too| again)?, ((?:on|at|in) (?:each|every|both|the|either) [^,;.]+), ", r"\1 there is also "),
-        (r",? and, (?:a good (?:way|bit|deal)|some (?:way|distance)|well|far|a little|just|further|higher up|lower down) (?:above|below|beyond|behind|under) (?:that|it|this|them), ", " and "),
+        (
+            r"^there (?:is|are|comes|goes)(?: also| too| again)?, ((?:on|at|in) (?:each|every|both|the|either) [^,;.]+), ",
+            r"\1 there is also ",
+        ),
+        (
+            r",? and, (?:a good (?:way|bit|deal)|some (?:way|distance)|well|far|a little|just|further|higher up|lower down) (?:above|below|beyond|behind|under) (?:that|it|this|them), ",
+            " and ",
+        ),
         # "Treat the fourth rib as you did the second, and the fifth as you did the first"
         (
             r"^(?:treat|dress|do|fit out|equip|deal with|handle) ([\w -]+?) (?:just |exactly )?as you (?:did|have done|treated|dressed) ([\w -]+?),? and ([\w -]+?) "
@@ -104,17 +108,32 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
         ),
         (r"^(?:make|perform) (?:this|the same|it) (?=(?:with|on|for|at) )", "Do the same "),
         (r":? ?(?:one )?half of it (?:in|into|inside) (?:the|a|one) [^,.;]+, [^,.;]+? over the (?:rest|other half)\b", ""),
-        (r"^(?:from here on|from now on|from this (?:point|step|stage) on(?:wards?)?|henceforth|from here onwards),? (?=(?:each|every|all|an?|the)\b)", ""),
-        (r"^(?:and |then |now )?the same (?:again |once more |too )?(?:to|on) the (left|right)(?: side)?(?: of [^.,;]+)?(?=[.;]|$)", r"Do the same on the \1 side"),
+        (
+            r"^(?:from here on|from now on|from this (?:point|step|stage) on(?:wards?)?|henceforth|from here onwards),? (?=(?:each|every|all|an?|the)\b)",
+            "",
+        ),
+        (
+            r"^(?:and |then |now )?the same (?:again |once more |too )?(?:to|on) the (left|right)(?: side)?(?: of [^.,;]+)?(?=[.;]|$)",
+            r"Do the same on the \1 side",
+        ),
         (
             r"^neither (?:an? )?([\w -]+?) nor (?:an? )?([\w -]+?) (?:belongs?|goes|go|is (?:needed|used|wanted)|are (?:needed|used|wanted)) (?:to|with|for|on|in) "
             r"((?:an?|the|each|every|any) [^,.;]+)",
             r"\3 has no \1 and no \2",
         ),
-        (rf"\bby (?:driving|putting|fitting|inserting|screwing|passing|pushing|using|adding)(?: in| through| home)? (?=(?:{number}|an?) )", "with "),
+        (
+            rf"\bby (?:driving|putting|fitting|inserting|screwing|passing|pushing|using|adding)(?: in| through| home)? (?=(?:{number}|an?) )",
+            "with ",
+        ),
         (r"\bneither (?:an? |any )?([\w -]+?) nor (?:an? |any )?([\w -]+?)(?=[.,;]|$)", r"no \1 and no \2"),
-        (rf"^no ([\w -]+?) (?:goes|is|remains|stays|can be|should be) (?:left )?without (?:an?|one|its|their) (?=(?:{name})\b)", r"Each \1 takes one "),
-        (r"^the same (?:pair|set|two|ones|fasteners|fixings), ((?:an?|one|two) [\w -]+? and (?:an?|one|two) [\w -]+?), (belongs?|goe?s?) ", r"\1 \2 "),
+        (
+            rf"^no ([\w -]+?) (?:goes|is|remains|stays|can be|should be) (?:left )?without (?:an?|one|its|their) (?=(?:{name})\b)",
+            r"Each \1 takes one ",
+        ),
+        (
+            r"^the same (?:pair|set|two|ones|fasteners|fixings), ((?:an?|one|two) [\w -]+? and (?:an?|one|two) [\w -]+?), (belongs?|goe?s?) ",
+            r"\1 \2 ",
+        ),
         # "Now take the right legs of all the hoops and dress them as you did the left ones"
         (
             r"^(?:(?:now |then |next |finally )?take [^.;]*? and |(?:now |then |next |finally )?)(?:dress|treat|do|fit|serve|equip|kit out) "

@@ -84,7 +84,9 @@ def _for_each_in_front(it: Interpreter, c: Clause) -> tuple[tuple[str, ...], lis
     if first is None or len(fits) < 2 or c.els[first + 1] is not fits[0] or not (fits[0].each or fits[0].det in ("per", "a", "an", "any")):
         return None
     nuts = all(f.parts and it.kit.head(f.parts[0]) in ("nut", "washer") for f in fits[1:])
-    if not (it.is_clip(fits[0].parts) or nuts) or any(e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint", "side") for e in c.els):
+    if not (it.is_clip(fits[0].parts) or nuts) or any(
+        e.type == "mem" and not e.used and e.role in ("hoop", "tube", "foot", "joint", "side") for e in c.els
+    ):
         return None
     if fits[0].each or fits[0].det == "per":
         owned = next((k for k, f in enumerate(fits) if k and f.amount is not None and not f.each), None)
@@ -184,7 +186,9 @@ def _owners_and_things(it: Interpreter, c: Clause, verb: El, subject: El | None)
 
 def _put_on_here(it: Interpreter, c: Clause, verb: El, subject: El) -> bool:
     """ "One lamp ring is slid on to each leg of hoop 3 with one bolt" puts a ring on; "a ring is held by one bolt" says what rings take."""
-    counted = subject.type == "fit" and subject.amount is not None and not subject.each and not subject.definite and it.is_clip(subject.parts)
+    counted = (
+        subject.type == "fit" and subject.amount is not None and not subject.each and not subject.definite and it.is_clip(subject.parts)
+    )
     if not (counted and verb.passive and verb.cls in ("put", "fasten")):
         return False
     return any(

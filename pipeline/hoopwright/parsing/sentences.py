@@ -87,7 +87,11 @@ def _abbreviated(text: str, match: re.Match[str]) -> bool:
     while at < len(text) and text[at].isspace():
         at += 1
     follow = text[at : at + 1]
-    if len(low) == 1 and word.isupper() and (_IMPERATIVE.match(text, at) or _ITEM.search(text, max(0, match.start() - _ITEM_REACH), match.start())):
+    if (
+        len(low) == 1
+        and word.isupper()
+        and (_IMPERATIVE.match(text, at) or _ITEM.search(text, max(0, match.start() - _ITEM_REACH), match.start()))
+    ):
         return False  # "… and one T. Start them by hand now", "… belongs one item P. To each …"
     if low in _ALWAYS_GO_ON or (len(low) == 1 and low not in "a"):
         return not (len(low) == 1 and low == "m" and follow.isupper())

@@ -39,8 +39,8 @@ def share_out(it: Interpreter, c: Clause, shares: list[El]) -> bool:
             return True
         return False
     if _one_for_each(c, shares, whole):
-        places = tuple(p for _, p in c.places)
-        swap(it, whole, replace(whole, amount=replace(shares[0].amount, each=True), places=whole.places or places))  # type: ignore[type-var]
+        here = tuple(p for _, p in c.places)
+        swap(it, whole, replace(whole, amount=replace(shares[0].amount, each=True), places=whole.places or here))  # type: ignore[type-var]
         return True
     places = share_places(it, c, shares)
     if sum(p.count or 1 for p in places) > whole.amount.value or whole.amount.value < 2:

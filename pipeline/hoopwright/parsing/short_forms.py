@@ -12,12 +12,16 @@ from hoopwright.grammar.inflect import plural
 from hoopwright.model.outline import Item, Outline, Passage, Table
 
 _TITLE = re.compile(r"\b(?:abbreviat|short forms?|shorthand|key|legend|symbols?|terms)\w*", re.IGNORECASE)
-_MEANS = re.compile(r"(?<![\w.])([A-Za-z]{1,4})\.?\s*(?:=|:|–|—|\bmeans\b|\bstands for\b|\s{2,})\s*((?:an? |one |the )?[A-Za-z][a-z]+(?: \([^)]*\))?)")
+_MEANS = re.compile(
+    r"(?<![\w.])([A-Za-z]{1,4})\.?\s*(?:=|:|–|—|\bmeans\b|\bstands for\b|\s{2,})\s*((?:an? |one |the )?[A-Za-z][a-z]+(?: \([^)]*\))?)"
+)
 _SHORT = re.compile(r"[A-Za-z]{1,4}\.?")
 _FRAME = re.compile(r"frames?", re.IGNORECASE)
 
 
-_BEFORE_NOUN = re.compile(r"\b[LR]HS(?=\s+(?!(?:is|are|was|were|shall|must|should|will|to|and|or|of|as|only|apply|in|on|at|by|for|from)\b)[A-Za-z])")
+_BEFORE_NOUN = re.compile(
+    r"\b[LR]HS(?=\s+(?!(?:is|are|was|were|shall|must|should|will|to|and|or|of|as|only|apply|in|on|at|by|for|from)\b)[A-Za-z])"
+)
 _ALONE = re.compile(r"\b[LR]HS\b")
 
 
@@ -66,12 +70,46 @@ def _in_full(outline: Outline, short: re.Pattern[str], full: Callable[[str], str
     return replace(outline, steps=steps, sections=sections)
 
 
-_NUMBERED = re.compile(r"\b(?P<noun>[a-z]+(?:-[a-z]+)?)s? (?:no\.? ?|#)?(?P<first>\d{1,2})(?:(?: to |-|–| and |, )(?P<last>\d{1,2}))?\b", re.IGNORECASE)
+_NUMBERED = re.compile(
+    r"\b(?P<noun>[a-z]+(?:-[a-z]+)?)s? (?:no\.? ?|#)?(?P<first>\d{1,2})(?:(?: to |-|–| and |, )(?P<last>\d{1,2}))?\b", re.IGNORECASE
+)
 _FEWEST = 3  # numbers that a word must stand before to be a hoop's
 _OTHER_THINGS = frozenset(
     {
-        *("step", "stage", "section", "table", "fig", "figure", "picture", "sketch", "photo", "drawing", "box", "bag", "bay", "part", "item"),
-        *("page", "card", "day", "note", "option", "no", "tin", "tub", "pouch", "carton", "packet", "sheet", "point", "paragraph", "clause"),
+        *(
+            "step",
+            "stage",
+            "section",
+            "table",
+            "fig",
+            "figure",
+            "picture",
+            "sketch",
+            "photo",
+            "drawing",
+            "box",
+            "bag",
+            "bay",
+            "part",
+            "item",
+        ),
+        *(
+            "page",
+            "card",
+            "day",
+            "note",
+            "option",
+            "no",
+            "tin",
+            "tub",
+            "pouch",
+            "carton",
+            "packet",
+            "sheet",
+            "point",
+            "paragraph",
+            "clause",
+        ),
         *("row", "line", "lot", "pair", "pack", "pos", "to", "and", "or", "of", "by", "about", "than", "from", "at", "x", "job", "phase"),
     }
 )
@@ -91,7 +129,8 @@ def _own_word(outline: Outline) -> dict[str, str]:
     number = "|".join(word for word in load_grammar().words["numbers"] if len(word) > 2)
     for noun, found in sorted(numbers.items(), key=lambda each: -len(each[1])):
         counted = re.search(
-            rf"\b(?:\d{{1,2}}|{number}) (?:[a-z]+ )?{re.escape(noun)}s\b|\b{re.escape(noun)}s(?: in all)?\s*[:=.]+\s*(?:\d{{1,2}}|{number})\b", whole
+            rf"\b(?:\d{{1,2}}|{number}) (?:[a-z]+ )?{re.escape(noun)}s\b|\b{re.escape(noun)}s(?: in all)?\s*[:=.]+\s*(?:\d{{1,2}}|{number})\b",
+            whole,
         )
         if len(found) >= _FEWEST and 1 in found and counted is not None:
             return {noun: "hoop"}

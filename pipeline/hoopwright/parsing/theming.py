@@ -62,7 +62,15 @@ def is_theme(it: Interpreter, f: El, c: Clause, verb: El | None) -> bool:
     if _second_of_them(it, f, c):
         f.definite, f.amount, f.ords, f.more = False, Amount(1, text=f.text), (), True
         return True
-    if verb is not None and verb.cls == "take" and f.gov == "obj" and f.definite and f.amount is None and not f.plural and _first_named(it, f):
+    if (
+        verb is not None
+        and verb.cls == "take"
+        and f.gov == "obj"
+        and f.definite
+        and f.amount is None
+        and not f.plural
+        and _first_named(it, f)
+    ):
         subject = next((e for e in c.els if e.gov == "subj" and e.type == "mem" and e.role == "hoop"), None)
         if subject is not None and subject.hoops is not None and subject.hoops.kind != "all":
             return True  # "Hoop 4 has the lamp clamp as well"
@@ -239,7 +247,13 @@ def _on_any_hoop(it: Interpreter, c: Clause) -> bool:
     hosts = [e for e in c.els if e.type == "mem" and not e.used and e.role in ("hoop", "tube", "bar", "other", "side", "foot", "joint")]
     any_hoop = set(it.grammar.words["any_hoop"])
     return bool(hosts) and all(
-        (e.role == "hoop" and e.det == "the" and not e.plural and e.hoops is None and any(a in any_hoop or _STATE.search(a) for a in e.adjectives))
+        (
+            e.role == "hoop"
+            and e.det == "the"
+            and not e.plural
+            and e.hoops is None
+            and any(a in any_hoop or _STATE.search(a) for a in e.adjectives)
+        )
         or (e.role == "tube" and e.det in ("a", "an") and not e.side)
         for e in hosts
     )

@@ -287,7 +287,9 @@ def _has_them(it: Interpreter, c: Clause, verb: El) -> bool:
     fits = c.fits()
     if verb.name not in ("have", "carry", "bear") or (verb.form == "base" and c.els[0] is verb) or not fits:
         return False
-    if gates.search(r"\b(?:too|also|as well)\b", it.text.lower()) or any(e.type == "ellip" and e.amount is not None for e in it.sentence_els):
+    if gates.search(r"\b(?:too|also|as well)\b", it.text.lower()) or any(
+        e.type == "ellip" and e.amount is not None for e in it.sentence_els
+    ):
         return False  # "Hoops 2 and 6 have strut bands too, one on each half"
     bare = all(f.amount is None and f.plural and not f.definite and f.gov in ("obj", "and") and f.parts for f in fits)
     return bare and all(any(e.kind == "add" and f.parts[0] in e.parts for r in it.readings for e in r.events) for f in fits)

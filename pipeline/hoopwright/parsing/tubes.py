@@ -287,7 +287,9 @@ _EACH = re.compile(
 
 
 # "Two uprights and one crown make an arch"
-_MAKE = re.compile(rf"^(?P<tubes>[^.;:]{{8,80}}?) (?:makes?|forms?|gives?|go to make)(?: up)? (?:an?|one|each|every) {_HOOP}\b", re.IGNORECASE)
+_MAKE = re.compile(
+    rf"^(?P<tubes>[^.;:]{{8,80}}?) (?:makes?|forms?|gives?|go to make)(?: up)? (?:an?|one|each|every) {_HOOP}\b", re.IGNORECASE
+)
 _NOUNS = ("tube", "section", "piece", "pipe", "leg", "bow", "arch", "half", "halves", "upright", "rib", "rafter", "crown", "bend", "curve")
 
 
@@ -328,7 +330,9 @@ def _from_sentences(outline: Outline, grammar: Grammar) -> dict[str, int]:
                         tail = tail.split(":", 1)[1]  # "Four tubes make one arch: a leg and a roof tube on the left, …"
                     if ":" in tail and re.search(r"\b(?:tubes|sections|pieces|pipes|parts|lengths)\b", tail.split(":")[0]):
                         tail = tail.split(":", 1)[1]
-                    tail = re.split(rf"\b(?:i\.e|that is|in all|joined|with(?! (?:an?|one|the) (?:[a-z-]+ )?(?:{nouns})\b)|held)\b", tail, maxsplit=1)[0]
+                    tail = re.split(
+                        rf"\b(?:i\.e|that is|in all|joined|with(?! (?:an?|one|the) (?:[a-z-]+ )?(?:{nouns})\b)|held)\b", tail, maxsplit=1
+                    )[0]
                     found: dict[str, int] = {}
                     for m in pattern.finditer(tail):
                         n = int(m[1]) if m[1].isdigit() else numbers.get(m[1].lower(), 1)

@@ -51,8 +51,8 @@ def no_list(frame: Frame) -> tuple[Question, ...]:
         return ()
     hoops = tuple(hoop.id for hoop in frame.structure.hoops)
     message = (
-        "No parts list was found in the manual, so the names and numbers of all fittings rest on the steps alone and nothing holds them up. "
-        "Has the manual none, or was it not recognised?"
+        "No parts list was found in the manual, so the names and numbers of all fittings rest on the steps alone and nothing holds them "
+        "up. Has the manual none, or was it not recognised?"
     )
     return (Question("fitting", None, hoops, first.step, message, ("it has none", "it has one"), "it has none", source=first.source),)
 
