@@ -57,7 +57,8 @@ CORPUS = kits(CORPUS_FOLDER, "c")  # eight more, in other styles
 HELD_OUT = kits(CORPUS_FOLDER, "h")
 UNSEEN = kits(CORPUS_FOLDER, "d")
 NEWEST = [kit for start in "fgklmnp" for kit in kits(CORPUS_FOLDER, start)]
-LATEST = [kit for start in ("q", "r", "t", "u[0-9]", "v") for kit in kits(CORPUS_FOLDER, start)]
+LATEST = [kit for start in ("q", "r", "t", "u[0-9]", "v", "w", "x") for kit in kits(CORPUS_FOLDER, start)]
+RETOLD = [kit for start in "yabz" for kit in kits(CORPUS_FOLDER, start)]  # kits of the above, told again in other words and layouts
 UNRELATED = kits(CORPUS_FOLDER, "unrelated")
 
 

@@ -10,10 +10,18 @@ import pytest
 from hoopwright.model.schedule import Placement
 from parsing.mini import manual, row, scheduled, table
 
-from . import kits_counts, kits_fastened, kits_flowing, kits_marks, kits_more, kits_notes
+from . import kits_counts, kits_fastened, kits_flowing, kits_marks, kits_more, kits_notes, kits_told_apart
 from .frame_cases import KitCase
 
-KITS = [*kits_counts.KITS, *kits_more.KITS, *kits_fastened.KITS, *kits_flowing.KITS, *kits_marks.KITS, *kits_notes.KITS]
+KITS = [
+    *kits_counts.KITS,
+    *kits_more.KITS,
+    *kits_fastened.KITS,
+    *kits_flowing.KITS,
+    *kits_marks.KITS,
+    *kits_notes.KITS,
+    *kits_told_apart.KITS,
+]
 
 
 def rows() -> list[object]:

@@ -14,9 +14,24 @@ from hoopwright.reporting.as_json import check
 from rows import Rows
 
 import score
-from library import CORPUS, EXAMPLES, HELD_OUT, LATEST, NEWEST, SAMPLES, UNRELATED, UNSEEN, Kit, scored, shortcomings, total, written
+from library import (
+    CORPUS,
+    EXAMPLES,
+    HELD_OUT,
+    LATEST,
+    NEWEST,
+    RETOLD,
+    SAMPLES,
+    UNRELATED,
+    UNSEEN,
+    Kit,
+    scored,
+    shortcomings,
+    total,
+    written,
+)
 
-APART = [*HELD_OUT, *UNSEEN, *NEWEST, *LATEST]
+APART = [*HELD_OUT, *UNSEEN, *NEWEST, *LATEST, *RETOLD]
 GROUPS = {"examples": EXAMPLES, "corpus": CORPUS}
 # The least count F1 and the most silent mistakes of manuals that were written apart from the parser: a little below what they have
 # today, so that a fall fails. Raise a floor when its manual is read better.
@@ -88,12 +103,44 @@ FLOORS = {
     "v4-bundle-twelve": (0.96, 0),
     "v5-extension-guide": (0.99, 0),
     "v6-translated": (0.99, 0),
+    "w1-arch-netting": (0.99, 0),
+    "w2-shade-house": (0.95, 0),
+    "w3-lending-tunnel": (0.97, 0),
+    "w4-potting-house": (0.75, 0),
+    "x1-bean-tunnel-bundle": (0.99, 0),
+    "x2-shared-plot-ribs": (0.99, 0),
+    "x3-six-arches-translated": (0.94, 0),
+    "x4-fern-house-repeats": (0.97, 0),
+    "y1-tree-house": (0.83, 0),
+    "y2-seedling-bullets": (0.71, 4),
+    "y3-hen-shelter": (0.98, 2),
+    "y4-cycle-shelter": (0.97, 0),
+    "y5-flower-list": (0.89, 0),
+    "y6-member-letter": (0.99, 0),
+    "a1-sapling-house": (0.97, 1),
+    "a2-seedling-tunnel": (0.76, 0),
+    "a3-garden-hens": (0.81, 12),
+    "a4-cycle-arches": (0.94, 0),
+    "a5-flower-frames": (0.97, 0),
+    "a6-pond-plants": (0.98, 0),
+    "b1-fruit-walk": (0.99, 0),
+    "b2-metric-shade": (0.81, 10),
+    "b3-tunnel-cards": (0.63, 10),
+    "b4-forty-sentences": (0.94, 0),
+    "b5-terse-plot": (0.51, 0),
+    "b6-fern-stages": (0.81, 0),
+    "z1-handbook-chapter": (0.97, 0),
+    "z2-stages-leaflet": (0.86, 0),
+    "z3-method-statement": (0.96, 0),
+    "z4-shelter-papers": (0.99, 0),
+    "z5-plain-words": (0.98, 6),
+    "z6-extension-bulletin": (0.94, 0),
 }
 
 
 def test_no_manual_has_been_lost() -> None:
     assert [len(SAMPLES), len(EXAMPLES), len(CORPUS), len(UNRELATED)] == [3, 6, 8, 2]
-    assert [len(HELD_OUT), len(UNSEEN), len(NEWEST), len(LATEST)] == [4, 6, 33, 24]
+    assert [len(HELD_OUT), len(UNSEEN), len(NEWEST), len(LATEST), len(RETOLD)] == [4, 6, 33, 32, 24]
     assert set(FLOORS) == {kit.name for kit in APART}
 
 

@@ -35,6 +35,51 @@ def rows(text: str, kind: DocumentKind = "text") -> list[Row]:
             id="item numbers behind pieces",
         ),
         pytest.param(
+            "WHAT YOU HAVE\n\nTubes and bars\n\n  T1   12 legs, 48 mm\n  T2   12 roof tubes, 48 mm\n\n"
+            "Fittings\n\n  A     6 top clips, closed\n  B    12 bar clips, closed\n\n"
+            "Bolts and screws\n\n  P    24 joint bolts, M8 x 70\n  Q    50 washers, M8\n",
+            "text",
+            [
+                ("T1", "legs", 12),
+                ("T2", "roof tubes", 12),
+                ("A", "top clips", 6),
+                ("B", "bar clips", 12),
+                ("P", "joint bolts", 24),
+                ("Q", "washers", 50),
+            ],
+            id="a list under several headings",
+        ),
+        pytest.param(
+            "PARTS\n\n(16) Girt clips\n(8) Ridge eyes\n(32) Lug bolts\n",
+            "text",
+            [(None, "Girt clips", 16), (None, "Ridge eyes", 8), (None, "Lug bolts", 32)],
+            id="the number in brackets in front",
+        ),
+        pytest.param(
+            "PARTS\n\nleg tube, 48 mm (12)\nridge eye, closed (6)\nlug bolt, M8 x 50 (24)\n",
+            "text",
+            [(None, "leg tube", 12), (None, "ridge eye", 6), (None, "lug bolt", 24)],
+            id="the number in brackets behind",
+        ),
+        pytest.param(
+            "MATERIALS\n\nBolts, washers and nuts\n    14  JB  splice bolt, 5/16 inch\n    30  FW  flat washer, 5/16 inch\n"
+            "    14  WN  wing nut, 5/16 inch\n\n"
+            "Tubing and lumber\n    14 leg tubes, 7 center tubes, 14 ground tubes, 5 crossbars, 4 braces, 2 door\n    posts\n",
+            "text",
+            [
+                ("JB", "splice bolt", 14),
+                ("FW", "flat washer", 30),
+                ("WN", "wing nut", 14),
+                (None, "leg tubes", 14),
+                (None, "center tubes", 7),
+                (None, "ground tubes", 14),
+                (None, "crossbars", 5),
+                (None, "braces", 4),
+                (None, "door posts", 2),
+            ],
+            id="running text under a line of its own",
+        ),
+        pytest.param(
             "PARTS\n\n| Part | No. |\n| --- | --- |\n| Sill plate | 41 |\n| Rail hook | 42 |\n| Eye bracket | 57 |\n",
             "markdown",
             [(None, "Sill plate", 41), (None, "Rail hook", 42), (None, "Eye bracket", 57)],

@@ -28,6 +28,16 @@ def test_roman_headings_over_letters_that_run_on(title: str) -> None:
     assert labels(found) == [*"ABCDEFGHIJKLMNOPQRSTUVWXYZ", "AA", "BB", "CC", "DD"]
 
 
+def test_lettered_procedures_over_steps_that_count_on() -> None:
+    text = "A BOW SHELTER\n\n" + "".join(
+        f"Procedure {letter}. Work {n}\n\n{2 * n + 1}. Slide one ring onto each bow.\n\n{2 * n + 2}. Drive one pin.\n\n"
+        for n, letter in enumerate("ABC")
+    )
+    found = outlined(text)
+    assert labels(found) == ["1", "2", "3", "4", "5", "6"]
+    assert [s.title for s in found.sections if s.title.startswith("Procedure")] == [f"Procedure {c}. Work {n}" for n, c in enumerate("ABC")]
+
+
 def test_roman_headings_of_markdown() -> None:
     text = "# The vault\n\n" + "".join(
         f"## {n}. Work {n}\n\n{letter}. Slide one ring on.\n\n" for n, letter in zip(ROMAN, "ABCDEFGHIJ", strict=True)

@@ -6,9 +6,9 @@ import re
 
 import pytest
 
-from library import CORPUS, CORPUS_FOLDER, EXAMPLES, HELD_OUT, LATEST, NEWEST, SAMPLE_FOLDER, SAMPLES, UNRELATED, UNSEEN, Kit
+from library import CORPUS, CORPUS_FOLDER, EXAMPLES, HELD_OUT, LATEST, NEWEST, RETOLD, SAMPLE_FOLDER, SAMPLES, UNRELATED, UNSEEN, Kit
 
-APART = [*HELD_OUT, *UNSEEN, *NEWEST, *LATEST]
+APART = [*HELD_OUT, *UNSEEN, *NEWEST, *LATEST, *RETOLD]
 
 
 def registered(folder_readme: str) -> dict[str, list[str]]:
