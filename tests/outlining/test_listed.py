@@ -212,3 +212,12 @@ def test_captions_set_apart_by_their_type(line: str, kind: str) -> None:
     found = outlined(f"# House\n\n## Fitting\n\n**A-1** Slide one ring on.\n\n{line}\n\n**A-2** Lift the hoop.\n", "markdown")
     kinds = {item.passage.text: item.kind for step in found.steps for item in step.items}
     assert kinds[line.strip("> ").replace("*", "")] == kind
+
+
+def test_what_a_hoop_is_made_of_is_no_list() -> None:
+    found = outlined(
+        "THE TUNNEL\n\nThere are three tubes in a hoop: a side piece on the left, a side piece on the right, "
+        "and a roof piece on the two of them.\n\n"
+        "PARTS\n\n14 side pieces\n7 roof pieces\n14 ridge clips\n\nFITTING\n\n1. Slide one ridge clip onto each leg.\n"
+    )
+    assert [(part.name, part.quantity) for part in found.parts] == [("side pieces", 14), ("roof pieces", 7), ("ridge clips", 14)]

@@ -16,6 +16,12 @@ _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]
 # A word of two letters behind "bag" is no code: "The red bag is …".
 _BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]\d?|(?!(?:is|in|of|on|to|by|at|or|we|it)\b)[A-Z]{2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
+# "There are three tubes in a hoop: a side piece on the left, …" says what a hoop is made of and not what is in the box.
+_OF_A_HOOP = re.compile(
+    r"\b(?:tubes?|pieces?|sections?|lengths?|halves|pipes?) (?:in|to|of|per|for|make) (?:an? |each |every |one )"
+    r"(?!(?:\w+ )?(?:bag|box|tin|tub|pack|packet|crate|bundle|kit|carton|pouch|sack|tray|parcel)\b)[a-z-]+\b[^:;.]*:",
+    re.IGNORECASE,
+)
 _DENIED = re.compile(
     r"\b(?:there (?:is|are) no|will not|do not|does not|cannot)\b"
     r"|^\s*you(?: will)? also need\b|^\s*(?:you )?bring\b|^\s*if you (?:find|see|come across)\b"
@@ -222,7 +228,7 @@ def _supplies(sentence: str, bare: int) -> bool:
     """True if a sentence says what is there: a lead such as "you should find", a named bag, or a bare list of numbers and names."""
     words = vocabulary()
     text = sentence.strip()
-    if not (_named(text) or _number_behind().search(text)) or _DENIED.search(text):
+    if not (_named(text) or _number_behind().search(text)) or _DENIED.search(text) or _OF_A_HOOP.search(text):
         return False
     if words.list_lead.match(text) or words.supply_opening.match(text):
         return True
