@@ -200,6 +200,10 @@ def add_one(it: Interpreter, c: Clause, t: El, pre: list[El], seg: list[El], pla
     if member is not None and path is not None and member.split()[-1] == path[0] and gates.search(r"\b(?:each|either|both) ends?\b", c.low):
         hoops, member, bars = Selector("numbers", path[1], each=True, text="its ends"), None, ()
         units = (Unit("side", "side", None, True, 2),) if it.kit.members.get(path[0]) == 2 else ()  # one on each side of the frame
+    if member is None and hoops is not None and hoops.kind != "all" and _into_the_hoop(c):
+        hoops = replace(hoops, each=True)  # "At both end hoops, two screws are driven through the board into the hoop"
+        if not units and not any(p.side for p in places) and _through_a_board_on_both_sides(it, c):
+            units = (Unit("side", "side", None, True, 2),)
     if member is None and not named and _in_bays(units):
         # "In every bay there is one hook at the middle": between two hoops, and on neither
         number = it.hoops - 1 if it.hoops else None
@@ -268,6 +272,8 @@ def _hosts_or_last(
         member, nothing = it.last_noun, False
         if gates.search(r"\b(?:each|every one|all) of (?:them|these|those)\b", c.low):
             units = (Unit("member", member, None, True, spotting.listed_number(it, member)),)  # "over every one of them"
+    if nothing and (met := _where_pieces_meet(it, c)) is not None:
+        member, units, nothing = it.ctx.bar or met[0], (Unit("joint", "joint", None, True, met[1]),), False
     things = [
         e
         for e in c.els
@@ -292,6 +298,37 @@ def _hosts_or_last(
     if t.side and t.type in ("fit", "ellip") and not any(u.side for u in units):
         units = (*units, Unit("side", "side", t.side, False))
     return hoops, units, member, nothing
+
+
+def _where_pieces_meet(it: Interpreter, c: Clause) -> tuple[str, int | None] | None:
+    """ "The pieces meet in four places. Each of these places gets one screw": (what meets, in how many places)."""
+    these = any(e.type == "mem" and e.role == "thing" and e.gov == "subj" and e.det in ("these", "those") for e in c.els)
+    pieces = [e for e in it.els_before if e.type == "mem" and e.name in ("piece", "length", "section") and e.plural]
+    places = [e for e in it.els_before if e.type == "mem" and e.role == "thing" and e.plural]
+    if not these or not pieces or not places or not any(e.low in ("meet", "join", "touch") for e in it.els_before):
+        return None
+    return pieces[0].name, places[-1].amount.value if places[-1].amount is not None else None
+
+
+def _into_the_hoop(c: Clause) -> bool:
+    """Whether a clause about several hoops goes on to speak of one of them: what it counts is for each."""
+    return any(
+        e.type == "mem"
+        and e.role == "hoop"
+        and e.det == "the"
+        and not e.plural
+        and e.gov in ("into", "onto", "to", "against")
+        and (e.hoops is None or e.hoops.kind in ("all", "topic"))
+        for e in c.els
+    )
+
+
+def _through_a_board_on_both_sides(it: Interpreter, c: Clause) -> bool:
+    """ "Through the board", where the section has put such boards up on one side and then done the other side likewise."""
+    board = next((e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and e.gov == "through" and e.det == "the"), None)
+    assert it.section is not None
+    here = {step.id for step in it.outline.steps if step.section == it.section.id}
+    return board is not None and not board.plural and any(e.kind == "copy" and e.side for r in it.readings if r.step in here for e in r.events)
 
 
 def _in_bays(units: tuple[Unit, ...]) -> bool:
