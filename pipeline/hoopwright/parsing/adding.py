@@ -280,6 +280,7 @@ def _hosts_or_last(
         if e.type == "mem"
         and e.role == "thing"
         and not e.used
+        and e.name not in ("mark", "stroke")  # on the tube that is being dressed
         and e.gov in ("on", "onto", "in", "into", "to", "at")
         and c.els.index(e) > c.els.index(t)
     ]

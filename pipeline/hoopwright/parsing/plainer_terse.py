@@ -61,6 +61,12 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
             r"Each \1 takes ",
         ),
         (r", (?:while|whereas) (?=(?:each|every|both) [\w ]+? (?:carr(?:y|ies)|takes?|gets?|ha(?:s|ve)|receives?) )", "; "),
+        # "Then the strut bands, for the uprights of the outer ribs only, one on each"; "Slide the bands onto the uprights of hoop 1, one on each"
+        (
+            rf"^(?:and |now )?(?:(?:then|next|now|after that|finally|last)[,:]? )?(?:(?:come|go|follow|put|slide|thread|push|slip|fit) )?the ((?:{names})),? (?:for|on|onto|to|over) "
+            rf"(the [a-z]+s of [^,;.]+?)(?: only)?, ({number}) (?:on|to|for|onto) (?:each|either)(?: one| of them)?(?=[.;]|$)",
+            r"Each of \2 takes \3 \1",
+        ),
         # "It is arch 5 whose uprights carry one eye each"
         (r"\bit is ((?:the )?[\w -]{3,25}?) whose ([a-z]+s) (?=(?:carry|take|get|have|need|receive)\b)", r"the \2 of \1 "),
         # "One wing bolt pinches up a clip, and that holds for every kind of clip"
