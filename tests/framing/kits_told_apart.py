@@ -113,4 +113,25 @@ NOTHING_MORE = [
     ),
     kit(["In every bay there is one vent hook at the middle."], {}, elsewhere={"bay": {"vent hook": 5}}),
 ]
-KITS = [*TAKEN_UP, *THESE_AND_THOSE, *LIKE_ANOTHER, *FASTENED, *NOTHING_MORE]
+BARS = [
+    kit(
+        ["Lay the five pieces of ridge bar in the ridge clips. The pieces meet in four places. Each of these places gets one joint screw."],
+        {},
+        elsewhere={"ridge bar": {"joint screw": 4}},
+    ),
+    kit(
+        [
+            "Connect four rail lengths to form the ridge rail and bring them into the ridge clips. "
+            "Three connections result, and each is secured with one joint screw."
+        ],
+        {},
+        elsewhere={"ridge rail": {"joint screw": 3}},
+        wrong="counted beside the hoops, but once and on a length of the rail",
+    ),
+    kit(["At both end hoops, two joint screws are driven through the board into the hoop."], {"joint screw": "2 0 0 0 0 2"}),
+    kit(["End hoops: two joint screws shall be driven through the board into the hoop."], {"joint screw": "2 0 0 0 0 2"}),
+    kit(["Then the brace clips, for the legs of the end hoops only, one on each."], {"brace clip": "2 0 0 0 0 2"}),
+    kit(["Slide the brace clips onto the legs of the end hoops, one on each."], {"brace clip": "2 0 0 0 0 2"}),
+    kit(["Measure out the middle of every crown tube and mark it. Slide one lamp ring along to the mark."], {"lamp ring": "1 1 1 1 1 1"}),
+]
+KITS = [*BARS, *TAKEN_UP, *THESE_AND_THOSE, *LIKE_ANOTHER, *FASTENED, *NOTHING_MORE]

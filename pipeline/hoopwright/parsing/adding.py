@@ -273,14 +273,15 @@ def _hosts_or_last(
         if gates.search(r"\b(?:each|every one|all) of (?:them|these|those)\b", c.low):
             units = (Unit("member", member, None, True, spotting.listed_number(it, member)),)  # "over every one of them"
     if nothing and (met := _where_pieces_meet(it, c)) is not None:
-        member, units, nothing = it.ctx.bar or met[0], (Unit("joint", "joint", None, True, met[1]),), False
+        bar = it.ctx.bar or next(reversed(it.bars.spoken), met[0])
+        member, units, nothing = bar, (Unit("joint", "joint", None, True, met[1]),), False
     things = [
         e
         for e in c.els
         if e.type == "mem"
         and e.role == "thing"
         and not e.used
-        and e.name not in ("mark", "stroke")  # on the tube that is being dressed
+        and not (e.name in ("mark", "stroke") and e.gov == "to" and e.det == "the")  # of the tube that is being dressed
         and e.gov in ("on", "onto", "in", "into", "to", "at")
         and c.els.index(e) > c.els.index(t)
     ]
@@ -329,7 +330,9 @@ def _through_a_board_on_both_sides(it: Interpreter, c: Clause) -> bool:
     board = next((e for e in c.els if e.type == "mem" and e.role in ("bar", "other") and e.gov == "through" and e.det == "the"), None)
     assert it.section is not None
     here = {step.id for step in it.outline.steps if step.section == it.section.id}
-    return board is not None and not board.plural and any(e.kind == "copy" and e.side for r in it.readings if r.step in here for e in r.events)
+    return (
+        board is not None and not board.plural and any(e.kind == "copy" and e.side for r in it.readings if r.step in here for e in r.events)
+    )
 
 
 def _in_bays(units: tuple[Unit, ...]) -> bool:

@@ -67,6 +67,12 @@ def terse_rules(name: str, names: str, number: str) -> list[tuple[str, str | Cal
             rf"(the [a-z]+s of [^,;.]+?)(?: only)?, ({number}) (?:on|to|for|onto) (?:each|either)(?: one| of them)?(?=[.;]|$)",
             r"Each of \2 takes \3 \1",
         ),
+        # "Three connections result, and each is secured with one screw"
+        (
+            rf"^({number}) (connections|joints|joins|splices) (?:result|come of it|are (?:made|formed|the result)|arise|follow),? and each (?:of (?:them|these) )?"
+            r"(?:is|gets|takes|receives) (?:(?:secured|held|closed|fixed|made|pinned|fastened|locked) (?:with|by) )?(?=(?:an?|one|two|three|four) )",
+            r"There are \1 \2, each made with ",
+        ),
         # "It is arch 5 whose uprights carry one eye each"
         (r"\bit is ((?:the )?[\w -]{3,25}?) whose ([a-z]+s) (?=(?:carry|take|get|have|need|receive)\b)", r"the \2 of \1 "),
         # "One wing bolt pinches up a clip, and that holds for every kind of clip"
