@@ -111,7 +111,19 @@ NOTHING_MORE = [
         ["Slide a ridge clip onto each hoop. This group consists of the lamp ring, the brace clip and the crop clip."],
         {"ridge clip": "1 1 1 1 1 1"},
     ),
+    kit(["Any clip that has slid while the hoop was lifted is pushed back to its mark."], {}),
+    kit(["Height: as for the rear hoop."], {}),
     kit(["In every bay there is one vent hook at the middle."], {}, elsewhere={"bay": {"vent hook": 5}}),
+]
+# What reads like the sentences of NOTHING_MORE and puts something on all the same
+STILL_PUT_ON = [
+    kit(["Put two ridge clips that slide freely onto each leg of hoop 2."], {"ridge clip": "0 4 0 0 0 0"}),
+    kit(["A foam pad should lie on each joint."], {"foam pad": "2 2 2 2 2 2"}),
+    kit(
+        ["A brace clip must point outwards on each leg of hoop 1."],
+        {"brace clip": "2 0 0 0 0 0"},
+        wrong="a clip that points somewhere is not counted, and not asked about",
+    ),
 ]
 BARS = [
     kit(
@@ -134,4 +146,4 @@ BARS = [
     kit(["Slide the brace clips onto the legs of the end hoops, one on each."], {"brace clip": "2 0 0 0 0 2"}),
     kit(["Measure out the middle of every crown tube and mark it. Slide one lamp ring along to the mark."], {"lamp ring": "1 1 1 1 1 1"}),
 ]
-KITS = [*BARS, *TAKEN_UP, *THESE_AND_THOSE, *LIKE_ANOTHER, *FASTENED, *NOTHING_MORE]
+KITS = [*STILL_PUT_ON, *BARS, *TAKEN_UP, *THESE_AND_THOSE, *LIKE_ANOTHER, *FASTENED, *NOTHING_MORE]

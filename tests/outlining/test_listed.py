@@ -214,6 +214,16 @@ def test_captions_set_apart_by_their_type(line: str, kind: str) -> None:
     assert kinds[line.strip("> ").replace("*", "")] == kind
 
 
+STEPS = "FITTING\n\n1. Slide one ridge clip onto each leg.\n"
+
+
+@pytest.mark.parametrize("who", ["End hoops get", "Hoop two takes", "Hoops then take", "Slide on"])
+def test_what_hoops_get_is_no_list(who: str) -> None:
+    """Unlike "Tubing and lumber 14 leg tubes, …", a heading of nouns on a line of its own."""
+    found = outlined(f"THE TUNNEL\n\nPARTS\n\n14 ridge clips\n7 lamp rings\n\n{who} 2 ridge clips, 3 vent hooks, 4 foam pads.\n\n{STEPS}")
+    assert [(part.name, part.quantity) for part in found.parts] == [("ridge clips", 14), ("lamp rings", 7)]
+
+
 def test_what_a_hoop_is_made_of_is_no_list() -> None:
     found = outlined(
         "THE TUNNEL\n\nThere are three tubes in a hoop: a side piece on the left, a side piece on the right, "

@@ -16,6 +16,7 @@ _SENTENCE = re.compile(r"(?:[^.!?]|(?<=\b[Nn]o)\.(?=\s*[),;a-z])|\.(?=\d))+[.!?]
 # A word of two letters behind "bag" is no code: "The red bag is …".
 _BAG = re.compile(r"\bbag\s+(?P<bag>[A-Z]\d?|(?!(?:is|in|of|on|to|by|at|or|we|it)\b)[A-Z]{2}\d?|\d{1,2})\b", re.IGNORECASE)
 _ALIAS = re.compile(r",?\s*(?P<alias>(?:which (?:we|the steps)|also|or) (?:call|called|known as|call them)\b[^.;,]*)", re.IGNORECASE)
+_HEADS = re.compile(r"[A-Z][a-z]+(?:, [a-z]+)*,? and [a-z]+ (?=\d+ [a-z])")  # "Tubing and lumber", on a line of its own
 # "There are three tubes in a hoop: a side piece on the left, …" says what a hoop is made of and not what is in the box.
 _OF_A_HOOP = re.compile(
     r"\b(?:tubes?|pieces?|sections?|lengths?|halves|pipes?) (?:in|to|of|per|for|make) (?:an? |each |every |one )"
@@ -256,8 +257,8 @@ def _bare_list(text: str, bare: int) -> bool:
             return False
         bare = 1 if vocabulary().list_lead.match(text) else bare
         text = text[lead.end() :]
-    elif (heads := re.match(r"[A-Z][a-z]+(?:,? (?:and )?[a-z]+){1,3} (?=\d+ [a-z])", text)) is not None:
-        text = text[heads.end() :]  # "Tubing and lumber 14 leg tubes, 7 center tubes, …", the first words on a line of their own
+    elif (heads := _HEADS.match(text)) is not None:
+        text = text[heads.end() :]  # "Tubing and lumber 14 leg tubes, 7 center tubes, …"
     if len(_item().findall(text)) < bare or not (lead or re.match(rf"(?:{number_pattern()})\s", text, re.I)):
         return False
     left = re.sub(r"\([^()]*\)|\band\b|\bin\b", " ", _item().sub(" ", text))

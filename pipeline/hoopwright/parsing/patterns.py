@@ -117,8 +117,12 @@ DESCRIBES = gated(
     r"^(?:the |all |our )?[\w-]+ (?:hardware|fittings?|pieces|things|parts|metalwork) (?:is|are|opens?|comes?|goes?|slips?|slides?|threads?|snaps?|springs?|has|have|can|may|must|pass(?:es)?)\b(?! (?:fitted|added|slid|placed|needed)\b)"
     r"|^an? [\w -]+? (?:comes? in (?:two|several|three) (?:halves|parts|pieces)|is (?:made|built|shaped) (?:like|of|from))\b"
     r"|^(?:this|that|the)(?: \w+)? (?:group|kind|sort|class|family|set|lot|type)s? (?:consists? of|comprises?|includes?|takes? in|covers?|(?:is|are)(?: the|:))"
-    r"|^(?:any |all |the |every |each )?(?:[\w-]+ ){1,3}(?:that|which) (?:(?:has|have) )?(?:slides?|slid|slips?|slipped|moves?|moved|shifts?|shifted|drops?|dropped)\b"
-    r"|^an? [\w-]+(?: [\w-]+)? (?:may|can|should|must|has to|ought to) (?:face|point|look|lie|have its|show|be (?:turned|either))\b",
+    # "Any clip that has slid during the lift is pushed back to its mark"
+    r"|^(?:(?:any|all|the|every|each|an?) )?(?:[\w-]+ ){1,2}(?:that|which) (?:(?:has|have) )?(?:slides?|slid|slips?|slipped|moves?|moved|shifts?|shifted|drops?|dropped)\b[^.;]*"
+    r" (?:is|are|be|gets?) (?:to be )?(?:pushed|moved|put|slid|returned|brought|set|shifted|eased) (?:back|again|home|to (?:its|their|the) (?:marks?|places?|old))"
+    # "A clip may face either way", which says of no hoop that it has one
+    r"|^an? [\w-]+(?: [\w-]+)? (?:may|can|should|must|has to|ought to) (?:face|point|look|have its|be (?:turned|either))\b"
+    r"(?![^.;]*\b(?:on|onto|at|to|over|round) (?:each|every|both|either|all|hoops?|legs?|(?:an?|the) (?:end|left|right))\b)",
     re.IGNORECASE,
 )
 TURNS_TO = gated(
