@@ -11,7 +11,7 @@ from collections.abc import Callable, Collection, Mapping
 from hoopwright.grammar.inflect import plural
 from hoopwright.parsing import patterns
 from hoopwright.parsing.gates import Gated, gated
-from hoopwright.parsing.plainer_terse import any_of, terse_rules
+from hoopwright.parsing.plainer_terse import Rule, any_of, terse_rules
 
 _NUM = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|sixteen|eighteen|twenty)"
 _LEN = r"\d[\d.,/ -]*(?:\s?(?:mm|cm|m|ft|in|inches|feet)\b\.?|[\"'″′])"
@@ -21,8 +21,6 @@ _FIGURE = r"(?:fig(?:ure)?s?|drawing|photo|picture|illustration|sketch|diagram)\
 _ANY = "(?:.)"
 _ONTO = r"(?:on|onto|to|over|round)"
 _WORD_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
-
-Rule = tuple[str, str | Callable[[re.Match[str]], str]]  # a pattern, and what stands in its place
 
 
 def _first_word(hoop: str) -> str:
@@ -294,6 +292,11 @@ class Plainer:
             (
                 rf"^(?:every|each) (?:other|second|third|alternate) {hoop} (.*?), (?:that is to say|that is|namely|i\.e\.),? ({plural(hoop_word)} \d[\d, ]* and \d+),? (.*)$",
                 r"\2 \1, \3",
+            ),
+            # "Rear frame: as the door frame"
+            (
+                rf"^([^:;.]*\b{many}\b[^:;.]{{0,20}}): (?:just |exactly |same )?as (?:for |on )?((?:the )?[^:;.,]*\b{many}\b[^:;.,]*)(?=\.?$)",
+                r"\1 is dressed like \2",
             ),
             (rf"\b(end {many}) \(\d+ ?(?:[+&,]|and) ?\d+\)", r"\1"),
             (rf"^(?:starting|beginning|working) (?:at|from|with) (?:{many} \d+|the [\w-]+ {many}),? (?=[a-z])", ""),
