@@ -111,6 +111,10 @@ NOTHING_MORE = [
         ["Slide a ridge clip onto each hoop. This group consists of the lamp ring, the brace clip and the crop clip."],
         {"ridge clip": "1 1 1 1 1 1"},
     ),
+    kit(
+        ["Slide two ridge clips onto each hoop. Count the clips: six hoops have twelve ridge clips between them."],
+        {"ridge clip": "2 2 2 2 2 2"},
+    ),
     kit(["Any clip that has slid while the hoop was lifted is pushed back to its mark."], {}),
     kit(["Height: as for the rear hoop."], {}),
     kit(["In every bay there is one vent hook at the middle."], {}, elsewhere={"bay": {"vent hook": 5}}),

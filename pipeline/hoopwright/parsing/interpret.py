@@ -9,7 +9,6 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from hoopwright.grammar import Grammar
-from hoopwright.grammar.inflect import plural
 from hoopwright.model.events import Amount, Event, EventKind, Place, Selector, StepReading, Unit
 from hoopwright.model.frame import Doubt
 from hoopwright.model.outline import Item, Outline, Passage, Section, Source, Step
@@ -19,6 +18,7 @@ from hoopwright.parsing import (
     definitions,
     gates,
     local_rules,
+    naming,
     ownership,
     patterns,
     repeats,
@@ -323,17 +323,8 @@ class Interpreter:
         before = self.readings[-1].events[-1] if self.readings and self.readings[-1].events else None
         if before is not None and before.kind == "add" and before.hoops is not None and before.hoops.kind != "all":
             text = patterns.THE_OTHERS.sub("the other hoops ", text)  # "Hoops 1 and 6 take four each; the others take two"
-        reworded = self.lettering(self._bare_codes(self.containers(text)), self.step.text)
-        for into_plainer in (
-            self._there_are,
-            self._name_both,
-            self._name_them,
-            self._name_these,
-            self._there_is_one,
-            self._one_of_each,
-            self.plainer,
-        ):
-            reworded = into_plainer(reworded)
+        lettered = self.lettering(naming.bare_codes(self, self.containers(text)), self.step.text)
+        reworded = self.plainer(naming.in_names(self, lettered))
         toks = lex(patterns.ASIDE.sub(" ", reworded))
         role = self.section.role
         els = self.chunker.elements(toks)
@@ -349,13 +340,7 @@ class Interpreter:
         lead = next((k for k, x in enumerate(clauses) if x.after_colon), 0)
         head = " ".join(x.low for x in clauses[:lead])
         placed = any(e.type == "mem" and e.role in ("hoop", "tube", "joint", "foot") for x in clauses[:lead] for e in x.els)
-        self.needs = (
-            bool(
-                patterns.NEEDS.search(head)
-                or gates.search(r"\b(?:count|check|inspect|tally|verify)(?: (?:up |over )?(?:the|your|all) [\w ]{2,30})?$", head)
-            )
-            and not placed
-        )
+        self.needs = bool(patterns.NEEDS.search(head) or gates.search(r"\b(?:count|check|inspect|tally|verify)$", head)) and not placed
         maybe = next((x for x in (*clauses[:1], *clauses[-1:]) if x.kind == "sub" and x.word in ("if", "unless", "should")), None)
         trailing = (
             maybe is not None and maybe is not clauses[0] and gates.search(r"\b(?:second|another|extra|further|more|spare)\b", text.lower())
@@ -468,23 +453,6 @@ class Interpreter:
         """Whether the step has put anything on yet."""
         return any(e.kind == "add" for r in reversed(self.readings) if r.step == self.step_id for e in r.events)
 
-    def _bare_codes(self, text: str) -> str:
-        """ "Crop hook [10]": the number in square brackets is the part's code and counts nothing; "tighten [10]" names the part by it."""
-        known = {**self.kit.member_codes, **self.kit.codes}
-        if "[" in text:
-            text = patterns.SQUARE_RANGE.sub(lambda match: _codes_between(match, list(known)), text)
-            text = patterns.SQUARE_CODE.sub(lambda match: _code_in_words(match, known.get(match["code"].upper())), text)
-        return patterns.DOTTED_CODE.sub(lambda match: "" if match[1].upper() in known else match[0], text)
-
-    def _name_these(self, text: str) -> str:
-        """ "The header hangs from two line eyes. Slide one of these onto hoop 3": the fitting's own name for "of these", if none is on yet."""
-        if not self.recent or not self.recent[-1][1] or patterns.OF_THESE.search(text) is None:
-            return text
-        part = self.recent[-1][0][0]
-        if any(e.kind == "add" and e.step == self.step_id and part in e.parts for e in self.ctx.last):
-            return text
-        return patterns.OF_THESE.sub(rf"\1 {part}", text)
-
     def _goes_on_counting(self, text: str, clauses: list[Clause]) -> bool:
         """ "On an end hoop you should see two rings; on hoops 2 and 7, four": behind the semicolon the counting goes on."""
         before = self.readings[-1] if self.readings else None
@@ -492,72 +460,6 @@ class Interpreter:
             return False
         looks = before.why_none in ("speaks of what is on already", "speaks of what lies ready, or of time and helpers", "part of a check")
         return looks and text[:1].islower() and all(c.verb is None for c in clauses)
-
-    def _there_are(self, text: str) -> str:
-        """ "There is a hook on every other hoop", of hooks that nothing has put on yet: put there; else it says what is on already."""
-        match = patterns.THERE_ARE.match(text)
-        if match is None or self.section is None or self.section.role not in ("build", "other", "correction"):
-            return text
-        fits = [e for e in self.chunker.elements(lex(match["what"])) if e.type == "fit"]
-        if len(fits) != 1 or not fits[0].parts or (self.is_fastener(fits[0].parts) and "each" not in text and "every" not in text):
-            return text
-        more = match["more"] or match["lead"].lower().startswith(("in addition", "also", "besides", "further"))
-        put = any(e.kind == "add" and fits[0].parts[0] in e.parts for r in self.readings for e in r.events)
-        return text if put and not more else f"{match['lead']}put {match['what']}{text[match.end() :]}"
-
-    def _name_both(self, text: str) -> str:
-        """ "Two post clamps keep the posts in place. Close both round the crown": the two that the sentence before names and puts nowhere."""
-        pairs = [e for e in self.els_before if e.type == "fit" and e.amount is not None and e.amount.value == 2 and not e.definite]
-        if len(pairs) != 1 or patterns.BOTH_ONTO.search(text) is None:
-            return text
-        if any(e.kind == "add" and e.step == self.step_id and e.parts[:1] == pairs[0].parts[:1] for e in self.ctx.last):
-            return text
-        return patterns.BOTH_ONTO.sub(f"two {' '.join(pairs[0].words[:-1])} {plural(pairs[0].words[-1])}", text)
-
-    def _name_them(self, text: str) -> str:
-        """ "Start with the fourteen uprights. Every one of them gets a rail ring": each upright, as the sentence before names them."""
-        some = patterns.SO_MANY_OF_THEM.match(text)
-        named = [e for e in self.els_before if e.type == "fit" and e.parts]
-        if some is not None and len(named) == 1 and named[0].plural and self.is_clip(named[0].parts):
-            return f"{some['number']} {' '.join(named[0].words[:-1])} {plural(named[0].words[-1])} {text[some.end() :]}"
-        tubes = [e for e in self.els_before if e.type == "mem" and e.role == "tube"]
-        if text.startswith("Those of ") and len({e.name for e in tubes}) == 1:
-            return f"The {plural(tubes[0].name)} {text[6:]}"  # "… both uprights of arch 1 … Those of arch 2 take one apiece"
-        match = patterns.EACH_OF_THEM.match(text)
-        if match is None or any(e.type == "fit" for e in self.els_before):
-            return text
-        number = (match["number"] or "").lower()
-        told = int(number) if number.isdigit() else self.chunker.numbers.get(number)
-        tubes = [e for e in self.els_before if e.type == "mem" and e.role in ("tube", "foot", "joint") and e.plural]
-        others = [e for e in self.els_before if e.type == "mem" and e.role not in ("tube", "foot", "joint", "ground")]
-        if len(tubes) == 1 and not others and (not number or told is not None):
-            return f"Each {tubes[0].name} {text[match.end() :]}"
-        if told is not None and told == self.hoops:
-            return f"Each {min(self.chunker.hoop_words, default='hoop')} {text[match.end() :]}"
-        return text
-
-    def _one_of_each(self, text: str) -> str:
-        """ "Hoop 2, each leg: side ring 46 in, eye 58 in": a note without numbers names one of each, with its place."""
-        head, colon, rest = text.partition(": ")
-        if not colon or len(head) > 60 or not patterns.BARE_LIST.match(rest):
-            return text
-        pieces = patterns.LIST_COMMA.split(rest)
-        found = [patterns.BARE_ITEM.match(piece) for piece in pieces[::2]]
-        named = [m for m in found if m is not None and self.kit.resolve(tuple(m["name"].lower().split()))]
-        if not named or len(named) < sum(m is not None for m in found):
-            return text
-        pieces[::2] = [f"one {piece}" if m in named else piece for piece, m in zip(pieces[::2], found, strict=True)]
-        return f"{head}: {''.join(pieces)}"
-
-    def _there_is_one(self, text: str) -> str:
-        """ "The top keeper goes on over the end; there is one on every long arm": put there, unless a sentence before has put it on."""
-        match = patterns.THERE_IS.match(text)
-        if match is None or not self.recent or self.recent[-1][1]:
-            return text
-        part = self.recent[-1][0][0]
-        if any(e.kind == "add" and e.parts[:1] == (part,) for r in self.readings[-6:] for e in r.events):
-            return text
-        return f"Put {match['n']} {part} {'on' if match['at'] == 'for' else match['at']} {text[match.end() :]}"
 
     def _claims(self, text: str, clauses: list[Clause]) -> None:
         """What a passage that adds nothing says of numbers on hoops, to be held against the steps."""
@@ -830,23 +732,3 @@ def _pieces_by_ordinals(els: list[El]) -> None:
         placed = k > 0 and els[k - 1].type == "prep" and not opposite
         if bare and not placed and (opposite or (several is not None and several.j <= e.i)):
             e.type, e.role, e.hoops = "word", "", None
-
-
-def _codes_between(match: re.Match[str], codes: list[str]) -> str:
-    """ "[10]-[15]" as a bracket for each code of the list from the first to the last."""
-    first, last = match[1].upper(), match[2].upper()
-    if first not in codes or last not in codes or codes.index(first) > codes.index(last):
-        return match[0]
-    return ", ".join(f"[{code}]" for code in codes[codes.index(first) : codes.index(last) + 1])
-
-
-def _code_in_words(match: re.Match[str], name: str | None) -> str:
-    """What a code in square brackets says: nothing behind the part's own name or size, else the name."""
-    if name is None:
-        return match[0]
-    before = match["before"] or ""
-    own = {stem for word in name.lower().split() for stem in (word, word.removesuffix("s"))}
-    said = before.lower()
-    if said and (said in own or said.removesuffix("s") in own or said.removesuffix("es") in own or said[-1].isdigit()):
-        return before
-    return f"{before} {name}".strip() if before else f"{match['gap']}{name}"

@@ -157,8 +157,9 @@ CHECK_LINE = gated(r"^\W*(?P<name>[^\d:.]{3,40}):\s*(?P<cells>\d+ (?:on|at|to) .
 CHECK_CELL = re.compile(r"(\d+) (?:on|at|to) (.+?)(?=\s*(?:,|;|\band\b)\s*\d+ (?:on|at|to)\b|[.;]?\s*$)", re.DOTALL)
 # "Slide one of these onto hoop 3": a number of the fittings spoken of last
 OF_THESE = gated(r"(?<=[a-z] )(one|two|three|four|a pair) of (?:these|those|them)(?= (?:on|onto|over|to|round|around|through|at)\b)")
-# "Every one of them gets a ring", "Each of the seven takes one": of what the sentence before was about
+# "Two of them close round …", "Those of hoop 2 take one", "Every one of them gets a ring": of what the sentence before was about
 SO_MANY_OF_THEM = gated(r"^(?P<number>two|three|four|five|six|[2-6]) (?:of them|of these|of those|more of them) (?=[a-z]+ )", re.IGNORECASE)
+THOSE_OF = gated(r"^(?:those|the ones) (?:of|on) (?=[a-z]+ \d|the |each |every |both )", re.IGNORECASE)
 EACH_OF_THEM = gated(
     r"^(?:each|every one|every single one|all) of (?:them|these|those|the (?P<number>[a-z]+|\d+)) (?=(?:gets?|takes?|has|have|needs?|receives?|carr(?:y|ies)|is|are)\b)",
     re.IGNORECASE,

@@ -211,7 +211,8 @@ def null(it: Interpreter, c: Clause) -> str | None:
     if stands_by:
         return "speaks of what lies ready, or of time and helpers"
     first = it.clauses[0] if it.clauses else c
-    checked = c is not first and first.verb is not None and first.verb.verb == "check" and (verb is None or verb.form != "base")
+    told = verb is None or verb.form != "base" or any(e.gov == "subj" for e in c.els)  # "six hoops have twelve clips", and no order
+    checked = c is not first and first.verb is not None and first.verb.verb == "check" and told
     if checked and first.verb is not None and (first.verb.form == "base" or (first.verb.passive and low.startswith("that "))):
         return "part of a check"
     if it.text.rstrip().endswith("?"):
